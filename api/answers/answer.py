@@ -1,0 +1,39 @@
+"""What every calculation returns before it is put into units: plain SI values and where they come from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from api.engineering.provenance import Assumption, Source
+
+
+@dataclass(frozen=True)
+class ProfileVersion:
+    """Which machine profile entered an answer: enough to find it again."""
+
+    id: str
+    revision: str
+    hash: str
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A result with its provenance.
+
+    Attributes:
+        result: SI values, named as in the response schema of the calculation.
+        working: the objects that the working steps read their values from, by name.
+        sources: everything the result rests on.
+        status: how sure the result is: that of the weakest source of its main value.
+        assumptions: every value that entered without having been given.
+        cautions: what the person at the machine must know about this very answer.
+        profile: the machine profile used.
+    """
+
+    result: Mapping[str, Any]
+    sources: tuple[Source, ...]
+    status: str
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[str, ...] = ()
+    working: Mapping[str, Any] = field(default_factory=dict)
+    profile: ProfileVersion | None = None

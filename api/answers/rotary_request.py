@@ -1,0 +1,160 @@
+"""From a loaded request to a joint: the connection found, the usual values filled in and listed."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.engineering.faults import Amount, Fault, NoAnswer, refuse
+from api.engineering.provenance import Assumption, Source
+from api.engineering.rotary_shouldered import ThreadGeometry
+from api.reference.connections import Connection, find_connection, near_designations
+from api.reference.strengths import usual_strength
+
+OTHER_WAYS = (
+    "its maker's torque can be given with family=stated on /v1/pressure, naming the maker's sheet in "
+    "torque_source"
+)
+
+
+@dataclass(frozen=True)
+class Joint:
+    """A rotary shouldered joint with every value that its torque needs, SI."""
+
+    connection: Connection
+    thread: ThreadGeometry
+    component: str
+    outside_diameter: float
+    bore: float
+    pin_stress: float
+    box_stress: float
+    pin_yield: float | None
+    box_yield: float | None
+    low_torque_face: bool
+    compound_friction_factor: float
+    edition: str
+    basis: str
+    sources: tuple[Source, ...]
+    assumptions: tuple[Assumption, ...]
+
+
+def joint_from(values: Mapping[str, Any]) -> Joint:
+    """The joint that a request describes.
+
+    Raises:
+        NoAnswer: ``unknown_connection``, ``not_defined_by_formula``, ``low_torque_face_required``,
+            ``no_low_torque_face``, ``edition_not_for_collars``, ``above_yield_strength``.
+    """
+    connection = _connection(values["connection"])
+    component = values["component"]
+    sources = [connection.source]
+    assumptions: list[Assumption] = []
+
+    def strength(field: str, quantity: str) -> float | None:
+        given: float | None = values.get(field)
+        usual = usual_strength(component, quantity, connection)
+        if given is not None or usual is None:
+            return given
+        if usual.source not in sources:
+            sources.append(usual.source)
+        psi = f"{usual.stress / 6894.757293168362:,.0f} psi"
+        assumptions.append(Assumption(field, psi, f"not given; usual value of {usual.source.source}"))
+        return usual.stress
+
+    def choice(field: str, default: Any, reason: str) -> Any:
+        if field in values:
+            return values[field]
+        assumptions.append(Assumption(field, str(default), reason))
+        return default
+
+    low_torque_face = _low_torque_face(values, connection)
+    joint = Joint(
+        connection=connection,
+        thread=connection.with_low_torque_face() if low_torque_face else connection.geometry,
+        component=component,
+        outside_diameter=values["box_outside_diameter"],
+        bore=values["pin_bore"],
+        pin_stress=strength("pin_stress_level", "stress_level") or 0.0,
+        box_stress=strength("box_stress_level", "stress_level") or 0.0,
+        pin_yield=strength("pin_yield_strength", "yield_strength"),
+        box_yield=strength("box_yield_strength", "yield_strength"),
+        low_torque_face=low_torque_face,
+        compound_friction_factor=choice(
+            "compound_friction_factor", 1.0, "not given; reference compound of API RP 7A1 assumed"
+        ),
+        edition=choice("edition", "2003", "not given; shoulder radius capped as in Addendum 1 (2003)"),
+        basis=choice("basis", "formula", "not given"),
+        sources=tuple(sources),
+        assumptions=tuple(assumptions),
+    )
+    _check(joint)
+    return joint
+
+
+def _connection(name: str) -> Connection:
+    found = find_connection(name)
+    if found is not None:
+        return found
+    if re.search(r"doubl|\bds\b|two.?shoulder|second shoulder|premium|proprietary", name, re.IGNORECASE):
+        raise refuse(
+            "not_defined_by_formula",
+            "a double-shouldered or proprietary connection is not defined by the formula of API RP 7G; "
+            + OTHER_WAYS,
+            "connection",
+        )
+    near = near_designations(name)
+    hint = f"; near it: {', '.join(near)}" if near else ""
+    raise refuse(
+        "unknown_connection",
+        f"no connection of this name is known{hint}; all are listed at /v1/connections. If it is "
+        f"double-shouldered or proprietary, the formula does not define it: {OTHER_WAYS}",
+        "connection",
+    )
+
+
+def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
+    given: bool | None = values.get("low_torque_face")
+    has_one = connection.low_torque_face_counterbore is not None
+    if has_one and given is None:
+        raise refuse(
+            "low_torque_face_required",
+            f"{connection.designation} may have a low torque face with a counterbore of {{counterbore}} "
+            "instead of {usual}; say whether this one has (true or false)",
+            "low_torque_face",
+            counterbore=Amount("length", connection.low_torque_face_counterbore or 0.0),
+            usual=Amount("length", connection.geometry.counterbore),
+        )
+    if given and not has_one:
+        raise refuse(
+            "no_low_torque_face",
+            f"no low torque face is published for {connection.designation}",
+            "low_torque_face",
+        )
+    return bool(given)
+
+
+def _check(joint: Joint) -> None:
+    faults = []
+    if joint.edition == "1998" and joint.component == "drill_collar":
+        faults.append(
+            Fault(
+                "edition_not_for_collars",
+                "the drill-collar table caps the shoulder radius in every edition; 1998 is for tool joints",
+                "edition",
+            )
+        )
+    for member, stress, limit in (
+        ("pin", joint.pin_stress, joint.pin_yield),
+        ("box", joint.box_stress, joint.box_yield),
+    ):
+        if limit is not None and not stress <= limit:
+            faults.append(
+                Fault(
+                    "above_yield_strength",
+                    f"the stress level of the {member}, {{stress}}, is above its yield strength {{limit}}",
+                    f"{member}_stress_level",
+                    {"stress": Amount("stress", stress), "limit": Amount("stress", limit)},
+                )
+            )
+    if faults:
+        raise NoAnswer(faults)

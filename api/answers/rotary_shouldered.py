@@ -1,0 +1,170 @@
+"""Make-up torque of a rotary shouldered joint: the formula, the published row, the window, the record."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.rotary_request import Joint, joint_from
+from api.answers.rotary_table import compare, row_or_refusal
+from api.answers.window import widened
+from api.engineering.bending_strength_ratio import accepted_range, bending_strength_ratio
+from api.engineering.provenance import Source, weakest_status
+from api.engineering.rotary_shouldered import MakeUp, make_up, pin_nose_root_diameter
+from api.engineering.torque_window import End, TorqueWindow
+
+FORMULA = Source(
+    "make-up torque formula",
+    "read",
+    "API RP 7G, Appendix A, torque calculations for rotary shouldered connections (public copy); Farr 1957",
+)
+COMPOUND = Source("friction factor of the thread compound", "read", "API RP 7A1 (public copy)")
+COLLAR_MAXIMUM = Source(
+    "drill-collar maximum, 10 % above the table value",
+    "from memory",
+    "API RP 7G, note to the drill-collar table",
+)
+RATIO = Source(
+    "bending strength ratio",
+    "read",
+    "API Spec 7, drill-collar table; accepted ranges API RP 7G-2 (public copies)",
+)
+
+
+@dataclass(frozen=True)
+class RotaryResult:
+    """Everything computed for one joint, SI."""
+
+    joint: Joint
+    made_up: MakeUp
+    window: TorqueWindow
+
+
+def rotary_window(values: Mapping[str, Any]) -> TorqueWindow:
+    """The torque window of a rotary shouldered joint from its loaded request."""
+    return rotary_result(values).window
+
+
+def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
+    """Compute one joint.
+
+    Raises:
+        NoAnswer: impossible geometry, an unknown or undefined connection, no published row.
+    """
+    joint = joint_from(values)
+    made_up = make_up(
+        joint.thread,
+        joint.outside_diameter,
+        joint.bore,
+        joint.pin_stress,
+        joint.box_stress,
+        joint.compound_friction_factor,
+        cap_shoulder_radius=joint.edition == "2003",
+    )
+    if joint.basis == "table":
+        row = row_or_refusal(joint)
+        target = row.torque * joint.compound_friction_factor
+        basis, reason = row.source, f"published value of row {row.row}"
+    else:
+        target, basis, reason = made_up.torque, FORMULA, "formula of API RP 7G at the stress levels used"
+    if joint.compound_friction_factor != 1.0:
+        reason += f", times the compound friction factor {joint.compound_friction_factor:.10g}"
+    return RotaryResult(joint, made_up, _window(joint, target, reason, basis, values))
+
+
+def _window(
+    joint: Joint, target: float, reason: str, basis: Source, values: Mapping[str, Any]
+) -> TorqueWindow:
+    compound = (COMPOUND,) if joint.compound_friction_factor != 1.0 else ()
+    sources = (basis, *compound, *joint.sources)
+    status = weakest_status(sources)
+    goal = End(target, reason, status)
+    if joint.component == "drill_collar":
+        minimum = End(target, "API RP 7G: the drill-collar value is a minimum", status)
+        maximum = End(1.1 * target, COLLAR_MAXIMUM.what, COLLAR_MAXIMUM.status)
+        sources = (*sources, COLLAR_MAXIMUM)
+    else:
+        nothing = "API RP 7G gives tool joints one value, no minimum or maximum; state a torque_tolerance"
+        minimum = maximum = End(None, nothing, "none")
+    window = TorqueWindow(minimum, goal, maximum, sources, joint.assumptions)
+    return widened(window, values.get("torque_tolerance"))
+
+
+def rotary_answer(values: Mapping[str, Any], _: object = None) -> Answer:
+    """The answer of ``/v1/torque/rotary-shouldered``."""
+    computed = rotary_result(values)
+    joint, made_up, window = computed.joint, computed.made_up, computed.window
+    ratio, sources = None, list(window.sources)
+    if joint.basis == "table":
+        sources.append(FORMULA)
+    if joint.component == "drill_collar":
+        low, high = accepted_range(joint.outside_diameter)
+        ratio = {
+            "value": bending_strength_ratio(joint.connection.geometry, joint.outside_diameter, joint.bore),
+            "accepted_minimum": low,
+            "accepted_maximum": high,
+        }
+        sources.append(RATIO)
+    result = {
+        "torque": window,
+        "weaker_member": made_up.weaker_member,
+        "preload": made_up.preload,
+        **_torsional_yield(joint, made_up),
+        "bending_strength_ratio": ratio,
+        "tabulated": compare(joint, made_up.torque),
+        "connection": joint.connection.designation,
+        "pin_stress_level": joint.pin_stress,
+        "box_stress_level": joint.box_stress,
+        "pin_area": made_up.Ap,
+        "box_area": made_up.Ab,
+    }
+    return Answer(
+        result,
+        tuple(sources),
+        window.target.status,
+        window.assumptions,
+        tuple(_cautions(joint, ratio)),
+        {"thread": joint.thread, "joint": joint, "make_up": made_up},
+    )
+
+
+def _torsional_yield(joint: Joint, made_up: MakeUp) -> dict[str, Any]:
+    """Torque at which the weaker member yields: the same formula with S = yield strength (API RP 7G)."""
+    if joint.pin_yield is None or joint.box_yield is None:
+        return {
+            "torsional_yield": None,
+            "torsional_yield_reason": "needs pin_yield_strength and box_yield_strength: the material of a "
+            "drill collar is not fixed by its connection",
+            "torsional_yield_friction_factor": None,
+        }
+    force = min(joint.pin_yield * made_up.Ap, joint.box_yield * made_up.Ab)
+    return {
+        "torsional_yield": force * made_up.arm * joint.compound_friction_factor,
+        "torsional_yield_reason": "the make-up formula at the yield strength of each member, for the "
+        "compound friction factor shown",
+        "torsional_yield_friction_factor": joint.compound_friction_factor,
+    }
+
+
+def _cautions(joint: Joint, ratio: Mapping[str, float] | None) -> list[str]:
+    cautions = []
+    if ratio and not ratio["accepted_minimum"] <= ratio["value"] <= ratio["accepted_maximum"]:
+        cautions.append(
+            f"The bending strength ratio {ratio['value']:.2f} is outside {ratio['accepted_minimum']:.2f} to "
+            f"{ratio['accepted_maximum']:.2f}, which API RP 7G-2 accepts at this diameter."
+        )
+    if not joint.bore < pin_nose_root_diameter(joint.thread):
+        cautions.append(
+            "The pin bore is not smaller than the thread root at the pin nose: the nose has no full wall. "
+            "Check the bore."
+        )
+    if joint.edition == "1998":
+        cautions.append(
+            "Edition 1998 lets the shoulder radius grow with the outside diameter; Addendum 1 (2003) "
+            "corrected this. Use it only to check old print."
+        )
+    if joint.component == "drill_collar":
+        cautions.append(
+            "The value is for a box turned to the full outside diameter given; use the actual worn diameter."
+        )
+    return cautions

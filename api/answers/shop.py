@@ -1,0 +1,49 @@
+"""What a running service knows besides the published tables: the machines and the policy of one shop."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+
+from api.answers.answer import Answer
+from api.answers.profiles import Profile, ProfileFolder
+from api.engineering.faults import refuse
+from api.engineering.provenance import STATUSES
+
+
+@dataclass(frozen=True)
+class Shop:
+    """Machines by id, the files that are no profiles, and the statuses this shop accepts."""
+
+    folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
+    accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
+
+    @property
+    def machines(self) -> Mapping[str, Profile]:
+        """Profiles by id."""
+        return self.folder.profiles
+
+    def machine(self, machine_id: str) -> Profile:
+        """The profile of an id.
+
+        Raises:
+            NoAnswer: ``unknown_machine`` with the near ids.
+        """
+        if machine_id in self.machines:
+            return self.machines[machine_id]
+        near = get_close_matches(machine_id, self.machines, 3, 0.4) or sorted(self.machines)[:5]
+        known = f"; near it: {', '.join(near)}" if near else "; this service has no machines"
+        raise refuse("unknown_machine", f"no machine has this id{known}; see /v1/machines", "machine")
+
+    def accept(self, answer: Answer) -> None:
+        """Let an answer pass if the shop accepts its status.
+
+        Raises:
+            NoAnswer: ``status_not_accepted``.
+        """
+        if answer.status not in self.accepted_statuses:
+            accepted = ", ".join(sorted(self.accepted_statuses))
+            raise refuse(
+                "status_not_accepted",
+                f"this rests on figures with the status '{answer.status}'; this service answers only from: "
+                + accepted,
+            )

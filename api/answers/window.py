@@ -1,0 +1,40 @@
+"""The window of a stated joint, and windows widened by a stated tolerance."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from api.engineering.faults import refuse
+from api.engineering.provenance import Source
+from api.engineering.torque_window import End, TorqueWindow, ends_from_tolerance
+
+
+def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
+    """The window with both ends set by a tolerance, where it has neither.
+
+    Raises:
+        NoAnswer: ``tolerance_not_needed`` where an end already stands.
+    """
+    if tolerance is None:
+        return window
+    if window.minimum.torque is not None or window.maximum.torque is not None:
+        raise refuse(
+            "tolerance_not_needed",
+            "this joint already has a minimum or a maximum; a torque_tolerance would contradict it",
+            "torque_tolerance",
+        )
+    low, high = ends_from_tolerance(window.target, tolerance)
+    return replace(window, minimum=low, maximum=high)
+
+
+def stated_window(values: Mapping[str, Any]) -> TorqueWindow:
+    """The window a caller states, with its source."""
+    source = Source("torque", "stated", values["torque_source"])
+
+    def end(field: str) -> End:
+        torque = values.get(field)
+        reason = "stated by the caller" if torque is not None else f"no {field} stated"
+        return End(torque, reason, source.status)
+
+    window = TorqueWindow(end("torque_minimum"), end("torque_target"), end("torque_maximum"), (source,))
+    return widened(window, values.get("torque_tolerance"))

@@ -1,0 +1,41 @@
+"""The application: settings in, routes out."""
+
+import os
+from dataclasses import dataclass
+
+from flask import Flask
+
+from api.answers.profiles import read_folder
+from api.answers.shop import Shop
+from api.http import catalogue, observability, operation, problems, single
+from api.http.json_provider import StrictJSON
+from api.settings import Settings, from_environment
+
+
+@dataclass(frozen=True)
+class Service:
+    """What views need: settings and the shop."""
+
+    settings: Settings
+    shop: Shop
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """The WSGI application.
+
+    Args:
+        settings: how to run; from the environment if left out.
+
+    Raises:
+        BadSetting: for an environment the service cannot run with.
+    """
+    settings = settings or from_environment(os.environ)
+    app = Flask("dialset", static_folder=None)
+    app.json = StrictJSON(app)
+    shop = Shop(read_folder(settings.machines), settings.accepted_statuses)
+    app.extensions["dialset"] = Service(settings, shop)
+    observability.register(app, shop)
+    problems.register(app)
+    for face in (single, catalogue, operation):
+        face.register(app)
+    return app

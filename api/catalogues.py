@@ -1,0 +1,161 @@
+"""Every listing, declared once: what it lists, by which filters, and how one entry is found."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import Schema
+
+from api.answers.shop import Shop
+from api.problem_codes import CODES
+from api.reference.connections import CONNECTIONS, Connection, find_connection
+from api.reference.make_up_torque import PUBLISHED
+from schemas.catalogue import (
+    ConnectionFilters,
+    ConnectionPart,
+    LengthUnits,
+    MachineEntryPart,
+    MachinePart,
+    NoFilters,
+    ProblemPart,
+    SourceEntryPart,
+    UnitFilters,
+    UnitPart,
+)
+from schemas.fields import output_units
+from schemas.output_units import OutputUnits
+from schemas.units import UNITS
+
+Filters = Mapping[str, Any]
+NO_FILTERS = NoFilters()
+
+
+@dataclass(frozen=True)
+class Listing:
+    """A listing below ``/v1/`` and, where entries have a path of their own, how to find one."""
+
+    name: str
+    title: str
+    filters: Schema
+    item: Schema
+    items: Callable[[Filters, Shop, str], list[Any]]
+    entry_filters: Schema = NO_FILTERS
+    entry: Callable[[str, Filters, Shop, str], Any] | None = None
+    example_entry: str | None = None
+    entry_item: Schema | None = None
+
+
+def _written(schema: Schema, objects: Any, filters: Filters, system: str, many: bool = True) -> Any:
+    chosen = {"length": filters["length_unit"]} if "length_unit" in filters else {}
+    token = output_units.set(OutputUnits(filters.get("units", system), chosen))
+    try:
+        return schema.dump(objects, many=many)
+    finally:
+        output_units.reset(token)
+
+
+def _connections(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    found = [
+        each
+        for each in CONNECTIONS
+        if filters.get("thread_form", each.thread_form) == each.thread_form
+        and filters.get("status", each.source.status) == each.source.status
+        and filters.get("low_torque_face", _has_face(each)) == _has_face(each)
+    ]
+    return list(_written(ConnectionPart(), found, filters, system))
+
+
+def _has_face(connection: Connection) -> bool:
+    return connection.low_torque_face_counterbore is not None
+
+
+def _connection(name: str, filters: Filters, shop: Shop, system: str) -> Any:
+    found = find_connection(name)
+    return found and _written(ConnectionPart(), found, filters, system, many=False)
+
+
+def _machines(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    return [
+        {
+            "id": profile.version.id,
+            "kind": profile.given["kind"],
+            "site": profile.given.get("site"),
+            "revision": profile.version.revision,
+            "status": profile.given["status"],
+            "hash": profile.version.hash,
+        }
+        for profile in shop.machines.values()
+    ]
+
+
+def _machine(machine_id: str, filters: Filters, shop: Shop, system: str) -> Any:
+    profile = shop.machines.get(machine_id)
+    return profile and {"hash": profile.version.hash, "profile": profile.given}
+
+
+def _units(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    kind = filters.get("kind")
+    return [
+        {
+            "code": unit.code,
+            "kinds": list(unit.kinds),
+            "factor_to_si": unit.factor,
+            "offset_to_si": unit.offset,
+            "spellings": list(unit.spellings),
+        }
+        for unit in UNITS.values()
+        if kind is None or kind in unit.kinds
+    ]
+
+
+def _sources(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    uses: dict[tuple[str, str], list[str]] = {}
+    for source in [each.source for each in CONNECTIONS] + [row.source for row in PUBLISHED]:
+        uses.setdefault((source.source, source.status), []).append(source.what)
+    return [
+        {"source": source, "status": status, "uses": len(what), "first_use": what[0]}
+        for (source, status), what in uses.items()
+    ]
+
+
+def _problems(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    return [{"code": code, "meaning": meaning} for code, meaning in CODES.items()]
+
+
+def _problem(code: str, filters: Filters, shop: Shop, system: str) -> Any:
+    return {"code": code, "meaning": CODES[code]} if code in CODES else None
+
+
+LISTINGS = (
+    Listing(
+        "connections",
+        "Rotary shouldered connections",
+        ConnectionFilters(),
+        ConnectionPart(),
+        _connections,
+        LengthUnits(),
+        _connection,
+        "NC50",
+    ),
+    Listing(
+        "machines",
+        "Machines of the shop",
+        NoFilters(),
+        MachinePart(),
+        _machines,
+        entry=_machine,
+        example_entry="north-bay-2",
+        entry_item=MachineEntryPart(),
+    ),
+    Listing("units", "Units and their spellings", UnitFilters(), UnitPart(), _units),
+    Listing("sources", "Sources of the published figures", NoFilters(), SourceEntryPart(), _sources),
+    Listing(
+        "problems",
+        "Codes of refusals",
+        NoFilters(),
+        ProblemPart(),
+        _problems,
+        entry=_problem,
+        example_entry="bare_number",
+    ),
+)

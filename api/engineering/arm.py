@@ -1,0 +1,117 @@
+"""An arm gripped on the pipe and swung by one cylinder: the triangle pipe centre, arm pin, base pin."""
+
+from math import sqrt
+
+from api.engineering.cylinder import Cylinder
+from api.engineering.faults import Amount, refuse
+
+
+def moment_arm(arm_radius: float, base_distance: float, length: float) -> float:
+    """Distance of the cylinder line from the pipe centre, m.
+
+    ``h = a b sin(theta) / L`` with ``cos(theta) = (a^2 + b^2 - L^2) / 2ab`` (law of cosines), which is
+    twice the area of the triangle over L.
+
+    Args:
+        arm_radius: a, pipe centre to arm pin, m, > 0.
+        base_distance: b, pipe centre to cylinder base pin, m, > 0.
+        length: L, pin-to-pin length of the cylinder, m, |a - b| < L < a + b.
+
+    Raises:
+        NoAnswer: ``dead_centre`` where the three pins cannot form a triangle.
+
+    The 3-4-5 triangle: the cylinder stands square to the arm.
+
+    >>> round(moment_arm(3, 5, 4), 12)
+    3.0
+    """
+    shortest, longest = abs(arm_radius - base_distance), arm_radius + base_distance
+    if not shortest < length < longest:
+        raise refuse(
+            "dead_centre",
+            "with this arm and base the cylinder length must lie between {shortest} and {longest}, "
+            "the dead centres; it is {length}",
+            "arm_position",
+            shortest=Amount("length", shortest),
+            longest=Amount("length", longest),
+            length=Amount("length", length),
+        )
+    # Heron in factored form: accurate near the dead centres too, where 1 - cos^2 loses its digits.
+    product = (longest - length) * (longest + length) * (length - shortest) * (length + shortest)
+    return sqrt(product) / (2 * length)
+
+
+def square_length(arm_radius: float, base_distance: float) -> float | None:
+    """Pin-to-pin length at which cylinder and arm stand at right angles, m; None if there is none.
+
+    ``L = sqrt(b^2 - a^2)``, which needs a base farther from the pipe than the arm pin.
+
+    >>> square_length(36, 60)
+    48.0
+    """
+    if not base_distance > arm_radius:
+        return None
+    return sqrt(base_distance**2 - arm_radius**2)
+
+
+def square_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: float) -> float:
+    """Moment arm where the cylinder stands square to the arm, which is the arm radius, m.
+
+    Raises:
+        NoAnswer: ``square_not_reached`` if no length within the stroke makes a right angle.
+    """
+    length = square_length(arm_radius, base_distance)
+    if length is None:
+        raise refuse(
+            "square_not_reached",
+            "this machine never stands square: its base distance {base} is not larger than its arm "
+            "radius {arm}",
+            "arm_position",
+            base=Amount("length", base_distance),
+            arm=Amount("length", arm_radius),
+        )
+    if not cylinder.closed_length <= length <= cylinder.open_length:
+        raise refuse(
+            "square_not_reached",
+            "this machine stands square at a cylinder length of {length}, outside its stroke from "
+            "{closed} to {open}",
+            "arm_position",
+            length=Amount("length", length),
+            closed=Amount("length", cylinder.closed_length),
+            open=Amount("length", cylinder.open_length),
+        )
+    return arm_radius
+
+
+def largest_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: float) -> float:
+    """Largest moment arm anywhere in the stroke, m.
+
+    The cylinder line is farthest from the pipe centre where it stands square to the arm or, with the
+    base pin nearer than the arm pin, square to the line to the base; outside the stroke, at one end.
+
+    >>> largest_moment_arm(Cylinder(5, 2.5, 40, 62), 36, 60)
+    36
+    """
+    square = sqrt(abs(base_distance**2 - arm_radius**2))
+    if cylinder.closed_length <= square <= cylinder.open_length:
+        return min(arm_radius, base_distance)
+    ends = (cylinder.closed_length, cylinder.open_length)
+    return max(moment_arm(arm_radius, base_distance, length) for length in ends)
+
+
+def moment_arm_at_length(cylinder: Cylinder, arm_radius: float, base_distance: float, length: float) -> float:
+    """Moment arm at a pin-to-pin length within the stroke, m.
+
+    Raises:
+        NoAnswer: ``outside_stroke`` for a length the cylinder does not reach, ``dead_centre``.
+    """
+    if not cylinder.closed_length <= length <= cylinder.open_length:
+        raise refuse(
+            "outside_stroke",
+            "the cylinder length {length} lies outside its stroke from {closed} to {open}",
+            "arm_position",
+            length=Amount("length", length),
+            closed=Amount("length", cylinder.closed_length),
+            open=Amount("length", cylinder.open_length),
+        )
+    return moment_arm(arm_radius, base_distance, length)

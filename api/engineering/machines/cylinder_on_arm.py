@@ -1,0 +1,88 @@
+"""One cylinder swinging one arm that grips the pipe: ``T = h e (A (p - p_breakaway) - A' p_return)``."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from api.engineering.arm import largest_moment_arm, moment_arm_at_length, square_moment_arm
+from api.engineering.cylinder import Cylinder, Side, force_from_pressure, pressure_from_force
+from api.engineering.turning import Turning, cylinder_side
+
+ArmPosition = Literal["square", "unknown"] | float
+"""How the arm stands: square to the cylinder, not known, or at a pin-to-pin length of the cylinder, m."""
+
+
+@dataclass(frozen=True)
+class Efficiency:
+    """Force at the arm pin over hydraulic force: lowest, nominal and highest to be expected."""
+
+    low: float
+    nominal: float
+    high: float
+
+
+@dataclass(frozen=True)
+class CylinderOnArm:
+    """The machine as it grips one outside diameter, SI.
+
+    Attributes:
+        cylinder: bore, rod and pin-to-pin lengths.
+        arm_radius: from the centre of the gripped pipe to the arm pin, m.
+        base_distance: from the centre of the gripped pipe to the base pin of the cylinder, m.
+        right_hand_make_up_side: the side that makes up a right-hand thread.
+        efficiency: low, nominal and high.
+        breakaway_pressure: lost before the piston moves, Pa.
+        return_pressure: on the returning side, Pa.
+    """
+
+    cylinder: Cylinder
+    arm_radius: float
+    base_distance: float
+    right_hand_make_up_side: Side
+    efficiency: Efficiency
+    breakaway_pressure: float
+    return_pressure: float
+
+    def side(self, turning: Turning) -> Side:
+        """The side of the cylinder to put under pressure."""
+        return cylinder_side(self.right_hand_make_up_side, turning)
+
+    def moment_arm(self, position: ArmPosition) -> float:
+        """Moment arm of the cylinder line about the pipe centre, m.
+
+        An unknown position takes the largest of the stroke: no other then gives more torque.
+
+        Raises:
+            NoAnswer: ``square_not_reached``, ``outside_stroke``, ``dead_centre``.
+        """
+        if position == "square":
+            return square_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+        if position == "unknown":
+            return largest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+        return moment_arm_at_length(self.cylinder, self.arm_radius, self.base_distance, position)
+
+    def torque_from_pressure(
+        self, pressure: float, turning: Turning, position: ArmPosition, efficiency: float
+    ) -> float:
+        """Torque on the joint at a gauge pressure on the driven side, N.m from Pa."""
+        force = force_from_pressure(
+            self.cylinder,
+            self.side(turning),
+            pressure,
+            efficiency,
+            self.breakaway_pressure,
+            self.return_pressure,
+        )
+        return force * self.moment_arm(position)
+
+    def pressure_from_torque(
+        self, torque: float, turning: Turning, position: ArmPosition, efficiency: float
+    ) -> float:
+        """Gauge pressure on the driven side for a torque on the joint, Pa from N.m."""
+        return pressure_from_force(
+            self.cylinder,
+            self.side(turning),
+            torque / self.moment_arm(position),
+            efficiency,
+            self.breakaway_pressure,
+            self.return_pressure,
+        )

@@ -1,0 +1,75 @@
+"""The window of torque in which a joint may be made up: what every joint family returns."""
+
+from dataclasses import dataclass
+
+from api.engineering.faults import Amount, refuse
+from api.engineering.provenance import Assumption, Source
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a window, or its target: a torque in N.m, or none; the reason why; how sure it is."""
+
+    torque: float | None
+    reason: str
+    status: str
+
+
+@dataclass(frozen=True)
+class TorqueWindow:
+    """Minimum, target and maximum make-up torque of a joint, each with its reason.
+
+    Raises:
+        NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
+    """
+
+    minimum: End
+    target: End
+    maximum: End
+    sources: tuple[Source, ...]
+    assumptions: tuple[Assumption, ...] = ()
+
+    def __post_init__(self) -> None:
+        target = self.goal
+        low, high = self.minimum.torque, self.maximum.torque
+        if low is not None and not low <= target:
+            raise refuse(
+                "window_out_of_order",
+                "the minimum torque {minimum} lies above the target {target}",
+                "torque_minimum",
+                minimum=Amount("torque", low),
+                target=Amount("torque", target),
+            )
+        if high is not None and not target <= high:
+            raise refuse(
+                "window_out_of_order",
+                "the maximum torque {maximum} lies below the target {target}",
+                "torque_maximum",
+                maximum=Amount("torque", high),
+                target=Amount("torque", target),
+            )
+
+    @property
+    def goal(self) -> float:
+        """The target torque in N.m; a window always has one."""
+        if self.target.torque is None:
+            raise ValueError("a torque window needs a target")
+        return self.target.torque
+
+
+def ends_from_tolerance(target: End, tolerance: float) -> tuple[End, End]:
+    """Minimum and maximum as the target less and plus a share of it stated by the caller.
+
+    Args:
+        target: the target, with a torque.
+        tolerance: share of the target, 0 < tolerance < 1; 0.05 is plus and minus 5 %.
+
+    >>> low, high = ends_from_tolerance(End(1000.0, "computed", "read"), 0.05)
+    >>> low.torque, high.torque
+    (950.0, 1050.0)
+    """
+    if target.torque is None:
+        raise ValueError("a tolerance needs a target")
+    reason = f"the target with the stated torque_tolerance of {tolerance:.10g}"
+    low, high = target.torque * (1 - tolerance), target.torque * (1 + tolerance)
+    return End(low, reason, target.status), End(high, reason, target.status)

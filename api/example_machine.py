@@ -1,0 +1,39 @@
+"""An invented machine, for examples that must work on every service."""
+
+from collections.abc import Mapping
+from typing import Any
+
+EXAMPLE_PROFILE: Mapping[str, Any] = {
+    "id": "example-bay-1",
+    "kind": "cylinder_on_arm",
+    "revision": "1",
+    "status": "approved",
+    "cylinder": {"bore": "5 in", "rod": "2.5 in", "closed_length": "40 in", "open_length": "62 in"},
+    "arm_radius": "36 in",
+    "base_distance": "60 in",
+    "right_hand_make_up_side": "cap",
+    "efficiency": {"low": 0.92, "nominal": 0.95, "high": 0.98},
+    "breakaway_pressure": "30 psi",
+    "return_pressure": "0 psi",
+    "gauges": {
+        "make_up": {
+            "serial": "EX-1",
+            "span": "3000 psi",
+            "division": "20 psi",
+            "accuracy_percent_of_span": 1.0,
+            "connected_at": "work_port",
+        },
+        "break_out": {
+            "serial": "EX-2",
+            "span": "5000 psi",
+            "division": "100 psi",
+            "accuracy_percent_of_span": 1.6,
+            "connected_at": "work_port",
+        },
+    },
+    "relief": {"cracking": "2500 psi", "full_flow": "2750 psi"},
+    "rated_pressure": {"cylinder": "3000 psi", "hoses": "3000 psi"},
+    "torque_rating": "60000 ft-lb",
+    "outside_diameter": {"minimum": "3 in", "maximum": "10 in"},
+    "lowest_setting": "150 psi",
+}

@@ -1,0 +1,28 @@
+"""Which form an answer is to take: JSON, or one value as plain text."""
+
+from werkzeug.datastructures import MIMEAccept
+
+from api.http.problems import Problem
+
+JSON, TEXT = "application/json", "text/plain"
+
+
+def media_type(accept: MIMEAccept, wanted: str | None, offered: tuple[str, ...] = (JSON, TEXT)) -> str:
+    """The media type to answer with.
+
+    Args:
+        accept: the Accept header; absent means anything.
+        wanted: the ``format`` of the query, which outranks the header.
+        offered: what can be given, best first.
+
+    Raises:
+        Problem: 406 where nothing offered is acceptable.
+    """
+    if wanted is not None:
+        return TEXT if wanted == "text" else JSON
+    if not accept:
+        return offered[0]
+    chosen = accept.best_match(offered)
+    if chosen is None:
+        raise Problem(406, "not_acceptable", f"this answers with {' or '.join(offered)}")
+    return chosen

@@ -1,0 +1,75 @@
+"""Running the service: is it up, is it right, what does it offer."""
+
+from functools import cache
+from typing import Any
+
+from flask import Flask, Response, current_app, g, redirect
+from flask_swagger_ui import get_swaggerui_blueprint
+from werkzeug.wrappers import Response as AnyResponse
+
+from api import readiness
+from api.http import openapi
+from api.http.problems import document
+from api.http.requests import query
+from schemas.faults import load
+from schemas.presentation import Nothing
+
+DOCS = "/docs"
+
+
+def register(app: Flask) -> None:
+    """Health, readiness, the OpenAPI document and its page."""
+    app.add_url_rule("/healthz", "healthz", healthz)
+    app.add_url_rule("/readyz", "readyz", readyz)
+    app.add_url_rule("/openapi.json", "openapi", openapi_document)
+    app.add_url_rule("/", "start", start)
+    page = {"app_name": "Dialset", "validatorUrl": None, "tryItOutEnabled": True}
+    app.register_blueprint(get_swaggerui_blueprint(DOCS, "/openapi.json", config=page))
+
+
+def _no_query() -> None:
+    g.from_query, g.raw = True, query()
+    load(Nothing(), g.raw)
+
+
+def _json(body: Any) -> Response:
+    return Response(current_app.json.dumps(body) + "\n", content_type="application/json")
+
+
+def start() -> AnyResponse:
+    """The page for people."""
+    return redirect(DOCS + "/")
+
+
+def healthz() -> Response:
+    """Up; touches nothing."""
+    _no_query()
+    return _json({"status": "up"})
+
+
+def readyz() -> Response:
+    """Ready: the published figures come out right. Names profile files that are not served."""
+    _no_query()
+    state = readiness.check()
+    folder = current_app.extensions["dialset"].shop.folder
+    body = {
+        "compared": state.compared,
+        "worst_difference": float(f"{state.worst_difference:.3g}"),
+        "missed": list(state.missed),
+        "machines": len(folder.profiles),
+        "refused_profiles": [{"file": name, "reason": reason} for name, reason in folder.faults.items()],
+    }
+    if state.missed or not state.compared:
+        return document(503, "not_ready", f"rows missed: {', '.join(state.missed)}", **body)
+    return _json({"status": "ready", **body})
+
+
+def openapi_document() -> Response:
+    """The OpenAPI document."""
+    _no_query()
+    return _json(_built())
+
+
+@cache
+def _built() -> dict[str, Any]:
+    return openapi.build()

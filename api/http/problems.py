@@ -1,0 +1,99 @@
+"""Every failure as one shape: a problem document (RFC 9457) with a stable code."""
+
+import logging
+from typing import Any
+
+from flask import Flask, Response, current_app, g, request
+from werkzeug.exceptions import HTTPException
+from werkzeug.http import HTTP_STATUS_CODES
+
+from api.engineering.faults import NoAnswer
+from api.problem_codes import CODES
+from api.refusals import errors_of, single_code
+from schemas.faults import InvalidInput
+from schemas.strict_json import Malformed
+
+HTTP_CODES = {
+    404: "not_found",
+    405: "method_not_allowed",
+    406: "not_acceptable",
+    411: "length_required",
+    413: "body_too_large",
+    415: "unsupported_media_type",
+    500: "internal_error",
+    503: "not_ready",
+}
+"""Codes of the failures that have no finer one."""
+
+log = logging.getLogger("dialset")
+
+
+class Problem(Exception):
+    """A failure of the request as such, raised by the HTTP layer."""
+
+    def __init__(self, status: int, code: str, detail: str, **members: Any) -> None:
+        self.status, self.code, self.detail, self.members = status, code, detail, members
+        super().__init__(detail)
+
+
+def register(app: Flask) -> None:
+    """Answer every exception of ``app`` with a problem document."""
+    app.register_error_handler(Problem, _problem)
+    app.register_error_handler(InvalidInput, _refusal)
+    app.register_error_handler(NoAnswer, _refusal)
+    app.register_error_handler(Malformed, _malformed)
+    app.register_error_handler(HTTPException, _http)
+    app.register_error_handler(Exception, _bug)
+
+
+def document(status: int, code: str, detail: str, **members: Any) -> Response:
+    """A problem document as a response."""
+    body = {
+        "type": f"/v1/problems/{code}",
+        "title": CODES[code],
+        "status": status,
+        "detail": detail,
+        "code": code,
+        **members,
+    }
+    return Response(
+        current_app.json.dumps(body) + "\n", status=status, content_type="application/problem+json"
+    )
+
+
+def _problem(problem: Problem) -> Response:
+    return document(problem.status, problem.code, problem.detail, **problem.members)
+
+
+def _refusal(refusal: Exception) -> Response:
+    assert isinstance(refusal, (InvalidInput, NoAnswer))
+    errors = errors_of(refusal, g.get("raw"), current_app.extensions["dialset"].settings.units)
+    if g.get("from_query"):
+        for error in errors:
+            error["parameter"] = (error.pop("pointer") or "").removeprefix("/") or None
+    detail = errors[0]["detail"] if len(errors) == 1 else f"{len(errors)} faults; see errors"
+    return document(422, single_code(errors), detail, errors=errors)
+
+
+def _malformed(malformed: Exception) -> Response:
+    assert isinstance(malformed, Malformed)
+    return document(400, malformed.code, str(malformed))
+
+
+def _http(error: HTTPException) -> Response:
+    status = error.code or 500
+    if status < 400:
+        return error.get_response()  # type: ignore[return-value]
+    code = HTTP_CODES.get(status, "http_error")
+    title = CODES[code] if code != "http_error" else HTTP_STATUS_CODES.get(status, "HTTP error")
+    response = document(status, code, title)
+    for name, value in error.get_headers():
+        if name in ("Allow", "Retry-After"):
+            response.headers[name] = value
+    return response
+
+
+def _bug(error: Exception) -> Response:
+    log.exception("internal error %s %s", request.method, request.path, exc_info=error)
+    detail = f"The service failed; its log has the cause under the request id {g.get('request_id')}."
+    return document(500, "internal_error", detail)

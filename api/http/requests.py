@@ -1,0 +1,54 @@
+"""Reading a request: its body within the limit and its query without doubt."""
+
+from typing import Any
+
+from flask import current_app, request
+
+from api.http.problems import Problem
+from schemas.faults import InputFault, InvalidInput
+from schemas.strict_json import read_json
+
+
+def json_body(largest: int) -> Any:
+    """The JSON body of the request.
+
+    Raises:
+        Problem: 411, 413, 415, or 400 for a body shorter than announced.
+        Malformed: for anything but strict JSON.
+    """
+    if request.mimetype != "application/json":
+        given = request.mimetype or "none"
+        detail = f"the body must have Content-Type application/json; this one has {given[:60]}"
+        raise Problem(415, "unsupported_media_type", detail)
+    if request.content_encoding:
+        raise Problem(415, "unsupported_media_type", "a compressed body is not taken")
+    length = request.content_length
+    if length is None:
+        raise Problem(411, "length_required", "send the body with a Content-Length, not chunked")
+    if length > largest:
+        raise Problem(413, "body_too_large", f"{length} bytes; at most {largest} are taken")
+    data = request.get_data(cache=False)
+    if len(data) != length:
+        raise Problem(400, "truncated_body", f"{len(data)} bytes came of the {length} announced")
+    return read_json(data)
+
+
+def query() -> dict[str, str]:
+    """The query of the request, each name once.
+
+    Raises:
+        InvalidInput: ``duplicate_member`` for a name that stands twice.
+    """
+    faults = [
+        InputFault((name,), "duplicate_member", "stands more than once in the query", ", ".join(values))
+        for name, values in request.args.lists()
+        if len(values) > 1
+    ]
+    if faults:
+        raise InvalidInput(faults)
+    return request.args.to_dict()
+
+
+def largest_body() -> int:
+    """The limit of this service for a body, bytes."""
+    return int(current_app.extensions["dialset"].settings.largest_body)

@@ -1,0 +1,84 @@
+"""One value of an answer as plain text, for a spreadsheet cell: the bare number, no newline."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from schemas.faults import InputFault, InvalidInput
+from schemas.units import Unit, UnknownUnit, unit_named
+
+
+def unit_asked(spelling: str | None) -> Unit | None:
+    """The unit of the text.
+
+    Raises:
+        InvalidInput: ``unknown_unit``.
+    """
+    if spelling is None:
+        return None
+    try:
+        return unit_named(spelling.strip())
+    except UnknownUnit as error:
+        raise InvalidInput([InputFault(("unit",), "unknown_unit", str(error), spelling)]) from None
+
+
+def value_as_text(answer: Mapping[str, Any], name: str | None, unit: Unit | None) -> str:
+    """The value called ``name``, such as ``torque.target``, in ``unit``, in which the answer is written.
+
+    Raises:
+        InvalidInput: ``answer_required``, ``unknown_answer``, ``no_value``, ``unit_required``,
+            ``wrong_kind``, ``not_dial_unit``, ``unit_not_applicable``.
+    """
+    names = dict(_values(answer))
+    if name is None:
+        raise _refuse("answer", "answer_required", "name the value wanted", None, ", ".join(names))
+    if name not in names:
+        raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
+    value = names[name]
+    if value is None:
+        reason = names.get(f"{name}_reason") or "it is empty in this answer"
+        raise _refuse("answer", "no_value", str(reason), name, None)
+    if isinstance(value, Mapping):
+        return _quantity(name, value, unit)
+    if unit is not None:
+        raise _refuse("unit", "unit_not_applicable", f"{name} has no unit", unit.code, "no unit")
+    return number_as_text(value) if isinstance(value, (int, float)) else str(value)
+
+
+def _quantity(name: str, value: Mapping[str, Any], unit: Unit | None) -> str:
+    if unit is None:
+        detail = f"{name} is a quantity; say in which unit, since a bare number could be misread"
+        raise _refuse("unit", "unit_required", detail, None, f"a unit, such as {value['unit']}")
+    if value["unit"] != unit.code:
+        shown = unit_named(value["unit"])
+        if shown.kinds == unit.kinds or set(shown.kinds) & set(unit.kinds):
+            detail = f"{name} is a reading on a dial in {shown.code}; a mark has no place on another dial"
+            raise _refuse("unit", "not_dial_unit", detail, unit.code, shown.code)
+        detail = f"{unit.code} is a unit of {unit.kinds[0]}, {name} is a {shown.kinds[0]}"
+        raise _refuse("unit", "wrong_kind", detail, unit.code, f"a unit such as {shown.code}")
+    return number_as_text(value["value"])
+
+
+def number_as_text(value: float) -> str:
+    """A number with a decimal point, no exponent and no needless zeros.
+
+    >>> number_as_text(27116.0), number_as_text(1e-07), number_as_text(0.5)
+    ('27116', '0.0000001', '0.5')
+    """
+    text = format(Decimal(repr(float(value))), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _values(answer: Mapping[str, Any], path: str = "") -> Any:
+    """Every single value of an answer with its dotted name; lists and the record are left out."""
+    for name, value in answer.items():
+        if not path and name in ("inputs", "version"):
+            continue
+        if isinstance(value, Mapping) and set(value) != {"value", "unit"}:
+            yield from _values(value, f"{path}{name}.")
+        elif not isinstance(value, list):
+            yield f"{path}{name}", value
+
+
+def _refuse(field: str, code: str, detail: str, value: Any, accepted: str | None) -> InvalidInput:
+    return InvalidInput([InputFault((field,), code, detail, value, accepted)])

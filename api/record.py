@@ -1,0 +1,60 @@
+"""What every answer carries besides its result: enough to check it later. Documented by `Record`."""
+
+from collections.abc import Mapping
+from operator import attrgetter
+from types import SimpleNamespace
+from typing import Any
+
+from api import version
+from api.answers.answer import Answer, ProfileVersion
+from api.engineering.provenance import Assumption, Source
+from api.engineering.working import Step
+from api.reference.table import data_edition
+from schemas.output_units import OutputUnits
+
+DATA_EDITION = data_edition()
+
+
+def record(answer: Answer, cautions: tuple[str, ...], given: Mapping[str, Any]) -> dict[str, Any]:
+    """Status, assumptions, sources, cautions, inputs and version of an answer."""
+    return {
+        "status": answer.status,
+        "assumptions": [_assumption(each) for each in answer.assumptions],
+        "sources": [_source(each) for each in answer.sources],
+        "cautions": [*answer.cautions, *cautions],
+        "inputs": given,
+        "version": _version(answer.profile),
+    }
+
+
+def working(answer: Answer, steps: tuple[Step, ...], units: OutputUnits) -> list[dict[str, Any]]:
+    """The working of an answer, step by step, in the asked units."""
+    objects = SimpleNamespace(**answer.working)
+    return [
+        {
+            "symbol": step.symbol,
+            "name": step.name,
+            "equation": step.equation,
+            "value": units.show(step.kind, attrgetter(step.attribute)(objects)),
+            "source": step.source,
+        }
+        for step in steps
+    ]
+
+
+def _source(source: Source) -> dict[str, str]:
+    return {"what": source.what, "status": source.status, "source": source.source}
+
+
+def _assumption(assumption: Assumption) -> dict[str, str]:
+    return {"field": assumption.field, "value": assumption.value, "reason": assumption.reason}
+
+
+def _version(profile: ProfileVersion | None) -> dict[str, str | None]:
+    return {
+        "program": version.PROGRAM,
+        "data": DATA_EDITION,
+        "profile_id": profile.id if profile else None,
+        "profile_revision": profile.revision if profile else None,
+        "profile_hash": profile.hash if profile else None,
+    }

@@ -1,0 +1,101 @@
+"""The published make-up torques of API RP 7G, row by row, and the row for exactly one joint."""
+
+from dataclasses import dataclass
+
+from api.engineering.provenance import Source
+from api.reference.table import Row, read_table
+
+SAME_LENGTH = 1e-7
+"""Diameters closer than this (m) are the same; the tables step by 1/32 in and more."""
+SAME_STRESS = 1.0
+"""Stress levels closer than this (Pa) are the same; the table levels are whole hundreds of psi."""
+
+
+@dataclass(frozen=True)
+class TableKey:
+    """What distinguishes the rows of the tables, apart from the two diameters; SI."""
+
+    connection: str
+    component: str
+    low_torque_face: bool
+    edition: str
+    stress_level: float
+
+
+@dataclass(frozen=True)
+class PublishedTorque:
+    """A row; SI. ``doubt`` says why it must not be used, where it must not."""
+
+    row: str
+    key: TableKey
+    box_outside_diameter: float
+    pin_bore: float
+    torque: float
+    torsional_yield: float | None
+    resolution: float
+    doubt: str
+    source: Source
+
+
+def _published(row: Row) -> PublishedTorque:
+    text = row.text
+    return PublishedTorque(
+        row=text["row"],
+        key=TableKey(
+            text["connection"],
+            text["component"],
+            text["low_torque_face"] == "yes",
+            text["edition"],
+            row.number("stress_level"),
+        ),
+        box_outside_diameter=row.number("box_outside_diameter"),
+        pin_bore=row.number("pin_bore"),
+        torque=row.number("torque"),
+        torsional_yield=row.si["torsional_yield"],
+        resolution=row.number("resolution"),
+        doubt=text["doubt"],
+        source=Source(f"make-up torque, row {text['row']}", text["status"], text["source"]),
+    )
+
+
+PUBLISHED = tuple(_published(row) for row in read_table("make_up_torque.csv"))
+
+
+def _same(left: TableKey, right: TableKey) -> bool:
+    return (
+        left.connection == right.connection
+        and left.component == right.component
+        and left.low_torque_face == right.low_torque_face
+        and left.edition == right.edition
+        and abs(left.stress_level - right.stress_level) < SAME_STRESS
+    )
+
+
+def published_row(key: TableKey, outside_diameter: float, bore: float) -> PublishedTorque | None:
+    """The row for exactly this joint; of two, the one printed to more digits."""
+    found = [
+        row
+        for row in PUBLISHED
+        if _same(row.key, key)
+        and abs(row.box_outside_diameter - outside_diameter) < SAME_LENGTH
+        and abs(row.pin_bore - bore) < SAME_LENGTH
+    ]
+    return min(found, key=lambda row: row.resolution, default=None)
+
+
+def rows_around(key: TableKey, outside_diameter: float, bore: float) -> list[PublishedTorque]:
+    """The rows of the same connection on either side in diameter, and there on either side in bore."""
+    rows = [row for row in PUBLISHED if _same(row.key, key)]
+    around = []
+    for diameter in _neighbours({row.box_outside_diameter for row in rows}, outside_diameter):
+        same = [row for row in rows if row.box_outside_diameter == diameter]
+        for at in _neighbours({row.pin_bore for row in same}, bore):
+            there = [row for row in same if row.pin_bore == at]
+            around.append(min(there, key=lambda row: row.resolution))
+    return around
+
+
+def _neighbours(values: set[float], value: float) -> list[float]:
+    below = [each for each in values if each <= value + SAME_LENGTH]
+    above = [each for each in values if each >= value - SAME_LENGTH]
+    return sorted({*([max(below)] if below else []), *([min(above)] if above else [])})

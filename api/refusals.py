@@ -1,0 +1,82 @@
+"""Every way of saying no, in one shape: a list of errors with place, code, value and what is accepted."""
+
+from collections.abc import Mapping
+from math import isfinite
+from typing import Any
+
+from api.engineering.faults import Fault, NoAnswer
+from schemas.faults import InputFault, InvalidInput
+from schemas.output_units import SYSTEMS, OutputUnits
+from schemas.quantity import NotAQuantity, read_quantity
+
+LONGEST_ECHO = 100
+"""Characters of a value that an error shows."""
+
+
+def errors_of(refusal: InvalidInput | NoAnswer, raw: Any, system: str) -> list[dict[str, Any]]:
+    """The errors of a refusal; amounts are told in the unit the caller used for the field at fault.
+
+    Args:
+        refusal: what was raised.
+        raw: the request as it came.
+        system: system of units where the request names none.
+    """
+    if isinstance(refusal, InvalidInput):
+        return [_input_error(fault) for fault in refusal.faults]
+    members = raw if isinstance(raw, Mapping) else {}
+    return [_no_answer_error(fault, members, system) for fault in refusal.faults]
+
+
+def single_code(errors: list[dict[str, Any]]) -> str:
+    """The one code that stands for all errors: theirs if they share it, else ``several_faults``."""
+    codes = {error["code"] for error in errors}
+    return str(codes.pop()) if len(codes) == 1 else "several_faults"
+
+
+def _input_error(fault: InputFault) -> dict[str, Any]:
+    error = {"pointer": pointer(fault.path), "code": fault.code, "detail": fault.detail}
+    if fault.value is not None:
+        error["value"] = _shown(fault.value)
+    if fault.accepted:
+        error["accepted"] = fault.accepted
+    return error
+
+
+def _no_answer_error(fault: Fault, raw: Mapping[str, Any], system: str) -> dict[str, Any]:
+    given = raw.get(fault.field) if fault.field else None
+    units = _units_used(given, raw.get("units"), system)
+    texts = {name: units.text(amount.kind, amount.value) for name, amount in fault.amounts.items()}
+    error: dict[str, Any] = {"pointer": pointer((fault.field,)) if fault.field else None}
+    error |= {"code": fault.code, "detail": fault.text.format(**texts)}
+    if given is not None:
+        error["value"] = _shown(given)
+    return error
+
+
+def _units_used(given: Any, asked: Any, system: str) -> OutputUnits:
+    chosen = {}
+    try:
+        unit = read_quantity(given, None).unit
+        chosen = dict.fromkeys(unit.kinds, unit)
+    except NotAQuantity:
+        pass
+    return OutputUnits(asked if isinstance(asked, str) and asked in SYSTEMS else system, chosen)
+
+
+def pointer(path: tuple[Any, ...]) -> str:
+    """A path as JSON Pointer (RFC 6901)."""
+    return "".join("/" + str(part).replace("~", "~0").replace("/", "~1") for part in path)
+
+
+def _shown(value: Any) -> Any:
+    """A value as an error may show it: short, finite, and never a whole structure."""
+    if isinstance(value, Mapping):
+        return _shown(f"{value['value']} {value['unit']}") if set(value) == {"value", "unit"} else "an object"
+    if isinstance(value, list):
+        return "a list"
+    if value is None or isinstance(value, bool):
+        return value
+    if isinstance(value, (int, float)) and abs(value) < 1e300 and isfinite(value):
+        return value
+    text = str(value) if isinstance(value, (str, float)) else "a number too large to show"
+    return text if len(text) <= LONGEST_ECHO else text[:LONGEST_ECHO] + "…"

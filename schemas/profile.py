@@ -1,0 +1,159 @@
+"""The profile of a machine: its parts, its gauges, its limits and who answers for it."""
+
+from typing import Any
+
+from marshmallow import ValidationError, fields, validates_schema
+
+from schemas.base import Request
+from schemas.faults import FieldFault
+from schemas.fields import Choice, DialQuantity, Number, Quantity, Text
+from schemas.units import UNITS
+
+
+def disorder(field: str, detail: str) -> ValidationError:
+    """Two values of a profile contradict each other; said at one of them."""
+    return ValidationError({field: [FieldFault("contradiction", detail)]})
+
+
+class CylinderParts(Request):
+    """A double-acting cylinder."""
+
+    bore = Quantity("length", limits=("0.5 in", "60 in"), required=True)
+    rod = Quantity("length", limits=("0.1 in", "59 in"), required=True)
+    closed_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod in."})
+    open_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod out."})
+
+    @validates_schema
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data["rod"] < data["bore"]:
+            raise disorder("rod", "the rod must be thinner than the bore")
+        if not data["closed_length"] < data["open_length"]:
+            raise disorder("open_length", "the open length must be larger than the closed length")
+
+
+class EfficiencyRange(Request):
+    """Force at the arm pin over hydraulic force: lowest, nominal and highest to be expected."""
+
+    low = Number(0.5, 1, required=True)
+    nominal = Number(0.5, 1, required=True)
+    high = Number(0.5, 1, required=True)
+
+    @validates_schema
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data["low"] <= data["nominal"] <= data["high"]:
+            raise disorder("nominal", "low, nominal and high must be in this order")
+
+
+class DialGauge(Request):
+    """A dial gauge; span and division in the unit printed on the dial."""
+
+    serial = Text(40, required=True)
+    span = DialQuantity("pressure", required=True)
+    division = DialQuantity("pressure", required=True)
+    accuracy_percent_of_span = Number(0.01, 10, required=True)
+    connected_at = Choice(("work_port", "pump"), required=True)
+
+    @validates_schema
+    def _marks(self, data: dict[str, Any], **_: Any) -> None:
+        span, division = data["span"], data["division"]
+        if span.unit is not division.unit:
+            raise disorder("division", f"span is in {span.unit.code}, so division must be too")
+        marks = span.value / division.value
+        if not (4 <= marks <= 1000 and abs(marks - round(marks)) < 1e-9 * marks):
+            raise disorder("division", "the span must be 4 to 1000 whole divisions")
+
+
+class Gauges(Request):
+    """The gauge read in each operation; may be the same one."""
+
+    make_up = fields.Nested(DialGauge, required=True)
+    break_out = fields.Nested(DialGauge, required=True)
+
+
+class Relief(Request):
+    """System relief valve."""
+
+    cracking = Quantity("pressure", required=True, metadata={"description": "Where it begins to open."})
+    full_flow = Quantity(
+        "pressure", required=True, metadata={"description": "Where it passes the full flow of the pump."}
+    )
+
+    @validates_schema
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data["cracking"] <= data["full_flow"]:
+            raise disorder("full_flow", "full flow cannot lie below cracking")
+
+
+class RatedPressure(Request):
+    """Highest pressures that the makers allow."""
+
+    cylinder = Quantity("pressure", required=True)
+    hoses = Quantity("pressure", required=True)
+
+
+class DiameterRange(Request):
+    """Smallest and largest outside diameter that the machine grips."""
+
+    minimum = Quantity("length", required=True)
+    maximum = Quantity("length", required=True)
+
+    @validates_schema
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data["minimum"] < data["maximum"]:
+            raise disorder("maximum", "the maximum must be larger than the minimum")
+
+
+class Certificate(Request):
+    """Calibration certificate of the machine."""
+
+    certificate = Text(60, required=True)
+    due = fields.Date(required=True)
+
+
+class CylinderOnArmProfile(Request):
+    """A machine with one arm swung by one cylinder, at one arm station."""
+
+    id = Text(60, required=True)
+    kind = Choice(("cylinder_on_arm",), required=True)
+    site = Text(60)
+    revision = Text(20, required=True)
+    status = Choice(("draft", "approved"), required=True)
+    approved_by = Text(100)
+    approved_on = fields.Date()
+    effective_from = fields.Date()
+    effective_to = fields.Date(allow_none=True)
+    calibration = fields.Nested(Certificate)
+    cylinder = fields.Nested(CylinderParts, required=True)
+    arm_radius = Quantity(
+        "length",
+        required=True,
+        metadata={"description": "Centre of the gripped pipe to the arm pin; a self-centring grip."},
+    )
+    base_distance = Quantity(
+        "length",
+        required=True,
+        metadata={"description": "Centre of the gripped pipe to the base pin of the cylinder."},
+    )
+    right_hand_make_up_side = Choice(("cap", "rod"), required=True)
+    efficiency = fields.Nested(EfficiencyRange, required=True)
+    breakaway_pressure = Quantity("pressure", zero=True, required=True)
+    return_pressure = Quantity("pressure", zero=True, required=True)
+    gauges = fields.Nested(Gauges, required=True)
+    relief = fields.Nested(Relief, required=True)
+    rated_pressure = fields.Nested(RatedPressure, required=True)
+    torque_rating = Quantity("torque", required=True)
+    outside_diameter = fields.Nested(DiameterRange, required=True)
+    lowest_setting = Quantity("pressure", zero=True, required=True)
+
+    @validates_schema
+    def _triangle(self, data: dict[str, Any], **_: Any) -> None:
+        arm, base, cylinder = data["arm_radius"], data["base_distance"], data["cylinder"]
+        shortest, longest = abs(arm - base), arm + base
+        inch = UNITS["in"].factor
+        if not cylinder["closed_length"] > shortest:
+            raise disorder("cylinder", f"closed, the cylinder must be longer than {shortest / inch:.6g} in")
+        if not cylinder["open_length"] < longest:
+            raise disorder("cylinder", f"open, the cylinder must be shorter than {longest / inch:.6g} in")
+
+
+PROFILE = CylinderOnArmProfile()
