@@ -1,11 +1,11 @@
 """What to set on a machine for a joint."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.profiles import Profile, profile_from
+from api.answers.machine_job import Job, job_from
 from api.answers.shop import Shop
 from api.engineering.cylinder import area, other_side
 from api.engineering.faults import Fault, NoAnswer, refuse
@@ -13,7 +13,6 @@ from api.engineering.gauge import Setting, setting_from_torque
 from api.engineering.machine_checks import Check, Duty, machine_checks, setting_checks
 from api.engineering.provenance import Source
 from api.engineering.torque_window import TorqueWindow
-from api.engineering.turning import Turning
 
 STATICS = Source(
     "pressure from torque",
@@ -43,64 +42,38 @@ def pressure_answer(
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
-    given = values["machine"]
-    profile = shop.machine(given) if isinstance(given, str) else profile_from(**given)
-    turning = Turning(values["operation"], values["thread_hand"])
-    making_up = turning.operation == "make_up"
-    break_out = _break_out_torque(window, values, making_up)
-    target = window.goal if break_out is None or making_up else break_out
-    machine, position = profile.machine, values["arm_position"]
-    efficiency = machine.efficiency
-
-    def torque_at(share: float) -> Callable[[float], float]:
-        return lambda pressure: machine.torque_from_pressure(pressure, turning, position, share)
-
-    pressure = machine.pressure_from_torque(target, turning, position, efficiency.nominal)
-    duty = Duty(
-        making_up=making_up,
-        target=target,
-        minimum=window.minimum.torque if making_up else None,
-        maximum=window.maximum.torque if making_up else None,
-        outside_diameter=outside_diameter,
-        pressure=pressure,
-        pressure_at_low_efficiency=machine.pressure_from_torque(target, turning, position, efficiency.low),
-        position_known=position != "unknown",
-        torque_at_high=torque_at(efficiency.high),
-        torque_at_low=torque_at(efficiency.low),
-    )
-    setting, checks = _set(profile, turning, duty, torque_at(efficiency.nominal))
-    side = machine.side(turning)
-    arm = machine.moment_arm(position)
+    job = job_from(values, shop)
+    break_out = _break_out_torque(window, values, job)
+    duty = _duty(window, outside_diameter, job, break_out)
+    setting, checks = _set(job, duty)
     result = {
-        "cylinder_side": side,
-        "pressure": pressure,
+        "cylinder_side": job.side,
+        "pressure": duty.pressure,
         "gauge_setting": setting.mark.reading,
         "torque_at_gauge_setting": setting.mark.torque,
         "neighbouring_marks": {"below": setting.below, "above": setting.above},
-        "gauge": profile.gauges[turning.operation].serial,
+        "gauge": job.gauge.serial,
         "torque": window,
         "break_out_torque": break_out,
-        "moment_arm": arm,
+        "moment_arm": job.machine.moment_arm(job.position),
         "checks": checks,
     }
-    driven, returning = area(machine.cylinder, side), area(machine.cylinder, other_side(side))
-    working = Working(target, arm, target / arm, driven, returning, efficiency.nominal, pressure)
     return Answer(
         result,
         (*window.sources, STATICS),
         window.target.status,
         window.assumptions,
-        tuple(_cautions(profile, duty, checks)),
-        {"machine": machine, "pressure": working},
-        profile.version,
+        tuple(_cautions(job, duty, checks)),
+        {"machine": job.machine, "pressure": _working(job, duty)},
+        job.profile.version,
     )
 
 
-def _break_out_torque(window: TorqueWindow, values: Mapping[str, Any], making_up: bool) -> float | None:
+def _break_out_torque(window: TorqueWindow, values: Mapping[str, Any], job: Job) -> float | None:
     ratio = values.get("break_out_ratio")
     if ratio is not None:
         return float(window.goal * ratio)
-    if making_up:
+    if job.making_up:
         return None
     raise refuse(
         "break_out_ratio_required",
@@ -109,19 +82,34 @@ def _break_out_torque(window: TorqueWindow, values: Mapping[str, Any], making_up
     )
 
 
-def _set(
-    profile: Profile, turning: Turning, duty: Duty, torque_from_pressure: Callable[[float], float]
-) -> tuple[Setting, list[Check]]:
+def _duty(window: TorqueWindow, diameter: float | None, job: Job, break_out: float | None) -> Duty:
+    target = window.goal if job.making_up or break_out is None else break_out
+    efficiency = job.machine.efficiency
+    return Duty(
+        making_up=job.making_up,
+        target=target,
+        minimum=window.minimum.torque if job.making_up else None,
+        maximum=window.maximum.torque if job.making_up else None,
+        outside_diameter=diameter,
+        pressure=job.pressure(target, efficiency.nominal),
+        pressure_at_low_efficiency=job.pressure(target, efficiency.low),
+        position_known=job.position != "unknown",
+        torque_at_high=job.torque_at(efficiency.high),
+        torque_at_low=job.torque_at(efficiency.low),
+    )
+
+
+def _set(job: Job, duty: Duty) -> tuple[Setting, list[Check]]:
     """The setting and every check; refuses with all reasons at once."""
-    gauge = profile.gauges[turning.operation]
     faults: list[Fault] = []
-    checks = list(machine_checks(profile.limits, gauge, duty))
+    checks = list(machine_checks(job.profile.limits, job.gauge, duty))
     setting = None
+    torque_from_pressure = job.torque_at(job.machine.efficiency.nominal)
     try:
         setting = setting_from_torque(
-            gauge, duty.pressure, duty.target, duty.minimum, duty.maximum, torque_from_pressure
+            job.gauge, duty.pressure, duty.target, duty.minimum, duty.maximum, torque_from_pressure
         )
-        checks += setting_checks(profile.limits, gauge, duty, setting.mark)
+        checks += setting_checks(job.profile.limits, job.gauge, duty, setting.mark)
     except NoAnswer as no_setting:
         faults += no_setting.faults
     faults += [_fault(check) for check in checks if check.verdict == "fail"]
@@ -135,17 +123,24 @@ def _fault(check: Check) -> Fault:
     return Fault(check.code, check.text, "machine", {name: at for name, at in amounts.items() if at})
 
 
-def _cautions(profile: Profile, duty: Duty, checks: list[Check]) -> Iterator[str]:
-    if not profile.approved:
-        yield f"The profile {profile.version.id} is a draft: no one has approved its figures."
+def _working(job: Job, duty: Duty) -> Working:
+    cylinder, arm = job.machine.cylinder, job.machine.moment_arm(job.position)
+    driven, returning = area(cylinder, job.side), area(cylinder, other_side(job.side))
+    efficiency = job.machine.efficiency.nominal
+    return Working(duty.target, arm, duty.target / arm, driven, returning, efficiency, duty.pressure)
+
+
+def _cautions(job: Job, duty: Duty, checks: list[Check]) -> Iterator[str]:
+    if not job.profile.approved:
+        yield f"The profile {job.profile.version.id} is a draft: no one has approved its figures."
     if not duty.position_known:
         yield (
             "Arm position unknown: the largest moment arm of the stroke is used, so the torque is at most "
             "the one shown; the minimum is not assured."
         )
-    if duty.making_up and duty.minimum is None:
+    if job.making_up and duty.minimum is None:
         yield "No minimum torque is known for this joint; the setting is the mark nearest the target."
-    if not duty.making_up:
+    if not job.making_up:
         yield (
             "The break-out torque is an estimate by the stated ratio; the joint may need more. Never exceed "
             "the limits of the machine."

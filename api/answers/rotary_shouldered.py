@@ -16,7 +16,7 @@ from api.engineering.torque_window import End, TorqueWindow
 FORMULA = Source(
     "make-up torque formula",
     "read",
-    "API RP 7G, Appendix A, torque calculations for rotary shouldered connections (public copy); Farr 1957",
+    "API RP 7G, Appendix A, torque calculations for rotary shouldered connections (public copy)",
 )
 COMPOUND = Source("friction factor of the thread compound", "read", "API RP 7A1 (public copy)")
 COLLAR_MAXIMUM = Source(

@@ -132,7 +132,7 @@ def setting_from_torque(
     1550.0
     """
     below, above = marks_around(gauge, pressure, torque_from_pressure)
-    if below is None:
+    if below is None or pressure > gauge.span * gauge.pascals * (1 + NOISE):
         raise refuse(
             "above_gauge",
             "the pressure {pressure} lies beyond the last mark of gauge " + gauge.serial + ", {span}",

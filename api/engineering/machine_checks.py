@@ -94,7 +94,7 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
     if duty.making_up:
         yield _at_most(
             "torque_at_relief",
-            "torque_at_relief_high",
+            "",
             "torque at full relief flow and the highest efficiency {value} against the most this joint may "
             "see {limit}; nothing but the make-up limit holds it back",
             "torque",

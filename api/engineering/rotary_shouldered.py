@@ -1,4 +1,4 @@
-"""Make-up torque of rotary shouldered connections by API RP 7G, Appendix A (Farr 1957).
+"""Make-up torque of rotary shouldered connections by API RP 7G, Appendix A.
 
 Symbols are the standard's: ``C`` pitch diameter at the gauge point, ``Qc`` box counterbore, ``Rt`` and
 ``Rs`` mean thread and shoulder radius, ``S`` stress level. Everything is in SI: m, m2, Pa, N, N.m, rad.

@@ -9,6 +9,7 @@ from api import catalogues
 from api.http.problems import Problem
 from api.http.requests import query
 from schemas.faults import load
+from schemas.fields import from_text
 
 
 def register(app: Flask) -> None:
@@ -23,7 +24,7 @@ def register(app: Flask) -> None:
 def _asked(listing: catalogues.Listing, filters: bool) -> Mapping[str, Any]:
     g.from_query, g.raw = True, query()
     schema = listing.filters if filters else listing.entry_filters
-    return load(schema, g.raw)
+    return load(schema, from_text(schema, g.raw))
 
 
 def _list(listing: catalogues.Listing) -> Callable[[], Response]:

@@ -1,5 +1,6 @@
 """The OpenAPI 3.1 document, from the same declarations that answer the requests."""
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -15,7 +16,7 @@ from api.http.openapi_fields import PARTS, describe_field, for_query
 from api.http.single import PLAIN_TEXT
 from api.version import PROGRAM
 from schemas.answers import Record
-from schemas.base import Request
+from schemas.base import Part, Request
 from schemas.profile import PROFILE
 
 ABOUT = (
@@ -24,6 +25,8 @@ ABOUT = (
     "unit; what cannot be answered safely is refused with a reason. No answer replaces the machine maker's "
     "manual, local codes or licensed practice."
 )
+
+SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
 
 
 def build() -> dict[str, Any]:
@@ -48,16 +51,22 @@ def build() -> dict[str, Any]:
     for listing in LISTINGS:
         builder.listing(listing)
     builder.operation()
-    for name, component in spec.components.schemas.items():
-        if name.endswith(("Part", "Answer")):
-            component["required"] = [member for member in component["properties"] if member != "steps"]
+    builder.describe_components()
     document: dict[str, Any] = spec.to_dict()
-    return document
+    return _without_unused(document)
 
 
 def _name(schema: Any) -> str:
     kind = schema if isinstance(schema, type) else type(schema)
     return str(kind.__name__)
+
+
+def _without_unused(document: dict[str, Any]) -> dict[str, Any]:
+    """The document without components that nothing refers to, such as kinds that no answer shows."""
+    text = json.dumps(document)
+    schemas = document["components"]["schemas"]
+    used = {name: part for name, part in schemas.items() if f'"#/components/schemas/{name}"' in text}
+    return {**document, "components": {**document["components"], "schemas": used}}
 
 
 class _Builder:
@@ -83,8 +92,8 @@ class _Builder:
         post = {
             **shared,
             "operationId": f"compute{identifier}",
-            "description": calculation.description,
-            "parameters": self._parameters([PLAIN_TEXT], {}),
+            "description": f"{calculation.description} {SHOWN_ONCE}",
+            "parameters": self._parameters([PRESENTATION, PLAIN_TEXT], {}),
             "requestBody": {
                 "required": True,
                 "content": {
@@ -161,12 +170,19 @@ class _Builder:
                 },
             )
 
+    def describe_components(self) -> None:
+        """Give every component the text of its schema, and every answer the members it always has."""
+        assert self.plugin.converter is not None
+        for key, name in self.plugin.converter.refs.items():
+            kind, component = key[0], self.spec.components.schemas[name]
+            component["description"] = (kind.__doc__ or "").strip().replace("``", "")
+            if issubclass(kind, Part):
+                component["required"] = [member for member in component["properties"] if member != "steps"]
+
     def reference(self, schema: Schema) -> dict[str, Any]:
         name = _name(schema)
         if name not in self.spec.components.schemas:
             self.spec.components.schema(name, schema=schema)
-            text = (type(schema).__doc__ or "").strip().replace("``", "")
-            self.spec.components.schemas[name]["description"] = text
         return {"$ref": f"#/components/schemas/{name}"}
 
     def _request(self, calculation: Calculation) -> dict[str, Any]:
@@ -215,7 +231,7 @@ class _Builder:
 
 def _with_presentation(schema: Schema) -> Schema:
     fields = {**schema.fields, **PRESENTATION.fields}
-    kind = type(f"{_name(schema)}Body", (Request,), dict(fields))
+    kind = type(f"{_name(schema)}Body", (Request,), {**fields, "__doc__": type(schema).__doc__})
     made: Schema = kind()
     return made
 

@@ -27,9 +27,10 @@ VALUE_AND_UNIT = {
 
 
 def _shown(kind: str) -> dict[str, Any]:
+    article = "An" if kind[0] in "aeiou" else "A"
     return {
         "type": "object",
-        "description": f"A {kind.replace('_', ' ')}.",
+        "description": f"{article} {kind.replace('_', ' ')}.",
         "required": ["value", "unit"],
         "properties": {
             "value": {"type": "number"},
@@ -134,7 +135,8 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {"anyOf": [words, *QUANTITY_IN["oneOf"]]}
         case Machine():
             identifier = {"type": "string", "minLength": 1, "maxLength": 60}
-            return {"anyOf": [identifier, {"$ref": "#/components/schemas/CylinderOnArmProfile"}]}
+            either = [identifier, {"$ref": "#/components/schemas/CylinderOnArmProfile"}]
+            return {"description": f"{field.accepted[0].upper()}{field.accepted[1:]}.", "anyOf": either}
         case DialReading() | ConvertedQuantity() | AmountField():
             return {**ANY_SHOWN, "type": ["object", "null"]} if field.allow_none else dict(ANY_SHOWN)
         case Taper():

@@ -11,6 +11,7 @@ from api.http.negotiation import TEXT, media_type
 from api.http.requests import json_body, largest_body, query
 from api.http.text import unit_asked, value_as_text
 from schemas.faults import InputFault, InvalidInput, load
+from schemas.fields import from_text
 from schemas.presentation import PlainText
 from schemas.units import Unit
 
@@ -69,7 +70,7 @@ def _with_query(body: Any, asked: dict[str, str]) -> Any:
     ]
     if faults:
         raise InvalidInput(faults)
-    return {**body, **asked, **({"steps": asked["steps"] in ("true", "yes")} if "steps" in asked else {})}
+    return {**body, **from_text(PRESENTATION, asked)}
 
 
 def _only_for_text(wanted: Mapping[str, Any]) -> None:

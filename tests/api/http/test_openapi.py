@@ -1,0 +1,514 @@
+"""The OpenAPI document: valid, complete, and telling exactly what the service does."""
+
+import json
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from copy import deepcopy
+from typing import Any, NamedTuple
+from urllib.parse import quote
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from openapi_schema_validator import OAS31Validator
+from openapi_spec_validator import OpenAPIV31SpecValidator
+from referencing import Registry
+from referencing.jsonschema import DRAFT202012
+from werkzeug.test import TestResponse
+
+from api.http.openapi import build
+
+DOCUMENT = build()
+SCHEMAS = DOCUMENT["components"]["schemas"]
+OPERATIONS = [
+    (method, path, operation)
+    for path, methods in DOCUMENT["paths"].items()
+    for method, operation in methods.items()
+]
+GETS = [(path, operation) for method, path, operation in OPERATIONS if method == "get"]
+POSTS = [(path, operation) for method, path, operation in OPERATIONS if method == "post"]
+JSON, PROBLEM = "application/json", "application/problem+json"
+
+
+def resolved(schema: Mapping[str, Any]) -> Mapping[str, Any]:
+    """What a schema refers to, or itself."""
+    return SCHEMAS[schema["$ref"].rpartition("/")[2]] if "$ref" in schema else schema
+
+
+def alternatives(schema: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """The schemas that a value may be of."""
+    branches = [*schema.get("oneOf", ()), *schema.get("anyOf", ())]
+    return [found for branch in branches for found in alternatives(resolved(branch))] or [schema]
+
+
+def body_schema(operation: Mapping[str, Any]) -> Mapping[str, Any]:
+    return operation["requestBody"]["content"][JSON]["schema"]
+
+
+def request_objects(schema: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Every object of a request with its JSON Pointer."""
+    for each in alternatives(resolved(schema)):
+        if each.get("type") == "object":
+            yield path, each
+        for name, member in each.get("properties", {}).items():
+            yield from request_objects(member, f"{path}/{name}")
+
+
+# the document as such
+
+
+def test_the_document_served_is_the_document_built(client: FlaskClient) -> None:
+    assert client.get("/openapi.json").get_json() == json.loads(json.dumps(DOCUMENT))
+
+
+def test_document_is_valid_openapi_3_1(client: FlaskClient) -> None:
+    served = client.get("/openapi.json").get_json()
+    assert served["openapi"].startswith("3.1.")
+    assert list(OpenAPIV31SpecValidator(served).iter_errors()) == []
+
+
+def test_document_and_routes_name_the_same_operations(app: Flask) -> None:
+    undocumented = ("start", "static", "swagger_ui.show")
+    routed = {
+        (method.lower(), re.sub(r"<[^>]+>", "{}", rule.rule))
+        for rule in app.url_map.iter_rules()
+        for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
+        if rule.endpoint not in undocumented
+    }
+    assert {(method, re.sub(r"{[^}]+}", "{}", path)) for method, path, _ in OPERATIONS} == routed
+
+
+def test_operation_ids_are_unique() -> None:
+    counted = Counter(operation["operationId"] for _, _, operation in OPERATIONS)
+    assert [name for name, times in counted.items() if times > 1] == []
+
+
+def test_every_operation_and_parameter_says_what_it_is() -> None:
+    silent = [path for _, path, operation in OPERATIONS if not operation["description"]]
+    silent += [
+        f"{path} {parameter['name']}"
+        for _, path, operation in OPERATIONS
+        for parameter in operation.get("parameters", ())
+        if not parameter.get("description")
+    ]
+    assert silent == []
+
+
+def test_no_component_is_a_numbered_copy_of_another() -> None:
+    assert [name for name in SCHEMAS if name.rstrip("0123456789") in SCHEMAS.keys() - {name}] == []
+
+
+def test_every_component_is_used_and_described() -> None:
+    text = json.dumps(DOCUMENT)
+    assert [name for name in SCHEMAS if f'"#/components/schemas/{name}"' not in text] == []
+    assert [name for name, schema in SCHEMAS.items() if not schema.get("description")] == []
+
+
+@pytest.mark.parametrize("path, operation", POSTS, ids=[path for path, _ in POSTS])
+def test_every_object_of_a_request_is_closed(path: str, operation: Mapping[str, Any]) -> None:
+    objects = list(request_objects(body_schema(operation)))
+    assert objects
+    assert [at for at, schema in objects if schema.get("additionalProperties") is not False] == []
+
+
+# answers against their schemas
+
+
+def closed(part: Any) -> Any:
+    """A copy of a schema in which no object may have a member that the document does not name."""
+    if isinstance(part, list):
+        return [closed(each) for each in part]
+    if not isinstance(part, dict):
+        return part
+    copy = {name: closed(each) for name, each in part.items()}
+    if "properties" in copy and "object" in copy.get("type", ()):
+        copy.setdefault("additionalProperties", False)
+    return copy
+
+
+def validator_of(document: Mapping[str, Any]) -> Any:
+    """A function that validates a value against a schema of a document."""
+    resource = DRAFT202012.create_resource(document)
+    registry: Registry[Any] = Registry().with_resource("urn:document", resource)
+
+    def faults(schema: Mapping[str, Any], value: Any) -> list[str]:
+        rooted = json.loads(json.dumps(schema).replace('"#/', '"urn:document#/'))
+        validator = OAS31Validator(rooted, registry=registry)
+        return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(value)]
+
+    return faults
+
+
+open_faults = validator_of(DOCUMENT)
+closed_faults = validator_of({**DOCUMENT, "components": closed(deepcopy(DOCUMENT["components"]))})
+
+
+def response_schema(operation: Mapping[str, Any], response: TestResponse) -> Mapping[str, Any]:
+    """The schema that the document gives for a response."""
+    documented = operation["responses"]
+    content = documented.get(str(response.status_code), documented["default"])["content"]
+    return content[response.mimetype]["schema"]
+
+
+def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -> None:
+    schema, body = response_schema(operation, response), response.get_json()
+    assert open_faults(schema, body) == []
+    assert closed_faults(schema, body) == []
+
+
+def test_the_validator_refuses_what_the_document_does_not_say() -> None:
+    schema = {"$ref": "#/components/schemas/Problem"}
+    problem = {"type": "a", "title": "a", "status": 400, "detail": "a", "code": "not_found"}
+    assert open_faults(schema, problem) == closed_faults(schema, problem) == []
+    assert open_faults(schema, {**problem, "status": "400"})
+    assert not open_faults(schema, {**problem, "more": 1})
+    assert closed_faults(schema, {**problem, "more": 1})
+
+
+# examples
+
+
+def examples(of: Mapping[str, Any]) -> list[Any]:
+    """The examples of a parameter or a media type."""
+    single = [of["example"]] if "example" in of else []
+    return single + [each["value"] for each in of.get("examples", {}).values()]
+
+
+def example_request(path: str, operation: Mapping[str, Any]) -> dict[str, Any]:
+    """A request made of the examples of an operation: its path, its query and its body."""
+    query = {}
+    for parameter in operation.get("parameters", ()):
+        for shown in examples(parameter)[:1]:
+            if parameter["in"] == "path":
+                path = path.replace(f"{{{parameter['name']}}}", quote(str(shown)))
+            else:
+                query[parameter["name"]] = shown
+    body = (
+        {"json": examples(operation["requestBody"]["content"][JSON])[0]} if "requestBody" in operation else {}
+    )
+    return {"path": path, "query_string": query, **body}
+
+
+BODY_EXAMPLES = [
+    (path, operation, example)
+    for path, operation in POSTS
+    for example in examples(operation["requestBody"]["content"][JSON])
+]
+
+
+@pytest.mark.parametrize("path, operation", POSTS, ids=[path for path, _ in POSTS])
+def test_every_body_has_an_example_and_its_answer(path: str, operation: Mapping[str, Any]) -> None:
+    assert examples(operation["requestBody"]["content"][JSON])
+    assert examples(operation["responses"]["200"]["content"][JSON])
+
+
+@pytest.mark.parametrize(
+    "path, operation, example", BODY_EXAMPLES, ids=[path for path, _, _ in BODY_EXAMPLES]
+)
+def test_every_body_example_gets_the_answer_shown(
+    client: FlaskClient, path: str, operation: Mapping[str, Any], example: Any
+) -> None:
+    assert open_faults(body_schema(operation), example) == []
+    response = client.post(path, json=example)
+    assert response.status_code == 200
+    assert response.get_json() in examples(operation["responses"]["200"]["content"][JSON])
+    assert_as_documented(operation, response)
+
+
+@pytest.mark.parametrize("path, operation", GETS, ids=[path for path, _ in GETS])
+def test_every_get_with_its_examples_answers_as_documented(
+    client: FlaskClient, path: str, operation: Mapping[str, Any]
+) -> None:
+    asked = example_request(path, operation)
+    assert "{" not in asked["path"], "every path parameter has an example"
+    response = client.get(**asked)
+    assert response.status_code == 200
+    assert_as_documented(operation, response)
+
+
+@pytest.mark.parametrize("path, operation", POSTS, ids=[path for path, _ in POSTS])
+def test_the_answer_to_a_get_example_is_no_other_than_to_the_post(
+    client: FlaskClient, path: str, operation: Mapping[str, Any]
+) -> None:
+    asked = example_request(path, DOCUMENT["paths"][path]["get"])
+    assert client.post(path, json=asked["query_string"]).get_json() == client.get(**asked).get_json()
+
+
+def shown_values(part: Any, at: str = "#") -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Every schema of the document that has an example of its own."""
+    if isinstance(part, list):
+        part = dict(enumerate(part))
+    if isinstance(part, dict):
+        if "example" in part and {"type", "oneOf", "anyOf", "$ref"} & part.keys():
+            yield at, part
+        for name, each in part.items():
+            yield from shown_values(each, f"{at}/{name}")
+
+
+SHOWN = list(shown_values(SCHEMAS))
+
+
+@pytest.mark.parametrize("at, schema", SHOWN, ids=[at for at, _ in SHOWN])
+def test_every_example_of_a_member_is_allowed_by_its_schema(at: str, schema: Mapping[str, Any]) -> None:
+    assert open_faults({**schema, "example": None}, schema["example"]) == []
+
+
+# every answer
+
+
+ENTRIES = [path for path in DOCUMENT["paths"] if "{id}" in path]
+
+
+@pytest.mark.parametrize("path", ENTRIES)
+def test_every_entry_of_a_listing_answers_as_documented(client: FlaskClient, path: str) -> None:
+    listing, operation = path.removesuffix("/{id}"), DOCUMENT["paths"][path]["get"]
+    items = client.get(listing).get_json()["items"]
+    names = [item[next(iter(item))] for item in items]
+    assert names
+    for name in names:
+        response = client.get(f"{listing}/{quote(name, safe='')}")
+        assert response.status_code == 200, name
+        assert_as_documented(operation, response)
+
+
+JOINT = {
+    "connection": "NC50",
+    "component": "drill_collar",
+    "box_outside_diameter": "6 1/4 in",
+    "pin_bore": "2-13/16 in",
+}
+JOB = {"machine": "north-bay-2", "operation": "make_up", "thread_hand": "right", "arm_position": "square"}
+STATED = {
+    **JOB,
+    "family": "stated",
+    "torque_target": "20000 ft-lb",
+    "torque_source": "sheet 12",
+    "torque_tolerance": 0.05,
+}
+TOOL_JOINT = {**JOINT, "component": "tool_joint", "box_outside_diameter": "6 5/8 in", "pin_bore": "3.5 in"}
+YIELD = {"pin_yield_strength": "110000 psi", "box_yield_strength": "110000 psi"}
+ROTARY, PRESSURE, CONVERSION = "/v1/torque/rotary-shouldered", "/v1/pressure", "/v1/conversion"
+ANSWERED = [
+    (ROTARY, JOINT),
+    (ROTARY, {**JOINT, "steps": True, "units": "si"}),
+    (ROTARY, {**JOINT, "compound_friction_factor": 1.15, "units": "metric", "torque_unit": "kgf.m"}),
+    (ROTARY, {**JOINT, "basis": "table", "steps": True}),
+    (ROTARY, {**JOINT, **YIELD}),
+    (ROTARY, {**TOOL_JOINT, "steps": True}),
+    (ROTARY, {**TOOL_JOINT, "torque_tolerance": 0.1, "edition": "1998"}),
+    (PRESSURE, STATED),
+    (PRESSURE, {**STATED, "steps": True, "units": "si"}),
+    (PRESSURE, {**STATED, "operation": "break_out", "break_out_ratio": 1.2}),
+    (PRESSURE, {**STATED, "arm_position": "unknown", "torque_tolerance": 0.1}),
+    (PRESSURE, {**STATED, "arm_position": "46 in", "steps": True}),
+    (PRESSURE, {**JOB, **JOINT, "family": "rotary_shouldered", "steps": True}),
+    (CONVERSION, {"quantity": {"value": 1, "unit": "kN.m"}, "to": "lbf.ft", "steps": True}),
+    (CONVERSION, {"quantity": "20 degC", "to": "degF", "units": "metric"}),
+]
+
+
+@pytest.mark.parametrize("path, body", ANSWERED)
+def test_every_answer_is_as_documented(client: FlaskClient, path: str, body: Mapping[str, Any]) -> None:
+    operation = DOCUMENT["paths"][path]["post"]
+    assert open_faults(body_schema(operation), body) == []
+    response = client.post(path, json=body)
+    assert response.status_code == 200, response.text
+    assert_as_documented(operation, response)
+
+
+PROBLEMS = [
+    ("get", ROTARY, {}, 422, "missing_field"),
+    ("get", ROTARY, {"query_string": {**JOINT, "pin_bore": "2.8125"}}, 422, "bare_number"),
+    ("get", ROTARY, {"query_string": JOINT, "headers": {"Accept": "image/png"}}, 406, "not_acceptable"),
+    ("get", ROTARY, {"query_string": {**JOINT, "format": "text"}}, 422, "answer_required"),
+    ("get", ROTARY, {"query_string": "connection=NC50&connection=NC46"}, 422, "duplicate_member"),
+    ("post", ROTARY, {"json": {}}, 422, "missing_field"),
+    ("post", ROTARY, {"json": []}, 422, "not_an_object"),
+    ("post", ROTARY, {"json": {**JOINT, "pin_bore": "6 in"}}, 422, "impossible_geometry"),
+    ("post", ROTARY, {"json": {**JOINT, "connection": None, "x": 1}}, 422, "several_faults"),
+    ("post", ROTARY, {"data": "{", "content_type": JSON}, 400, "malformed_json"),
+    ("post", ROTARY, {"data": b'"\xff"', "content_type": JSON}, 400, "not_utf8"),
+    ("post", ROTARY, {"data": '{"a":1,"a":1}', "content_type": JSON}, 400, "duplicate_member"),
+    ("post", ROTARY, {"data": "[" * 5000, "content_type": JSON}, 400, "nested_too_deep"),
+    ("post", ROTARY, {"data": "{}", "content_type": "text/plain"}, 415, "unsupported_media_type"),
+    ("post", ROTARY, {"data": " " * 1048577, "content_type": JSON}, 413, "body_too_large"),
+    ("post", PRESSURE, {"json": {**STATED, "machine": "none"}}, 422, "unknown_machine"),
+    ("post", PRESSURE, {"json": {**STATED, "machine": {}}}, 422, "missing_field"),
+    ("post", PRESSURE, {"json": {**STATED, "torque_target": "900 kN.m"}}, 422, "several_faults"),
+    ("post", CONVERSION, {"json": {"quantity": "1 in", "to": "psi"}}, 422, "wrong_kind"),
+    ("get", "/v1/connections", {"query_string": {"colour": "red"}}, 422, "unknown_field"),
+    ("get", "/v1/connections/{id}", {"path": "/v1/connections/NC999"}, 404, "not_found"),
+    ("get", "/v1/machines/{id}", {"path": "/v1/machines/a/b"}, 404, "not_found"),
+    ("get", "/healthz", {"query_string": {"a": "1"}}, 422, "unknown_field"),
+    ("get", "/readyz", {"method": "DELETE"}, 405, "method_not_allowed"),
+]
+
+
+@pytest.mark.parametrize("method, path, request_, status, code", PROBLEMS)
+def test_every_problem_is_as_documented(
+    client: FlaskClient, method: str, path: str, request_: Mapping[str, Any], status: int, code: str
+) -> None:
+    response = client.open(**{"path": path, "method": method.upper(), **request_})
+    assert (response.status_code, response.mimetype) == (status, PROBLEM)
+    assert response.get_json()["code"] == code
+    assert_as_documented(DOCUMENT["paths"][path][method], response)
+
+
+# limits
+
+
+class Probe(NamedTuple):
+    """A number at the limit of a field: where it stands, and whether it is to be accepted."""
+
+    where: str
+    value: float
+    accepted: bool
+    request: Mapping[str, Any]
+
+
+BOUNDS = {
+    "minimum": (True, -math.inf),
+    "maximum": (True, math.inf),
+    "exclusiveMinimum": (False, math.inf),
+    "exclusiveMaximum": (False, -math.inf),
+}
+"""Whether the bound itself is taken, and in which direction lies the neighbour for which it is otherwise."""
+
+
+def limits(schema: Mapping[str, Any]) -> Iterator[tuple[float, bool]]:
+    """Every value at a bound of a schema and one step from it, and whether the schema takes it."""
+    for name, (taken, towards) in BOUNDS.items():
+        if name in schema:
+            yield float(schema[name]), taken
+            yield math.nextafter(schema[name], towards), not taken
+
+
+def numbers(schema: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Every number with its path, in all alternatives of a schema."""
+    for each in alternatives(resolved(schema)):
+        if "number" in each.get("type", ()):
+            yield path, each
+        for name, member in each.get("properties", {}).items():
+            yield from numbers(member, (*path, name))
+
+
+def families(schema: Mapping[str, Any]) -> list[tuple[dict[str, Any], Mapping[str, Any]]]:
+    """What a body must have to be read with a schema, and that schema."""
+    discriminator = schema.get("discriminator")
+    if discriminator is None:
+        return [({}, schema)]
+    name, mapping = discriminator["propertyName"], discriminator["mapping"]
+    return [({name: word}, resolved({"$ref": reference})) for word, reference in mapping.items()]
+
+
+def within(path: tuple[str, ...], value: float) -> dict[str, Any]:
+    """A body with nothing but a value at a path; what it lacks is told besides."""
+    inner: Any = value
+    for name in reversed(path):
+        inner = {name: inner}
+    return dict(inner)
+
+
+def with_query(request: Mapping[str, Any], name: str, value: str) -> dict[str, Any]:
+    """A request with one more parameter in its query."""
+    return {**request, "query_string": {**request["query_string"], name: value}}
+
+
+BODY_PROBES = [
+    Probe("/" + "/".join(at), value, accepted, {"path": path, "json": {**within(at, value), **family}})
+    for path, operation in POSTS
+    for family, schema in families(body_schema(operation))
+    for at, number in numbers(schema)
+    for value, accepted in limits(number)
+]
+QUERY_PROBES = [
+    Probe(
+        parameter["name"],
+        value,
+        accepted,
+        with_query(example_request(path, operation), parameter["name"], repr(value)),
+    )
+    for path, operation in GETS
+    for parameter in operation.get("parameters", ())
+    for value, accepted in limits(parameter["schema"])
+]
+BEYOND = {"out_of_range", "implausible_friction_factor"}
+UNREAD = {"not_a_number", "decimal_comma", "not_a_choice", "not_a_flag", "unknown_field"}
+
+
+def named(probes: list[Probe]) -> list[str]:
+    return [f"{probe.request['path']} {probe.where} {probe.value!r}" for probe in probes]
+
+
+def codes_at(response: TestResponse, member: str, where: str) -> set[str]:
+    """The codes of the faults that a refusal tells at one place."""
+    assert response.status_code in (200, 422), response.text
+    return {error["code"] for error in response.get_json().get("errors", ()) if error.get(member) == where}
+
+
+def assert_limit(codes: set[str], accepted: bool) -> None:
+    """A value is taken, whatever else may be said of it, or refused for its size alone."""
+    if accepted:
+        assert codes.isdisjoint(BEYOND | UNREAD)
+    else:
+        assert codes
+        assert codes <= BEYOND
+
+
+@pytest.mark.parametrize("where, value, accepted, request_", BODY_PROBES, ids=named(BODY_PROBES))
+def test_limits_of_a_body_are_those_documented(
+    client: FlaskClient, where: str, value: float, accepted: bool, request_: Mapping[str, Any]
+) -> None:
+    assert_limit(codes_at(client.post(**request_), "pointer", where), accepted)
+
+
+@pytest.mark.parametrize("where, value, accepted, request_", QUERY_PROBES, ids=named(QUERY_PROBES))
+def test_limits_of_a_query_are_those_documented(
+    client: FlaskClient, where: str, value: float, accepted: bool, request_: Mapping[str, Any]
+) -> None:
+    assert_limit(codes_at(client.get(**request_), "parameter", where), accepted)
+
+
+def test_limits_are_probed_down_to_the_machine_profile() -> None:
+    probed = {probe.where for probe in BODY_PROBES}
+    assert {"/compound_friction_factor", "/machine/efficiency/low"} <= probed
+    assert {probe.where for probe in QUERY_PROBES} >= {"compound_friction_factor", "break_out_ratio"}
+
+
+# words
+
+
+def words(schema: Mapping[str, Any]) -> list[str]:
+    """All texts that a schema of a few words allows."""
+    return ["true", "false"] if schema.get("type") == "boolean" else schema.get("enum", [])
+
+
+WORDS = [
+    (
+        f"{method} {path}",
+        parameter["name"],
+        word,
+        {"method": method.upper(), **with_query(example_request(path, operation), parameter["name"], word)},
+    )
+    for method, path, operation in OPERATIONS
+    for parameter in operation.get("parameters", ())
+    if words(parameter["schema"])
+    for word in (*words(parameter["schema"]), "maybe", "")
+]
+
+
+@pytest.mark.parametrize("operation, name, word, request_", WORDS, ids=[" ".join(each[:3]) for each in WORDS])
+def test_the_words_of_a_query_are_those_documented(
+    client: FlaskClient, operation: str, name: str, word: str, request_: Mapping[str, Any]
+) -> None:
+    response = client.open(**request_)
+    errors = response.get_json()["errors"] if response.mimetype == PROBLEM else []
+    codes = {
+        error["code"] for error in errors if name in (error.get("parameter"), error.get("pointer", "")[1:])
+    }
+    if word in ("maybe", ""):
+        assert codes & {"not_a_choice", "not_a_flag"}
+    else:
+        assert codes.isdisjoint(UNREAD)

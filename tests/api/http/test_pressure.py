@@ -1,0 +1,219 @@
+"""/v1/pressure: settings worked by hand from areas and levers, and every reason to refuse."""
+
+from copy import deepcopy
+from math import pi
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+from hand_worked_machine_cases import CASES, MachineCase
+
+from api.example_machine import EXAMPLE_PROFILE
+
+PATH = "/v1/pressure"
+STATED = {"family": "stated", "torque_target": "20000 ft-lb", "torque_source": "invented sheet 1"}
+JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
+
+
+def machine(**changed: Any) -> dict[str, Any]:
+    """The example profile with members changed; ``a__b`` reaches inside."""
+    profile = deepcopy(dict(EXAMPLE_PROFILE))
+    for name, value in changed.items():
+        part, *path = name.split("__")
+        place = profile
+        while path:
+            place, part = place[part], path.pop(0)
+        place[part] = value
+    return profile
+
+
+def post(client: FlaskClient, **given: Any) -> Any:
+    return client.post(PATH, json={**STATED, **JOB, "machine": machine(), **given})
+
+
+def ask(client: FlaskClient, **given: Any) -> Any:
+    answer = post(client, **given)
+    assert answer.status_code == 200, answer.text
+    return answer.get_json()
+
+
+def codes(client: FlaskClient, **given: Any) -> set[str]:
+    answer = post(client, **given)
+    assert answer.status_code == 422, answer.text
+    return {error["code"] for error in answer.get_json()["errors"]}
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_hand_worked_case_over_http(client: FlaskClient, case: MachineCase) -> None:
+    """Exact pressure and side of every hand-worked case, through the inline profile."""
+    length, pressure, torque = ("in", "psi", "ft-lb") if case.unit_system == "us" else ("mm", "bar", "N.m")
+    dial = {
+        "serial": "H-1",
+        "span": f"4000 {pressure}",
+        "division": f"10 {pressure}",
+        "accuracy_percent_of_span": 1.0,
+        "connected_at": "work_port",
+    }
+    profile = machine(
+        cylinder={
+            "bore": f"{case.bore!r} {length}",
+            "rod": f"{case.rod!r} {length}",
+            "closed_length": f"{case.closed_length!r} {length}",
+            "open_length": f"{case.open_length!r} {length}",
+        },
+        arm_radius=f"{case.arm_radius!r} {length}",
+        base_distance=f"{case.base_distance!r} {length}",
+        right_hand_make_up_side=case.right_hand_make_up_side,
+        efficiency={"low": case.efficiency, "nominal": case.efficiency, "high": case.efficiency},
+        breakaway_pressure=f"{case.breakaway_pressure!r} {pressure}",
+        return_pressure=f"{case.return_pressure!r} {pressure}",
+        gauges={"make_up": dial, "break_out": dial},
+        relief={"cracking": f"3500 {pressure}", "full_flow": f"3800 {pressure}"},
+        rated_pressure={"cylinder": f"4000 {pressure}", "hoses": f"4000 {pressure}"},
+        torque_rating="1000000 ft-lb",
+        lowest_setting=f"0 {pressure}",
+    )
+    position = case.arm_position if isinstance(case.arm_position, str) else f"{case.arm_position!r} {length}"
+    ratio = {} if case.break_out_ratio is None else {"break_out_ratio": case.break_out_ratio}
+    answer = ask(
+        client,
+        torque_target=f"{case.make_up_torque!r} {torque}",
+        machine=profile,
+        operation=case.operation,
+        thread_hand=case.thread_hand,
+        arm_position=position,
+        pressure_unit=pressure,
+        length_unit=length,
+        **ratio,
+    )
+    assert answer["cylinder_side"] == case.expected_side
+    assert answer["pressure"]["value"] == pytest.approx(case.expected_pressure, rel=1e-9)
+    assert answer["moment_arm"]["value"] == pytest.approx(case.expected_moment_arm, rel=1e-9)
+
+
+def test_main_job_worked_by_hand(client: FlaskClient) -> None:
+    """NC50 collar, 6-1/2 x 2-13/16 in, on north-bay-2: rod side, square, a 36 in arm.
+
+    Target 29,679.37 ft-lb = 356,152.45 lbf.in; force at the arm pin 356,152.45 / 36 = 9,893.1236 lbf;
+    over 0.95: 10,413.814 lbf. Rod-side area pi/4 (5^2 - 2.5^2) = 14.726216 in2: 707.1616 psi; with the
+    breakaway of 30 psi: 737.1616 psi. Marks every 50 psi; 700 would fall below the minimum: 750 psi.
+    Torque at 750: 36 * 0.95 * 14.726216 * 720 / 12 = 30,218.195 ft-lb.
+    """
+    query = {
+        "family": "rotary_shouldered",
+        "connection": "NC50",
+        "component": "drill_collar",
+        "box_outside_diameter": "6 1/2 in",
+        "pin_bore": "2-13/16 in",
+        "machine": "north-bay-2",
+        **JOB,
+    }
+    answer = client.get(PATH, query_string=query).get_json()
+    assert answer["cylinder_side"] == "rod"
+    assert answer["pressure"]["value"] == pytest.approx(737.1616, abs=5e-5)
+    assert answer["gauge_setting"] == {"value": 750.0, "unit": "psi"}
+    assert answer["torque_at_gauge_setting"]["value"] == pytest.approx(30218.195, abs=0.001)
+    assert answer["neighbouring_marks"]["below"]["reading"] == {"value": 700.0, "unit": "psi"}
+    assert answer["version"]["profile_id"] == "north-bay-2"
+
+
+@pytest.mark.parametrize("units", ["us", "si", "metric"])
+def test_a_setting_stays_in_the_unit_of_its_dial(client: FlaskClient, units: str) -> None:
+    assert ask(client, units=units)["gauge_setting"]["unit"] == "psi"
+    assert ask(client, machine="south-bay-1", units=units)["gauge_setting"]["unit"] == "bar"
+
+
+def test_break_out_takes_the_other_side_and_gauge(client: FlaskClient) -> None:
+    """1.25 x 20,000 = 25,000 ft-lb on the rod side: 25,000 * 12 / (36 * 0.95 * 14.726216) + 30 psi."""
+    answer = ask(client, operation="break_out", break_out_ratio=1.25)
+    assert answer["cylinder_side"] == "rod"
+    assert answer["gauge"] == "EX-2"
+    expected = 25000 * 12 / (36 * 0.95 * pi / 4 * (25 - 6.25)) + 30
+    assert answer["pressure"]["value"] == pytest.approx(expected, rel=1e-9)
+    assert answer["break_out_torque"]["value"] == pytest.approx(25000)
+
+
+def test_make_up_tells_the_break_out_torque_when_the_ratio_is_known(client: FlaskClient) -> None:
+    assert ask(client)["break_out_torque"] is None
+    assert ask(client, break_out_ratio=1.2)["break_out_torque"]["value"] == pytest.approx(24000)
+
+
+def test_break_out_ratio_has_no_default(client: FlaskClient) -> None:
+    assert codes(client, operation="break_out") == {"break_out_ratio_required"}
+
+
+@pytest.mark.parametrize(
+    ("given", "expected"),
+    [
+        ({"machine": machine(torque_rating="19999 ft-lb")}, {"torque_rating_exceeded"}),
+        ({"machine": machine(lowest_setting="400 psi")}, {"below_lowest_setting"}),
+        ({"machine": machine(relief={"cracking": "380 psi", "full_flow": "420 psi"})}, {"capacity_exceeded", "setting_not_below_relief"}),
+        ({"machine": machine(relief={"cracking": "2900 psi", "full_flow": "3100 psi"})}, {"relief_above_rating"}),
+        ({"machine": machine(rated_pressure__hoses="300 psi")}, {"capacity_exceeded", "relief_above_rating"}),
+        ({"torque_minimum": "19900 ft-lb", "torque_maximum": "20100 ft-lb"}, {"no_mark_in_window"}),
+        ({"torque_maximum": "20200 ft-lb"}, {"joint_maximum_exceeded"}),
+        ({"torque_target": "59000 ft-lb", "machine": machine(gauges__make_up__span="1000 psi", rated_pressure__hoses="3000 psi")}, {"above_gauge", "capacity_exceeded", "relief_above_rating"}),
+        ({"machine": machine(base_distance="35 in", cylinder__closed_length="10 in")}, {"square_not_reached"}),
+        ({"arm_position": "39 in"}, {"outside_stroke"}),
+        ({"machine": "north-bay-3"}, {"unknown_machine"}),
+        ({"torque_minimum": "20001 ft-lb"}, {"window_out_of_order"}),
+        ({"torque_maximum": "19999 ft-lb"}, {"window_out_of_order"}),
+        ({"torque_maximum": "30000 ft-lb", "torque_tolerance": 0.1}, {"tolerance_not_needed"}),
+    ],
+)  # fmt: skip
+def test_refusal_with_every_reason(client: FlaskClient, given: dict[str, Any], expected: set[str]) -> None:
+    assert codes(client, **given) == expected
+
+
+@pytest.mark.parametrize(
+    ("diameter", "fits"),
+    [("5.9 in", False), ("6 in", True), ("8 in", True), ("203.2 mm", True), ("8.1 in", False)],
+)
+def test_grip_range_is_closed(client: FlaskClient, diameter: str, fits: bool) -> None:
+    joint = {
+        "family": "rotary_shouldered",
+        "connection": "NC46",
+        "component": "drill_collar",
+        "box_outside_diameter": diameter,
+        "pin_bore": "2 in",
+        "machine": machine(outside_diameter={"minimum": "6 in", "maximum": "8 in"}),
+    }
+    answer = client.post(PATH, json={**JOB, **joint})
+    assert answer.status_code == (200 if fits else 422)
+    if not fits:
+        assert answer.get_json()["code"] == "diameter_not_gripped"
+
+
+def test_torque_at_relief_is_a_caution_and_never_a_refusal(client: FlaskClient) -> None:
+    answer = ask(client)
+    checks = {check["name"]: check for check in answer["checks"]}
+    # 36 * 0.98 * pi/4 * 25 * (2750 - 30) / 12 ft-lb
+    expected = 36 * 0.98 * pi / 4 * 25 * 2720 / 12
+    assert checks["torque_at_relief"]["verdict"] == "caution"
+    assert checks["torque_at_relief"]["value"]["value"] == pytest.approx(expected, rel=1e-9)
+    assert any("full relief flow" in caution for caution in answer["cautions"])
+
+
+def test_unknown_arm_position_says_that_the_minimum_is_not_assured(client: FlaskClient) -> None:
+    answer = ask(client, arm_position="unknown", torque_minimum="19000 ft-lb")
+    checks = {check["name"]: check["verdict"] for check in answer["checks"]}
+    assert checks["joint_minimum"] == "caution"
+    assert any("minimum is not assured" in caution for caution in answer["cautions"])
+
+
+def test_draft_profile_is_named_as_such(client: FlaskClient) -> None:
+    answer = ask(client, machine=machine(status="draft"))
+    assert any("draft" in caution for caution in answer["cautions"])
+
+
+def test_all_profile_faults_are_told_with_their_place(client: FlaskClient) -> None:
+    bad = machine(cylinder__rod="6 in", efficiency__low=0.97, gauges__make_up__division="70 psi", site="")
+    del bad["torque_rating"]
+    errors = post(client, machine=bad).get_json()["errors"]
+    assert {(error["pointer"], error["code"]) for error in errors} == {
+        ("/machine/cylinder/rod", "contradiction"),
+        ("/machine/efficiency/nominal", "contradiction"),
+        ("/machine/gauges/make_up/division", "contradiction"),
+        ("/machine/site", "not_text"),
+        ("/machine/torque_rating", "missing_field"),
+    }

@@ -1,0 +1,230 @@
+"""GET, POST and text are one answer; negotiation; units; HEAD."""
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+from werkzeug.datastructures import MIMEAccept
+
+from api.calculation import Calculation
+from api.calculations import CALCULATIONS
+from api.http.negotiation import JSON, TEXT, media_type
+from api.http.problems import Problem
+
+NAMES = [calculation.name for calculation in CALCULATIONS]
+
+
+def flat_example(calculation: Calculation) -> dict[str, Any]:
+    """The example as a query can hold it."""
+    return {**calculation.example, **(calculation.query_example or {})}
+
+
+def leaves(answer: Any, path: str = "") -> Iterator[tuple[str, Any]]:
+    """Every value of an answer with its dotted name; a quantity is one value."""
+    for name, value in answer.items():
+        if isinstance(value, dict) and set(value) != {"value", "unit"}:
+            yield from leaves(value, f"{path}{name}.")
+        elif not isinstance(value, list):
+            yield f"{path}{name}", value
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=NAMES)
+def test_get_post_and_text_agree_leaf_for_leaf(client: FlaskClient, calculation: Calculation) -> None:
+    path, example = f"/v1/{calculation.name}", flat_example(calculation)
+    got = client.get(path, query_string=example)
+    posted = client.post(path, json=example)
+    assert got.status_code == posted.status_code == 200, got.text
+    assert got.data == posted.data
+    for name, value in leaves(got.get_json()):
+        if value is None or name.startswith(("inputs.", "version.")):
+            continue
+        asked = {**example, "format": "text", "answer": name}
+        if isinstance(value, dict):
+            text = client.get(path, query_string={**asked, "unit": value["unit"]})
+            assert float(text.text) == value["value"], name
+        else:
+            text = client.get(path, query_string=asked)
+            assert text.text == value if isinstance(value, str) else float(text.text) == value, name
+        assert text.content_type.startswith("text/plain")
+        assert not text.text.endswith("\n")
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=NAMES)
+def test_same_request_same_bytes(client: FlaskClient, calculation: Calculation) -> None:
+    asked = {"query_string": {**flat_example(calculation), "steps": "true"}}
+    assert (
+        client.get(f"/v1/{calculation.name}", **asked).data
+        == client.get(f"/v1/{calculation.name}", **asked).data
+    )
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=NAMES)
+def test_head_is_get_without_its_body(client: FlaskClient, calculation: Calculation) -> None:
+    asked = {"query_string": flat_example(calculation)}
+    head, got = (
+        client.head(f"/v1/{calculation.name}", **asked),
+        client.get(f"/v1/{calculation.name}", **asked),
+    )
+    assert (head.status_code, head.data) == (200, b"")
+    assert head.headers["Content-Length"] == got.headers["Content-Length"]
+
+
+@pytest.mark.parametrize("calculation", [c for c in CALCULATIONS if c.steps], ids=lambda c: c.name)
+def test_every_step_has_a_finite_value(client: FlaskClient, calculation: Calculation) -> None:
+    answer = client.post(f"/v1/{calculation.name}", json={**calculation.example, "steps": True}).get_json()
+    assert [step["symbol"] for step in answer["steps"]] == [step.symbol for step in calculation.steps]
+    assert all(isinstance(step["value"]["value"], float | int) for step in answer["steps"])
+
+
+TORQUE = "/v1/torque/rotary-shouldered"
+EXAMPLE = flat_example(CALCULATIONS[0])
+
+
+@pytest.mark.parametrize(
+    ("asked", "code"),
+    [
+        ({"format": "text"}, "answer_required"),
+        ({"format": "text", "answer": "torque.target"}, "unit_required"),
+        ({"format": "text", "answer": "torque.target", "unit": "bar"}, "wrong_kind"),
+        ({"format": "text", "answer": "torque.target", "unit": "cubit"}, "unknown_unit"),
+        ({"format": "text", "answer": "torque.taget", "unit": "N.m"}, "unknown_answer"),
+        ({"format": "text", "answer": "torsional_yield", "unit": "N.m"}, "no_value"),
+        ({"format": "text", "answer": "weaker_member", "unit": "N.m"}, "unit_not_applicable"),
+        ({"answer": "torque.target"}, "unknown_field"),
+        ({"unit": "N.m"}, "unknown_field"),
+        ({"format": "xml"}, "not_a_choice"),
+    ],
+)
+def test_text_without_doubt_or_not_at_all(client: FlaskClient, asked: dict[str, str], code: str) -> None:
+    answer = client.get(TORQUE, query_string={**EXAMPLE, **asked})
+    assert (answer.status_code, answer.get_json()["code"]) == (422, code)
+
+
+def test_a_mark_is_not_converted_to_another_dial(client: FlaskClient) -> None:
+    asked = {**flat_example(CALCULATIONS[1]), "format": "text", "answer": "gauge_setting"}
+    assert client.get("/v1/pressure", query_string={**asked, "unit": "psi"}).text == "750"
+    refused = client.get("/v1/pressure", query_string={**asked, "unit": "bar"})
+    assert (refused.status_code, refused.get_json()["code"]) == (422, "not_dial_unit")
+
+
+@pytest.mark.parametrize(
+    ("unit", "expected"),
+    [
+        # 29,679.37092 lbf.ft, converted with the exact factors by hand
+        ("ft-lb", 29679.37092),
+        ("kN.m", 29679.37092 * 1.3558179483314004e-3),
+        ("N·m", 29679.37092 * 1.3558179483314004),
+        ("kgf.m", 29679.37092 * 1.3558179483314004 / 9.80665),
+        ("in-lb", 29679.37092 * 12),
+    ],
+)
+def test_text_in_the_unit_asked(client: FlaskClient, unit: str, expected: float) -> None:
+    asked = {**EXAMPLE, "format": "text", "answer": "torque.target", "unit": unit}
+    assert float(client.get(TORQUE, query_string=asked).text) == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("options", "unit"),
+    [
+        ({}, "lbf.ft"),
+        ({"units": "us"}, "lbf.ft"),
+        ({"units": "si"}, "N.m"),
+        ({"units": "metric"}, "kN.m"),
+        ({"units": "metric", "torque_unit": "kgf·m"}, "kgf.m"),
+        ({"torque_unit": "Nm"}, "N.m"),
+    ],
+)
+def test_units_of_the_answer_from_query_or_body(
+    client: FlaskClient, options: dict[str, str], unit: str
+) -> None:
+    example = dict(CALCULATIONS[0].example)
+    answers = [
+        client.get(TORQUE, query_string={**example, **options}),
+        client.post(TORQUE, json={**example, **options}),
+        client.post(TORQUE, json=example, query_string=options),
+    ]
+    assert {answer.get_json()["torque"]["target"]["unit"] for answer in answers} == {unit}
+
+
+@pytest.mark.parametrize(
+    ("body", "query", "code"),
+    [
+        ({"units": "si"}, {"units": "us"}, "duplicate_member"),
+        ({}, {"connection": "NC50"}, "duplicate_member"),
+        ({}, {"low_torque_face": "no"}, "unknown_field"),
+    ],
+)
+def test_a_post_has_its_fields_in_the_body_alone(
+    client: FlaskClient, body: dict[str, str], query: dict[str, str], code: str
+) -> None:
+    answer = client.post(TORQUE, json={**CALCULATIONS[0].example, **body}, query_string=query)
+    assert (answer.status_code, answer.get_json()["code"]) == (422, code)
+
+
+@pytest.mark.parametrize(
+    ("accept", "wanted", "expected"),
+    [
+        ([], None, JSON),
+        ([("*/*", 1)], None, JSON),
+        ([("application/json", 1)], None, JSON),
+        ([("text/plain", 1)], None, TEXT),
+        ([("text/plain", 0.5), ("application/json", 0.4)], None, TEXT),
+        ([("text/html", 1), ("application/xml", 0.9), ("*/*", 0.8)], None, JSON),
+        ([("text/*", 1)], None, TEXT),
+        ([("text/plain", 1)], "json", JSON),
+        ([("application/json", 1)], "text", TEXT),
+        ([("image/png", 1)], None, None),
+    ],
+)
+def test_media_type(accept: list[tuple[str, float]], wanted: str | None, expected: str | None) -> None:
+    if expected is None:
+        with pytest.raises(Problem) as refusal:
+            media_type(MIMEAccept(accept), wanted)
+        assert refusal.value.status == 406
+        return
+    assert media_type(MIMEAccept(accept), wanted) == expected
+
+
+def test_accept_text_plain_is_format_text(client: FlaskClient) -> None:
+    asked = {**EXAMPLE, "answer": "weaker_member"}
+    assert client.get(TORQUE, query_string=asked, headers={"Accept": "text/plain"}).text == "box"
+
+
+def test_answers_are_strict_json(client: FlaskClient) -> None:
+    def no_constant(name: str) -> None:
+        raise AssertionError(name)
+
+    json.loads(client.get(TORQUE, query_string=EXAMPLE).data, parse_constant=no_constant)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "to", "expected"),
+    [
+        # NIST SP 811 and exact definitions
+        ("1 ft-lb", "N.m", 1.355818),
+        ("1 psi", "Pa", 6894.757),
+        ("1 kgf/cm2", "psi", 14.22334331),
+        ("1 kN.m", "ft-lb", 737.5621493),
+        ("100 degC", "degF", 212.0),
+        ("1 gpm", "L/min", 3.785412),
+    ],
+)
+def test_conversion(client: FlaskClient, quantity: str, to: str, expected: float) -> None:
+    answer = client.get("/v1/conversion", query_string={"quantity": quantity, "to": to}).get_json()
+    assert answer["result"]["value"] == pytest.approx(expected, rel=2e-7)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "to", "code"),
+    [
+        ("1 ft-lb", "psi", "wrong_kind"),
+        ("1 psia", "bar", "unknown_unit"),
+        ("1", "bar", "bare_number"),
+        ("1 psi", "mPa", "unknown_unit"),
+    ],
+)
+def test_conversion_refused(client: FlaskClient, quantity: str, to: str, code: str) -> None:
+    answer = client.get("/v1/conversion", query_string={"quantity": quantity, "to": to})
+    assert (answer.status_code, answer.get_json()["code"]) == (422, code)

@@ -1,0 +1,49 @@
+"""What the one page of calculations must always hold."""
+
+from collections import Counter
+
+import pytest
+
+from api.answers.shop import Shop
+from api.calculation import PRESENTATION, Calculation
+from api.calculations import CALCULATIONS, FAMILIES
+from api.engineering.torque_window import TorqueWindow
+from api.http.single import PLAIN_TEXT
+from schemas.faults import load
+from schemas.joint import WindowChoice
+from schemas.machine import MachineJob
+
+
+def test_field_names_are_unique_over_families() -> None:
+    schemas = [family.fields() for family in FAMILIES]
+    schemas += [MachineJob(), WindowChoice(), PRESENTATION, PLAIN_TEXT]
+    names = Counter(name for schema in schemas for name in schema.fields)
+    assert [name for name, count in names.items() if count > 1] == []
+
+
+@pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
+def test_every_family_gives_a_window(family) -> None:  # type: ignore[no-untyped-def]
+    window = family.window(load(family.fields(), dict(family.example)))
+    assert isinstance(window, TorqueWindow)
+    assert window.goal > 0
+    assert window.sources
+    assert all(end.reason and end.status for end in (window.minimum, window.target, window.maximum))
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)
+def test_every_example_works_on_a_service_without_machines(calculation: Calculation) -> None:
+    answer = calculation.answer(calculation.example, Shop(), "us")
+    assert answer["inputs"] == dict(calculation.example)
+    assert answer["sources"]
+    assert set(answer["version"]) == {"program", "data", "profile_id", "profile_revision", "profile_hash"}
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)
+def test_every_request_field_is_described(calculation: Calculation) -> None:
+    for schema in calculation.requests.values():
+        for name, field in schema.fields.items():
+            assert field.metadata.get("description") or name == "machine", name
+
+
+def test_names_are_unique() -> None:
+    assert len({calculation.name for calculation in CALCULATIONS}) == len(CALCULATIONS)

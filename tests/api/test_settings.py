@@ -1,0 +1,42 @@
+"""Settings from the environment: read, or the service does not start."""
+
+from pathlib import Path
+
+import pytest
+
+from api.settings import BadSetting, Settings, from_environment
+
+
+def test_nothing_set_is_the_default() -> None:
+    assert from_environment({}) == Settings()
+
+
+def test_all_set(tmp_path: Path) -> None:
+    settings = from_environment(
+        {
+            "DIALSET_UNITS": "metric",
+            "DIALSET_MACHINES": str(tmp_path),
+            "DIALSET_LARGEST_BODY": "2048",
+            "DIALSET_ACCEPTED_STATUSES": "read, reprint",
+        }
+    )
+    assert settings == Settings("metric", tmp_path, 2048, frozenset({"read", "reprint", "stated"}))
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("DIALSET_UNITS", "imperial"),
+        ("DIALSET_MACHINES", "/no/such/folder"),
+        ("DIALSET_LARGEST_BODY", "0"),
+        ("DIALSET_LARGEST_BODY", "1e6"),
+        ("DIALSET_LARGEST_BODY", "-5"),
+        ("DIALSET_LARGEST_BODY", "٣٣٣٣"),
+        ("DIALSET_ACCEPTED_STATUSES", "confirmed"),
+    ],
+)
+def test_bad_setting_names_variable_and_value(name: str, value: str) -> None:
+    with pytest.raises(BadSetting) as refusal:
+        from_environment({name: value})
+    assert name in str(refusal.value)
+    assert value in str(refusal.value)

@@ -1,0 +1,25 @@
+"""The application on the demo shop, and a client of it."""
+
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from api.app import create_app
+from api.settings import Settings
+
+ROOT = Path(__file__).parents[1]
+DEMO_MACHINES = ROOT / "deploy" / "demo" / "machines"
+
+
+@pytest.fixture(scope="session")
+def app() -> Flask:
+    """The service as the demo shop runs it; TESTING stays off, so that failures are answered, not raised."""
+    return create_app(Settings(machines=DEMO_MACHINES))
+
+
+@pytest.fixture(scope="session")
+def client(app: Flask) -> FlaskClient:
+    """A client without a socket."""
+    return app.test_client()
