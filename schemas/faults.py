@@ -58,6 +58,8 @@ def load(schema: Schema, raw: Any) -> dict[str, Any]:
     Raises:
         InvalidInput: with every fault, in the order of the schema's fields.
     """
+    if raw == {} and not any(field.required for field in schema.fields.values()):
+        return {}
     try:
         loaded: dict[str, Any] = schema.load(raw)
     except ValidationError as error:

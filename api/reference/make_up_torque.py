@@ -61,23 +61,31 @@ def _published(row: Row) -> PublishedTorque:
 PUBLISHED = tuple(_published(row) for row in read_table("make_up_torque.csv"))
 
 
-def _same(left: TableKey, right: TableKey) -> bool:
-    return (
-        left.connection == right.connection
-        and left.component == right.component
-        and left.low_torque_face == right.low_torque_face
-        and left.edition == right.edition
-        and abs(left.stress_level - right.stress_level) < SAME_STRESS
-    )
+def _by_place() -> dict[tuple[str, str, bool, str], list[PublishedTorque]]:
+    places: dict[tuple[str, str, bool, str], list[PublishedTorque]] = {}
+    for row in PUBLISHED:
+        places.setdefault(_place(row.key), []).append(row)
+    return places
+
+
+def _place(key: TableKey) -> tuple[str, str, bool, str]:
+    return key.connection, key.component, key.low_torque_face, key.edition
+
+
+_PLACES = _by_place()
+
+
+def _rows(key: TableKey) -> list[PublishedTorque]:
+    found = _PLACES.get(_place(key), [])
+    return [row for row in found if abs(row.key.stress_level - key.stress_level) < SAME_STRESS]
 
 
 def published_row(key: TableKey, outside_diameter: float, bore: float) -> PublishedTorque | None:
     """The row for exactly this joint; of two, the one printed to more digits."""
     found = [
         row
-        for row in PUBLISHED
-        if _same(row.key, key)
-        and abs(row.box_outside_diameter - outside_diameter) < SAME_LENGTH
+        for row in _rows(key)
+        if abs(row.box_outside_diameter - outside_diameter) < SAME_LENGTH
         and abs(row.pin_bore - bore) < SAME_LENGTH
     ]
     return min(found, key=lambda row: row.resolution, default=None)
@@ -85,7 +93,7 @@ def published_row(key: TableKey, outside_diameter: float, bore: float) -> Publis
 
 def rows_around(key: TableKey, outside_diameter: float, bore: float) -> list[PublishedTorque]:
     """The rows of the same connection on either side in diameter, and there on either side in bore."""
-    rows = [row for row in PUBLISHED if _same(row.key, key)]
+    rows = _rows(key)
     around = []
     for diameter in _neighbours({row.box_outside_diameter for row in rows}, outside_diameter):
         same = [row for row in rows if row.box_outside_diameter == diameter]

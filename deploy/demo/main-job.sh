@@ -1,0 +1,6 @@
+#!/bin/sh
+# Sets up Dialset, starts it on the invented shop, and asks it the main question.
+set -eu
+top=$(cd "$(dirname "$0")/../.." && pwd)
+sh "$top/deploy/environment.sh"
+exec "$top/.venv/bin/python" "$top/deploy/demo/ask.py"

@@ -1,0 +1,352 @@
+"""The service as it runs: a real gunicorn, asked over sockets what no test client can ask."""
+
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from http.client import BadStatusLine, HTTPConnection, HTTPResponse
+from pathlib import Path
+from typing import Any
+
+import pytest
+from gunicorn.config import make_settings
+
+ROOT = Path(__file__).parents[3]
+LIMIT, LARGE = 4096, 1_000_000
+ROTARY = "/v1/torque/rotary-shouldered"
+CONVERSION = "/v1/conversion"
+QUESTION = {"quantity": "20000 ft-lb", "to": "kN.m"}
+BODY = json.dumps(QUESTION).encode()
+JSON = ("Content-Type: application/json",)
+
+
+@dataclass(frozen=True)
+class Server:
+    """A running service."""
+
+    port: int
+    pid: int
+    seconds_to_first_answer: float
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What came back; status 0 where the connection was closed without a word."""
+
+    status: int
+    headers: dict[str, str]
+    body: bytes
+
+    @property
+    def code(self) -> str | None:
+        """The code of a problem document."""
+        is_problem = self.headers.get("content-type") == "application/problem+json"
+        return json.loads(self.body)["code"] if is_problem else None
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+def is_up(port: int) -> bool:
+    connection = HTTPConnection("127.0.0.1", port, timeout=5)
+    try:
+        connection.request("GET", "/healthz")
+        return connection.getresponse().status == 200
+    except OSError:
+        return False
+    finally:
+        connection.close()
+
+
+def wait_until_up(process: subprocess.Popen[bytes], port: int) -> None:
+    deadline = time.monotonic() + 30
+    while not is_up(port):
+        assert process.poll() is None, "the server ended"
+        assert time.monotonic() < deadline, "the server does not answer"
+        time.sleep(0.02)
+
+
+def stop(process: subprocess.Popen[bytes]) -> None:
+    process.terminate()
+    try:
+        process.wait(10)
+    except subprocess.TimeoutExpired:
+        os.killpg(process.pid, signal.SIGKILL)
+        process.wait(10)
+
+
+@contextmanager
+def serving(largest_body: int) -> Iterator[Server]:
+    """A server of our own in a process group of its own."""
+    port = free_port()
+    options = [
+        "--bind",
+        f"127.0.0.1:{port}",
+        "--threads",
+        "4",
+        "--graceful-timeout",
+        "2",
+        "--log-level",
+        "error",
+    ]
+    if "control_socket_disable" in make_settings():
+        options.append("--no-control-socket")
+    environment = {
+        **os.environ,
+        "DIALSET_MACHINES": "deploy/demo/machines",
+        "DIALSET_LARGEST_BODY": str(largest_body),
+    }
+    started = time.monotonic()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "gunicorn", *options, "api.app:create_app()"],
+        cwd=ROOT,
+        env=environment,
+        start_new_session=True,
+    )
+    try:
+        wait_until_up(process, port)
+        yield Server(port, process.pid, time.monotonic() - started)
+    finally:
+        stop(process)
+
+
+@pytest.fixture(scope="module")
+def server() -> Iterator[Server]:
+    with serving(LIMIT) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def large_server() -> Iterator[Server]:
+    """A server that takes large bodies."""
+    with serving(LARGE) as running:
+        yield running
+
+
+# raw exchanges
+
+
+def head(*lines: str, method: str = "POST", path: str = CONVERSION) -> bytes:
+    return "\r\n".join([f"{method} {path} HTTP/1.1", "Host: localhost", *lines, "", ""]).encode()
+
+
+def sized(body: bytes, *lines: str, path: str = CONVERSION) -> bytes:
+    """A POST with its length."""
+    return head(*lines, f"Content-Length: {len(body)}", path=path) + body
+
+
+def chunked(*chunks: bytes) -> bytes:
+    """A POST in chunks."""
+    framed = b"".join(b"%x\r\n%b\r\n" % (len(chunk), chunk) for chunk in (*chunks, b""))
+    return head(*JSON, "Transfer-Encoding: chunked") + framed
+
+
+def received(connection: socket.socket, method: str) -> Answer:
+    response = HTTPResponse(connection, method=method)
+    try:
+        response.begin()
+        headers = {name.lower(): value for name, value in response.getheaders()}
+        return Answer(response.status, headers, response.read())
+    except (BadStatusLine, ConnectionError):
+        return Answer(0, {}, b"")
+    finally:
+        response.close()
+
+
+def exchange(server: Server, request: bytes, *, cut: bool = False, method: str = "POST") -> Answer:
+    """Send bytes, say no more if ``cut``, and read one answer."""
+    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+        connection.sendall(request)
+        if cut:
+            connection.shutdown(socket.SHUT_WR)
+        return received(connection, method)
+
+
+def padded(size: int) -> bytes:
+    return BODY.ljust(size)
+
+
+# sizes and lengths
+
+
+REFUSED = {
+    "one byte too long": (sized(padded(LIMIT + 1), *JSON), 413, "body_too_large"),
+    "announced far too long": (head(*JSON, "Content-Length: 99999999999999999999"), 413, "body_too_large"),
+    "chunked": (chunked(BODY), 411, "length_required"),
+    "chunked one byte too long": (chunked(padded(LIMIT), b" "), 411, "length_required"),
+    "chunked and empty": (chunked(), 411, "length_required"),
+    "no length": (head(*JSON), 411, "length_required"),
+    "length 0": (sized(b"", *JSON), 400, "malformed_json"),
+    "not JSON by its type": (sized(BODY, "Content-Type: text/plain"), 415, "unsupported_media_type"),
+    "a form": (
+        sized(b"a=1", "Content-Type: application/x-www-form-urlencoded"),
+        415,
+        "unsupported_media_type",
+    ),
+    "no type": (sized(BODY), 415, "unsupported_media_type"),
+    "gzip": (sized(BODY, *JSON, "Content-Encoding: gzip"), 415, "unsupported_media_type"),
+}
+
+
+@pytest.mark.parametrize("request_, status, code", REFUSED.values(), ids=REFUSED)
+def test_what_is_wrong_with_a_body_as_such_is_a_problem(
+    server: Server, request_: bytes, status: int, code: str
+) -> None:
+    answer = exchange(server, request_)
+    assert (answer.status, answer.code) == (status, code)
+
+
+@pytest.mark.parametrize("size", [len(BODY), LIMIT - 1, LIMIT])
+def test_a_body_up_to_the_limit_is_taken(server: Server, size: int) -> None:
+    assert exchange(server, sized(padded(size), *JSON)).status == 200
+
+
+@pytest.mark.parametrize("came", [0, 1, len(BODY) // 2, len(BODY) - 1, len(BODY), LIMIT - 1])
+def test_a_body_cut_off_is_never_answered(server: Server, came: int) -> None:
+    """Even where what came is whole JSON already."""
+    request = sized(padded(LIMIT), *JSON)
+    answer = exchange(server, request[: len(request) - LIMIT + came], cut=True)
+    assert (answer.status, answer.code) in [(400, "truncated_body"), (0, None)]
+
+
+HARD = {
+    "lists": (b"[" * 100_000, 400, "nested_too_deep"),
+    "objects": (b'{"a":' * 100_000, 400, "nested_too_deep"),
+    "closed lists in a field": (
+        b'{"quantity":' + b"[" * 100_000 + b"]" * 100_000 + b"}",
+        400,
+        "nested_too_deep",
+    ),
+    "a long number": (b"1" * 900_000, 400, "malformed_json"),
+    "a long text": (b'"' + b"x" * 900_000 + b'"', 422, "not_an_object"),
+    "one member twice among many": (
+        b"{" + b",".join(b'"%d":0' % number for number in [*range(80_000), 79_999]) + b"}",
+        400,
+        "duplicate_member",
+    ),
+    "many unknown members": (
+        b"{" + b",".join(b'"%d":0' % number for number in range(80_000)) + b"}",
+        422,
+        "several_faults",
+    ),
+}
+
+
+@pytest.mark.parametrize("body, status, code", HARD.values(), ids=HARD)
+def test_a_hard_body_is_refused_soon(large_server: Server, body: bytes, status: int, code: str) -> None:
+    started = time.monotonic()
+    answer = exchange(large_server, sized(body, *JSON))
+    assert (answer.status, answer.code) == (status, code)
+    assert time.monotonic() - started < 5
+
+
+# methods
+
+
+def test_head_answers_as_get_without_the_body(server: Server) -> None:
+    path = f"{ROTARY}?connection=NC50&component=drill_collar&box_outside_diameter=6.5in&pin_bore=2.8125in"
+    request = {method: head("Connection: close", method=method, path=path) for method in ("GET", "HEAD")}
+    got, headed = (exchange(server, request[method], method=method) for method in ("GET", "HEAD"))
+    assert (got.status, headed.status) == (200, 200)
+    assert headed.headers["content-length"] == got.headers["content-length"] == str(len(got.body))
+    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+        connection.sendall(request["HEAD"])
+        with connection.makefile("rb") as stream:
+            assert stream.read().endswith(b"\r\n\r\n")
+
+
+@pytest.mark.parametrize(
+    "method, path, allowed",
+    [
+        ("PUT", CONVERSION, {"GET", "HEAD", "OPTIONS", "POST"}),
+        ("DELETE", CONVERSION, {"GET", "HEAD", "OPTIONS", "POST"}),
+        ("POST", "/v1/connections", {"GET", "HEAD", "OPTIONS"}),
+        ("PATCH", "/healthz", {"GET", "HEAD", "OPTIONS"}),
+    ],
+)
+def test_a_method_not_allowed_names_those_that_are(
+    server: Server, method: str, path: str, allowed: set[str]
+) -> None:
+    answer = exchange(server, head("Content-Length: 0", method=method, path=path))
+    assert (answer.status, answer.code) == (405, "method_not_allowed")
+    assert set(answer.headers["allow"].split(", ")) == allowed
+
+
+# one connection, several requests
+
+
+HEALTH = head(method="GET", path="/healthz")
+READ_WHOLE = {
+    "answered": (sized(BODY, *JSON), 200),
+    "refused": (sized(b"{}", *JSON), 422),
+    "not JSON": (sized(b"{", *JSON), 400),
+    "not found": (head(method="GET", path="/nothing"), 404),
+    "method not allowed": (head(method="DELETE"), 405),
+}
+NOT_READ = {
+    "too long": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n".ljust(LIMIT + 1), *JSON), 413),
+    "wrong type": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n", "Content-Type: text/plain"), 415),
+    "chunked": (chunked(b"GET /v1/units HTTP/1.1\r\n\r\n"), 411),
+    "not found": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n", path="/nothing"), 404),
+}
+
+
+def two_answers(server: Server, request: bytes) -> tuple[Answer, Answer]:
+    """The answers to a request and, on the same connection, to one for the health of the service."""
+    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+        connection.sendall(request)
+        first = received(connection, "POST")
+        try:
+            connection.sendall(HEALTH)
+        except ConnectionError:
+            return first, Answer(0, {}, b"")
+        return first, received(connection, "GET")
+
+
+@pytest.mark.parametrize("request_, status", READ_WHOLE.values(), ids=READ_WHOLE)
+def test_a_connection_stays_usable_after_an_error(server: Server, request_: bytes, status: int) -> None:
+    first, second = two_answers(server, request_)
+    assert first.status == status
+    assert (second.status, json.loads(second.body)) == (200, {"status": "up"})
+
+
+@pytest.mark.parametrize("request_, status", NOT_READ.values(), ids=NOT_READ)
+def test_a_body_left_unread_is_never_taken_for_a_request(
+    server: Server, request_: bytes, status: int
+) -> None:
+    first, second = two_answers(server, request_)
+    assert first.status == status
+    assert second.status == 0 or json.loads(second.body) == {"status": "up"}
+
+
+# figures
+
+
+def children(pid: int) -> list[int]:
+    return [int(child) for child in Path(f"/proc/{pid}/task/{pid}/children").read_text().split()]
+
+
+def resident_mib(pid: int) -> float:
+    lines = Path(f"/proc/{pid}/status").read_text().splitlines()
+    sizes: dict[str, Any] = dict(line.split(":", 1) for line in lines)
+    return int(sizes["VmRSS"].split()[0]) / 1024
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="needs /proc")
+def test_start_up_is_quick_and_its_figures_are_shown(
+    server: Server, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sizes = [resident_mib(pid) for pid in children(server.pid)]
+    with capsys.disabled():
+        print(f"\nfirst answer after {server.seconds_to_first_answer:.2f} s")
+        print(f"resident memory of a worker: {max(sizes):.0f} MiB")
+    assert server.seconds_to_first_answer < 5

@@ -1,0 +1,22 @@
+#!/bin/sh
+# Lints the OpenAPI document with the Redocly CLI. Needs Node, and Python with the service installed.
+# Usage: tests/lint_openapi.sh        (PYTHON names another interpreter than python3)
+set -eu
+
+cd "$(dirname "$0")/.."
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
+trap 'exit 1' HUP INT TERM
+
+"${PYTHON:-python3}" -c 'import json; from api.http.openapi import build; print(json.dumps(build(), indent=1))' \
+    > "$folder/openapi.json"
+
+# The service knows no accounts: who may call it is decided in front of it.
+cat > "$folder/redocly.yaml" <<'CONFIG'
+extends:
+  - recommended
+rules:
+  security-defined: off
+CONFIG
+
+REDOCLY_TELEMETRY=off npx --yes @redocly/cli@2 lint --config "$folder/redocly.yaml" "$folder/openapi.json"

@@ -1,0 +1,53 @@
+"""README, version and licence say what is so."""
+
+import json
+import re
+import tomllib
+from pathlib import Path
+from urllib.parse import parse_qsl, urlsplit
+
+import pytest
+from flask.testing import FlaskClient
+
+from api.version import PROGRAM
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text("utf-8")
+BODIES = re.findall(r"curl -s http://127\.0\.0\.1:8000(/\S+) .*?-d '(\{.*?\})'", README, re.DOTALL)
+QUERIES = re.findall(r"curl -s 'http://127\.0\.0\.1:8000(/\S+)'\n```\n\nprints `([0-9.]+)`", README)
+
+
+def test_readme_has_its_examples() -> None:
+    assert len(BODIES) == 2
+    assert len(QUERIES) == 1
+
+
+@pytest.mark.parametrize(("path", "body"), BODIES)
+def test_readme_post(client: FlaskClient, path: str, body: str) -> None:
+    answer = client.post(path, json=json.loads(body))
+    assert answer.status_code == 200
+    for name in re.findall(
+        r"`([a-z_]+)`", README.partition("answers with `")[2].partition("Store the whole")[0]
+    ):
+        assert name in answer.get_json(), name
+
+
+@pytest.mark.parametrize(("url", "printed"), QUERIES)
+def test_readme_get(client: FlaskClient, url: str, printed: str) -> None:
+    parts = urlsplit(url)
+    assert client.get(parts.path, query_string=dict(parse_qsl(parts.query))).text == printed
+
+
+def test_readme_names_every_path_and_variable(client: FlaskClient) -> None:
+    documented = client.get("/openapi.json").get_json()["paths"]
+    for path in documented:
+        assert re.sub(r"\{\w+\}", "", path).rstrip("/") in README, path
+    settings = (ROOT / "api" / "settings.py").read_text("utf-8")
+    for variable in set(re.findall(r"DIALSET_[A-Z_]+", settings)):
+        assert f"`{variable}`" in README
+
+
+def test_versions_agree() -> None:
+    with (ROOT / "pyproject.toml").open("rb") as file:
+        assert tomllib.load(file)["project"]["version"] == PROGRAM
+    assert f"## {PROGRAM}" in (ROOT / "CHANGELOG.md").read_text("utf-8")
