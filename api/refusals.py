@@ -10,7 +10,9 @@ from schemas.output_units import SYSTEMS, OutputUnits
 from schemas.quantity import NotAQuantity, read_quantity
 
 LONGEST_ECHO = 100
-"""Characters of a value that an error shows."""
+"""Characters of a value or a name that an error shows."""
+MOST_ERRORS = 100
+"""Errors that one refusal tells; a request with more is broken as a whole."""
 
 
 def errors_of(refusal: InvalidInput | NoAnswer, raw: Any, system: str) -> list[dict[str, Any]]:
@@ -22,7 +24,7 @@ def errors_of(refusal: InvalidInput | NoAnswer, raw: Any, system: str) -> list[d
         system: system of units where the request names none.
     """
     if isinstance(refusal, InvalidInput):
-        return [_input_error(fault) for fault in refusal.faults]
+        return [_input_error(fault) for fault in refusal.faults[:MOST_ERRORS]]
     members = raw if isinstance(raw, Mapping) else {}
     return [_no_answer_error(fault, members, system) for fault in refusal.faults]
 
@@ -65,7 +67,7 @@ def _units_used(given: Any, asked: Any, system: str) -> OutputUnits:
 
 def pointer(path: tuple[Any, ...]) -> str:
     """A path as JSON Pointer (RFC 6901)."""
-    return "".join("/" + str(part).replace("~", "~0").replace("/", "~1") for part in path)
+    return "".join("/" + str(part)[:LONGEST_ECHO].replace("~", "~0").replace("/", "~1") for part in path)
 
 
 def _shown(value: Any) -> Any:

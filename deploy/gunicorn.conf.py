@@ -2,7 +2,7 @@
 
 wsgi_app = "api.app:create_app()"
 bind = "127.0.0.1:8000"
-# Two workers of a few threads: a slow client cannot hold a whole worker. More only where there are more cores.
+# Two workers of a few threads: a slow client cannot hold a whole worker. More where there are more cores.
 workers = 2
 worker_class = "gthread"
 threads = 4

@@ -41,8 +41,8 @@ def read_quantity(given: Any, kind: str | None) -> Quantity:
         kind: the kind wanted; None takes any.
 
     Raises:
-        NotAQuantity: ``bare_number``, ``not_a_quantity``, ``unknown_unit``, ``wrong_kind``, and the
-            codes of `schemas.numbers.NotANumber`.
+        NotAQuantity: ``bare_number``, ``not_a_quantity``, ``unknown_unit``, ``wrong_kind``,
+            ``out_of_range`` (a temperature below absolute zero), and the codes of `schemas.numbers.NotANumber`.
 
     >>> read_quantity("6-1/2 in", "length").si
     0.1651
@@ -66,6 +66,8 @@ def read_quantity(given: Any, kind: str | None) -> Quantity:
     si = unit.to_si(value)
     if not isfinite(si):
         raise NotAQuantity("not_finite", "the value is too large to be represented")
+    if unit.kinds == ("temperature",) and si < 0:
+        raise NotAQuantity("out_of_range", "no temperature lies below absolute zero")
     return Quantity(value, unit, si)
 
 

@@ -19,8 +19,8 @@ def _no_constant(name: str) -> Any:
 def _no_duplicates(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     members = dict(pairs)
     if len(members) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
+        seen: set[str] = set()
+        twice = next(name for name, _ in pairs if name in seen or seen.add(name))  # type: ignore[func-returns-value]
         raise Malformed("duplicate_member", f"the member {twice[:60]!r} stands twice in one object")
     return members
 

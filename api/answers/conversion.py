@@ -1,6 +1,7 @@
 """A quantity in another unit."""
 
 from collections.abc import Mapping
+from math import isfinite
 from typing import Any
 
 from api.answers.answer import Answer
@@ -31,5 +32,8 @@ def conversion_answer(values: Mapping[str, Any], _: object = None) -> Answer:
             + ", ".join(codes_of(kind)),
             "to",
         )
-    result = {"result": (unit.from_si(quantity.si), unit.code), "kind": shared[0]}
+    value = unit.from_si(quantity.si)
+    if not isfinite(value):
+        raise refuse("not_finite", f"the value is too large to be shown in {unit.code}", "quantity")
+    result = {"result": (value, unit.code), "kind": shared[0]}
     return Answer(result, (UNITS,), "read")

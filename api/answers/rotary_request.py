@@ -17,6 +17,13 @@ OTHER_WAYS = (
 )
 
 
+REFERENCE_COMPOUND = Assumption(
+    "compound_friction_factor", "1.0", "not given; reference compound of API RP 7A1 assumed"
+)
+LATEST_EDITION = Assumption("edition", "2003", "not given; shoulder radius capped as in Addendum 1 (2003)")
+BY_FORMULA = Assumption("basis", "formula", "not given")
+
+
 @dataclass(frozen=True)
 class Joint:
     """A rotary shouldered joint with every value that its torque needs, SI."""
@@ -57,14 +64,13 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
             return given
         if usual.source not in sources:
             sources.append(usual.source)
-        psi = f"{usual.stress / 6894.757293168362:,.0f} psi"
-        assumptions.append(Assumption(field, psi, f"not given; usual value of {usual.source.source}"))
+        assumptions.append(usual.assumed_for(field))
         return usual.stress
 
-    def choice(field: str, default: Any, reason: str) -> Any:
-        if field in values:
-            return values[field]
-        assumptions.append(Assumption(field, str(default), reason))
+    def choice(assumed: Assumption, default: Any) -> Any:
+        if assumed.field in values:
+            return values[assumed.field]
+        assumptions.append(assumed)
         return default
 
     low_torque_face = _low_torque_face(values, connection)
@@ -79,11 +85,9 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
         pin_yield=strength("pin_yield_strength", "yield_strength"),
         box_yield=strength("box_yield_strength", "yield_strength"),
         low_torque_face=low_torque_face,
-        compound_friction_factor=choice(
-            "compound_friction_factor", 1.0, "not given; reference compound of API RP 7A1 assumed"
-        ),
-        edition=choice("edition", "2003", "not given; shoulder radius capped as in Addendum 1 (2003)"),
-        basis=choice("basis", "formula", "not given"),
+        compound_friction_factor=choice(REFERENCE_COMPOUND, 1.0),
+        edition=choice(LATEST_EDITION, "2003"),
+        basis=choice(BY_FORMULA, "formula"),
         sources=tuple(sources),
         assumptions=tuple(assumptions),
     )

@@ -68,10 +68,13 @@ def _problem(problem: Problem) -> Response:
 def _refusal(refusal: Exception) -> Response:
     assert isinstance(refusal, (InvalidInput, NoAnswer))
     errors = errors_of(refusal, g.get("raw"), current_app.extensions["dialset"].settings.units)
-    if g.get("from_query"):
-        for error in errors:
-            error["parameter"] = (error.pop("pointer") or "").removeprefix("/") or None
-    detail = errors[0]["detail"] if len(errors) == 1 else f"{len(errors)} faults; see errors"
+    for error in errors:
+        name = (error["pointer"] or "").removeprefix("/")
+        if g.get("from_query") or name in g.get("query_names", ()):
+            del error["pointer"]
+            error["parameter"] = name or None
+    count = len(refusal.faults)
+    detail = errors[0]["detail"] if count == 1 else f"{count} faults; see errors"
     return document(422, single_code(errors), detail, errors=errors)
 
 

@@ -50,6 +50,7 @@ def _read(calculation: Calculation) -> tuple[Any, dict[str, str]]:
         g.from_query, g.raw = True, asked
         return calculation.read_text(asked), plain
     g.raw = raw = json_body(largest_body())
+    g.query_names = {*asked, *plain}
     if asked:
         raw = _with_query(raw, asked)
     return raw, plain
@@ -88,4 +89,11 @@ def _in_unit(raw: Any, unit: Unit | None) -> Any:
     if unit is None or not isinstance(raw, Mapping):
         return raw
     chosen = {f"{kind}_unit": unit.code for kind in unit.kinds if f"{kind}_unit" in PRESENTATION.fields}
+    faults = [
+        InputFault(("unit",), "contradiction", f"{name} is given too; leave one out", unit.code)
+        for name in chosen
+        if name in raw
+    ]
+    if faults:
+        raise InvalidInput(faults)
     return {**raw, **chosen}

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
+from functools import lru_cache
 from math import radians
 
 from api.engineering.provenance import Source
@@ -84,6 +85,7 @@ def _key(name: str) -> str:
 _BY_KEY = {_key(name): each for each in CONNECTIONS for name in (each.designation, *each.aliases)}
 
 
+@lru_cache(maxsize=1024)
 def find_connection(name: str) -> Connection | None:
     """The connection of this designation or former name, in any usual way of writing it.
 

@@ -1,8 +1,9 @@
 """Usual stress levels and yield strengths of API RP 7G, by component and connection."""
 
 from dataclasses import dataclass
+from functools import cache
 
-from api.engineering.provenance import Source
+from api.engineering.provenance import Assumption, Source
 from api.reference.connections import Connection
 from api.reference.table import read_table
 
@@ -12,7 +13,13 @@ class Strength:
     """A stress (Pa) that the standard gives for a component, and where."""
 
     stress: float
+    printed: str
     source: Source
+
+    @cache  # noqa: B019  # a handful of strengths, which live as long as the program
+    def assumed_for(self, field: str) -> Assumption:
+        """The assumption that a field not given has this value."""
+        return Assumption(field, f"{self.printed} psi", f"not given; usual value of {self.source.source}")
 
 
 def _load() -> dict[tuple[str, str, str], Strength]:
@@ -22,7 +29,7 @@ def _load() -> dict[tuple[str, str, str], Strength]:
         name = text["quantity"].replace("_", " ")
         source = Source(f"{name} of a {text['component'].replace('_', ' ')}", text["status"], text["source"])
         key = (text["component"], text["quantity"], text["applies_to"])
-        strengths[key] = Strength(row.number("stress"), source)
+        strengths[key] = Strength(row.number("stress"), f"{int(text['stress']):,}", source)
     return strengths
 
 

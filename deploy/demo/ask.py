@@ -81,9 +81,8 @@ def report(machine: str, answer: dict[str, Any]) -> None:
             print(f"  cannot: {error['detail']}")
         return
     setting = answer["gauge_setting"]
-    print(
-        f"  SET {setting['value']:g} {setting['unit']} on gauge {answer['gauge']}, {answer['cylinder_side']} side"
-    )
+    mark = f"{setting['value']:g} {setting['unit']}"
+    print(f"  SET {mark} on gauge {answer['gauge']}, {answer['cylinder_side']} side")
     print(f"  this mark gives {shown(answer['torque_at_gauge_setting'])}")
     for check in answer["checks"]:
         if check["verdict"] != "pass":
@@ -98,9 +97,7 @@ def main() -> None:
             machine: get(f"{address}/v1/pressure?{urlencode({**JOINT, 'machine': machine})}")
             for machine in machines
         }
-    print(
-        "Joint: NC50 drill collar, 6 1/2 in outside diameter, 2-13/16 in bore; make-up, right hand, arm square"
-    )
+    print("Joint: NC50 drill collar, 6 1/2 in x 2-13/16 in; make-up, right hand, arm square")
     first = next(answer for answer in answers.values() if "torque" in answer)
     window = first["torque"]
     print(f"Torque: at least {shown(window['minimum'])}, at most {shown(window['maximum'])}")

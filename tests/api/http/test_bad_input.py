@@ -163,6 +163,15 @@ def test_name_twice_in_a_query(client: FlaskClient) -> None:
     assert answer.get_json()["code"] == "duplicate_member"
 
 
+def test_a_flood_of_faults_has_a_short_answer(client: FlaskClient) -> None:
+    answer = client.post(PATH, json={f"member {number}": number for number in range(20_000)})
+    assert answer.status_code == 422
+    assert len(answer.get_json()["errors"]) == 100
+    assert answer.get_json()["detail"] == "20004 faults; see errors"
+    long = client.post(PATH, json={**GOOD, "x" * 100_000: 1})
+    assert len(long.data) < 2000
+
+
 def test_all_faults_are_told_at_once(client: FlaskClient) -> None:
     answer = client.post(
         PATH, json={"connection": 5, "component": "pipe", "pin_bore": 2, "units": "imperial"}

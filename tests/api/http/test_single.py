@@ -95,6 +95,10 @@ EXAMPLE = flat_example(CALCULATIONS[0])
         ({"answer": "torque.target"}, "unknown_field"),
         ({"unit": "N.m"}, "unknown_field"),
         ({"format": "xml"}, "not_a_choice"),
+        (
+            {"format": "text", "answer": "torque.target", "unit": "N.m", "torque_unit": "ft-lb"},
+            "contradiction",
+        ),
     ],
 )
 def test_text_without_doubt_or_not_at_all(client: FlaskClient, asked: dict[str, str], code: str) -> None:
@@ -161,6 +165,7 @@ def test_a_post_has_its_fields_in_the_body_alone(
 ) -> None:
     answer = client.post(TORQUE, json={**CALCULATIONS[0].example, **body}, query_string=query)
     assert (answer.status_code, answer.get_json()["code"]) == (422, code)
+    assert answer.get_json()["errors"][0]["parameter"] in query
 
 
 @pytest.mark.parametrize(
@@ -223,6 +228,8 @@ def test_conversion(client: FlaskClient, quantity: str, to: str, expected: float
         ("1 psia", "bar", "unknown_unit"),
         ("1", "bar", "bare_number"),
         ("1 psi", "mPa", "unknown_unit"),
+        ("1e308 m", "mm", "not_finite"),
+        ("-500 degC", "K", "out_of_range"),
     ],
 )
 def test_conversion_refused(client: FlaskClient, quantity: str, to: str, code: str) -> None:
