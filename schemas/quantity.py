@@ -42,7 +42,7 @@ def read_quantity(given: Any, kind: str | None) -> Quantity:
 
     Raises:
         NotAQuantity: ``bare_number``, ``not_a_quantity``, ``unknown_unit``, ``wrong_kind``,
-            ``out_of_range`` (a temperature below absolute zero), and the codes of `schemas.numbers.NotANumber`.
+            ``out_of_range`` (a temperature below absolute zero), and those of `NotANumber`.
 
     >>> read_quantity("6-1/2 in", "length").si
     0.1651
