@@ -7,7 +7,7 @@ from flask import Flask
 
 from api.answers.profiles import read_folder
 from api.answers.shop import Shop
-from api.http import catalogue, observability, operation, problems, single
+from api.http import catalogue, observability, operation, problems, profile_check, single
 from api.http.json_provider import StrictJSON
 from api.settings import Settings, from_environment
 
@@ -32,10 +32,10 @@ def create_app(settings: Settings | None = None) -> Flask:
     settings = settings or from_environment(os.environ)
     app = Flask("dialset", static_folder=None)
     app.json = StrictJSON(app)
-    shop = Shop(read_folder(settings.machines), settings.accepted_statuses)
+    shop = Shop(read_folder(settings.machines), settings.accepted_statuses, settings.refuse_unfit)
     app.extensions["dialset"] = Service(settings, shop)
     observability.register(app, shop)
     problems.register(app)
-    for face in (single, catalogue, operation):
+    for face in (single, profile_check, catalogue, operation):
         face.register(app)
     return app

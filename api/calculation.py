@@ -11,9 +11,10 @@ from api.answers.shop import Shop
 from api.engineering.working import Step
 from api.record import record, working
 from schemas.faults import InputFault, InvalidInput, load
-from schemas.fields import Choice, from_text, output_units
+from schemas.fields import Choice, from_text
 from schemas.output_units import OutputUnits
 from schemas.presentation import Presentation
+from schemas.quantity_fields import output_units
 
 PRESENTATION = Presentation()
 
@@ -33,6 +34,7 @@ class Calculation:
         cautions: what every answer of it says.
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
+        needs_machines: whether the example needs a service with machines.
     """
 
     name: str
@@ -45,6 +47,7 @@ class Calculation:
     example: Mapping[str, Any]
     steps: tuple[Step, ...] = ()
     query_example: Mapping[str, str] | None = None
+    needs_machines: bool = False
 
     def request_for(self, raw: Any) -> Schema:
         """The request schema that ``raw`` is to be read with.

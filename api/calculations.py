@@ -6,7 +6,10 @@ from typing import Any
 
 from marshmallow import Schema
 
+from api.answers.answer import Answer
 from api.answers.conversion import conversion_answer
+from api.answers.delivered_torque import delivered_torque_answer
+from api.answers.machine_choice import machine_choice_answer
 from api.answers.pressure import pressure_answer
 from api.answers.rotary_shouldered import rotary_answer, rotary_window
 from api.answers.shop import Shop
@@ -14,12 +17,13 @@ from api.answers.window import stated_window
 from api.calculation import Calculation
 from api.engineering.torque_window import TorqueWindow
 from api.example_machine import EXAMPLE_PROFILE
-from api.working_steps import PRESSURE_STEPS, ROTARY_STEPS
-from schemas.answers import PressureAnswer, RotaryShoulderedAnswer
+from api.working_steps import DELIVERED_STEPS, PRESSURE_STEPS, ROTARY_STEPS
 from schemas.conversion import ConversionAnswer, ConversionRequest
 from schemas.fields import Choice
 from schemas.joint import RotaryShoulderedJoint, StatedJoint, WindowChoice
-from schemas.machine import MachineJob
+from schemas.machine import MachineJob, Reading, SiteJob
+from schemas.machine_answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
+from schemas.torque_answer import RotaryShoulderedAnswer
 
 COMPUTED = (
     "A computed figure is for the named connection, machine, gauge and compound only. It does not replace "
@@ -68,19 +72,29 @@ FAMILIES = (
 _FAMILY = {family.key: family for family in FAMILIES}
 
 
-def _pressure_request(family: Family) -> Schema:
-    kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})
-    bases = (MachineJob, WindowChoice, family.fields)
-    name = f"Pressure{family.fields.__name__}"
-    members = {"family": kind, "__doc__": f"A machine and a joint: {family.fields.__doc__}"}
-    request: Schema = type(name, bases, members)()
-    return request
+Answering = Callable[[TorqueWindow, float | None, Mapping[str, Any], Shop], Answer]
 
 
-def _pressure(values: Mapping[str, Any], shop: Shop) -> Any:
-    family = _FAMILY[values["family"]]
-    diameter = values[family.diameter_field] if family.diameter_field else None
-    return pressure_answer(family.window(values), diameter, values, shop)
+def _requests(task: type[Schema], name: str) -> dict[str, Schema]:
+    """For each family the request that joins its fields with a task on machines."""
+    requests = {}
+    for family in FAMILIES:
+        kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})
+        members = {"family": kind, "__doc__": f"{task.__doc__} The joint: {family.fields.__doc__}"}
+        bases = (task, WindowChoice, family.fields)
+        requests[family.key] = type(f"{name}{family.fields.__name__}", bases, members)()
+    return requests
+
+
+def _for_family(answering: Answering) -> Callable[[Mapping[str, Any], Shop], Answer]:
+    """Compute the window of the family that a request names, and answer for it."""
+
+    def compute(values: Mapping[str, Any], shop: Shop) -> Answer:
+        family = _FAMILY[values["family"]]
+        diameter = values[family.diameter_field] if family.diameter_field else None
+        return answering(family.window(values), diameter, values, shop)
+
+    return compute
 
 
 class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
@@ -109,13 +123,38 @@ CALCULATIONS = (
         title="What to set on the gauge for a joint on a machine",
         description="The mark nearest the target whose torque lies within the window, the cylinder side, and "
         "every check of the machine. Refused with all reasons where the machine cannot do it.",
-        requests={family.key: _pressure_request(family) for family in FAMILIES},
-        compute=_pressure,
+        requests=_requests(MachineJob, "Pressure"),
+        compute=_for_family(pressure_answer),
         response=PressureAnswer(),
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
         steps=PRESSURE_STEPS,
         query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "north-bay-2", **_JOB},
+    ),
+    Calculation(
+        name="delivered-torque",
+        title="Torque behind a gauge reading",
+        description="The torque that a machine delivers at a reading, at nominal efficiency, with its worst "
+        "case. The inverse of /v1/pressure.",
+        requests={"": Reading()},
+        compute=delivered_torque_answer,
+        response=DeliveredTorqueAnswer(),
+        cautions=(COMPUTED,),
+        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
+        steps=DELIVERED_STEPS,
+        query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
+    ),
+    Calculation(
+        name="machine-choice",
+        title="Which machines can do a joint, and why the others cannot",
+        description="One joint against every machine of a site: those that can with their setting and "
+        "bounds, the finest gauge first, and the others with every reason.",
+        requests=_requests(SiteJob, "Choice"),
+        compute=_for_family(machine_choice_answer),
+        response=MachineChoiceAnswer(),
+        cautions=(WORKING_VALUES, COMPUTED),
+        example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},
+        needs_machines=True,
     ),
     Calculation(
         name="conversion",

@@ -15,6 +15,7 @@ from schemas.catalogue import (
     ConnectionPart,
     LengthUnits,
     MachineEntryPart,
+    MachineFilters,
     MachinePart,
     NoFilters,
     ProblemPart,
@@ -22,8 +23,8 @@ from schemas.catalogue import (
     UnitFilters,
     UnitPart,
 )
-from schemas.fields import output_units
 from schemas.output_units import OutputUnits
+from schemas.quantity_fields import output_units
 from schemas.units import UNITS
 
 Filters = Mapping[str, Any]
@@ -75,6 +76,7 @@ def _connection(name: str, filters: Filters, shop: Shop, system: str) -> Any:
 
 
 def _machines(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    wanted = {name: filters[name] for name in ("site", "kind", "status") if name in filters}
     return [
         {
             "id": profile.version.id,
@@ -85,6 +87,7 @@ def _machines(filters: Filters, shop: Shop, system: str) -> list[Any]:
             "hash": profile.version.hash,
         }
         for profile in shop.machines.values()
+        if all(profile.given.get(name) == value for name, value in wanted.items())
     ]
 
 
@@ -140,7 +143,7 @@ LISTINGS = (
     Listing(
         "machines",
         "Machines of the shop",
-        NoFilters(),
+        MachineFilters(),
         MachinePart(),
         _machines,
         entry=_machine,

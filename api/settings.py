@@ -22,12 +22,15 @@ class Settings:
         largest_body: ``DIALSET_LARGEST_BODY``, bytes of a body, more is refused.
         accepted_statuses: ``DIALSET_ACCEPTED_STATUSES``, comma list of the statuses of figures that may
             decide an answer; all if empty. What a caller states is always accepted.
+        refuse_unfit: ``DIALSET_UNFIT_PROFILES``, what to do with a profile that is a draft, not in force or
+            not calibrated on the day of the job: ``caution`` (default) or ``refuse``.
     """
 
     units: str = "us"
     machines: Path | None = None
     largest_body: int = 1024 * 1024
     accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
+    refuse_unfit: bool = False
 
 
 def from_environment(environment: Mapping[str, str]) -> Settings:
@@ -41,6 +44,7 @@ def from_environment(environment: Mapping[str, str]) -> Settings:
         machines=_folder(environment.get("DIALSET_MACHINES", "")),
         largest_body=_bytes(environment.get("DIALSET_LARGEST_BODY", str(Settings.largest_body))),
         accepted_statuses=_statuses(environment.get("DIALSET_ACCEPTED_STATUSES", "")),
+        refuse_unfit=_refuse_unfit(environment.get("DIALSET_UNFIT_PROFILES", "caution")),
     )
 
 
@@ -71,3 +75,9 @@ def _statuses(text: str) -> frozenset[str]:
     if not found <= set(STATUSES):
         raise BadSetting(f"DIALSET_ACCEPTED_STATUSES is {text!r}; accepted: {', '.join(STATUSES)}")
     return frozenset({*found, "stated"})
+
+
+def _refuse_unfit(text: str) -> bool:
+    if text not in ("caution", "refuse"):
+        raise BadSetting(f"DIALSET_UNFIT_PROFILES is {text!r}; accepted: caution, refuse")
+    return text == "refuse"

@@ -5,8 +5,9 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.base import Part, Request
-from schemas.fields import Choice, Flag, Number, Quantity, Text, UnitName, Words
+from schemas.fields import Choice, Flag, Number, Text, Words
 from schemas.output_units import SYSTEMS
+from schemas.quantity_fields import Quantity, UnitName
 from schemas.units import SI_UNITS
 
 
@@ -29,6 +30,14 @@ class ConnectionFilters(LengthUnits):
         ("read", "reprint", "fitted", "from memory"), metadata={"description": "Only this status."}
     )
     low_torque_face = Flag(metadata={"description": "Only those with, or without, a low torque face."})
+
+
+class MachineFilters(Request):
+    """Which machines to list."""
+
+    site = Text(60, metadata={"description": "Only machines of this site."})
+    kind = Choice(("cylinder_on_arm",), metadata={"description": "Only machines of this kind."})
+    status = Choice(("draft", "approved"), metadata={"description": "Only profiles of this status."})
 
 
 class UnitFilters(Request):

@@ -6,9 +6,10 @@ from marshmallow import fields
 
 from schemas.base import Part, Request
 from schemas.faults import fault
-from schemas.fields import UnitName, Words, ten_digits
+from schemas.fields import Words, ten_digits
 from schemas.quantity import NotAQuantity, read_quantity
 from schemas.quantity import Quantity as ReadQuantity
+from schemas.quantity_fields import UnitName
 
 
 class AnyQuantity(fields.Field[ReadQuantity]):

@@ -4,7 +4,8 @@ from typing import Any
 
 from schemas.base import Request
 from schemas.faults import fault
-from schemas.fields import Choice, Flag, Number, Quantity, Text
+from schemas.fields import Choice, Flag, Number, Text
+from schemas.quantity_fields import Quantity
 
 
 class CompoundFrictionFactor(Number):

@@ -7,8 +7,9 @@ from marshmallow import ValidationError, fields
 
 from schemas.base import Request
 from schemas.faults import InvalidInput, fault, load
-from schemas.fields import Choice, Number, Quantity, Text
+from schemas.fields import Choice, Number, Text
 from schemas.profile import PROFILE
+from schemas.quantity_fields import DialQuantity, Quantity
 
 
 class Machine(fields.Field[Any]):
@@ -42,10 +43,9 @@ class ArmPosition(fields.Field[Any]):
         return self.length.deserialize(value)
 
 
-class MachineJob(Request):
-    """What is to be done, on which machine."""
+class Turn(Request):
+    """What is to be done with the arm of a machine."""
 
-    machine = Machine(required=True, metadata={"example": "north-bay-2"})
     operation = Choice(
         ("make_up", "break_out"), required=True, metadata={"description": "What is done to the joint."}
     )
@@ -58,6 +58,25 @@ class MachineJob(Request):
         required=True,
         metadata={"description": "How the arm stands when the joint shoulders.", "example": "square"},
     )
+    gripped_outside_diameter = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        metadata={
+            "description": "Outside diameter where the arm grips; that of the box if left out, where known. "
+            "Required by a machine whose grip is not self-centring."
+        },
+    )
+    as_of = fields.Date(
+        metadata={
+            "description": "Day of the job, such as 2026-11-24; the profile must be in force and calibrated "
+            "then. The service has no clock."
+        },
+    )
+
+
+class BreakOut(Request):
+    """What is known of the break-out of a joint."""
+
     break_out_ratio = Number(
         0.1,
         5,
@@ -65,4 +84,37 @@ class MachineJob(Request):
             "description": "Break-out torque over make-up torque. Required for break_out; there is no "
             "published value."
         },
+    )
+
+
+class OneMachine(Request):
+    """One machine."""
+
+    machine = Machine(
+        required=True,
+        metadata={"description": "Id of a machine; in JSON also its profile.", "example": "north-bay-2"},
+    )
+
+
+class MachineJob(OneMachine, Turn, BreakOut):
+    """What is to be done with a joint, on which machine."""
+
+
+class SiteJob(Turn, BreakOut):
+    """What is to be done with a joint, on any machine of a site."""
+
+    site = Text(60, metadata={"description": "Only machines of this site; all if left out."})
+
+
+class Reading(OneMachine, Turn):
+    """What was read on a gauge of a machine."""
+
+    gauge_reading = DialQuantity(
+        "pressure",
+        required=True,
+        metadata={"description": "Reading in the unit of the dial.", "example": "750 psi"},
+    )
+    gauge_read = Choice(
+        ("make_up", "break_out"),
+        metadata={"description": "Which gauge was read; that of the operation if left out."},
     )

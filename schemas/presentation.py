@@ -1,8 +1,9 @@
 """How an answer is to be shown. Nothing here changes a number, only its unit and its surroundings."""
 
 from schemas.base import Request
-from schemas.fields import Choice, Flag, Text, UnitName
+from schemas.fields import Choice, Flag, Text
 from schemas.output_units import SYSTEMS
+from schemas.quantity_fields import UnitName
 
 
 def _unit_of(kind: str) -> UnitName:

@@ -1,12 +1,14 @@
 """The profile of a machine: its parts, its gauges, its limits and who answers for it."""
 
+from itertools import pairwise
 from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.base import Request
-from schemas.faults import FieldFault
-from schemas.fields import Choice, DialQuantity, Number, Quantity, Text
+from schemas.faults import FieldFault, fault
+from schemas.fields import Choice, Number, Text
+from schemas.quantity_fields import DialQuantity, Quantity
 from schemas.units import UNITS
 
 
@@ -110,6 +112,34 @@ class Certificate(Request):
     due = fields.Date(required=True)
 
 
+class MeasuredDistance(Request):
+    """A distance of the arm or the base, measured with one outside diameter in the grip."""
+
+    outside_diameter = Quantity("length", limits=("0.5 in", "60 in"), required=True)
+    distance = Quantity("length", required=True)
+
+
+class DistanceField(fields.Field[Any]):
+    """One length for a self-centring grip, else a list of lengths measured at rising outside diameters."""
+
+    accepted = (
+        "a length such as 36 in, or 2 to 50 objects with outside_diameter and distance, diameters rising"
+    )
+    single = Quantity("length")
+    table = fields.List(fields.Nested(MeasuredDistance))
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, list):
+            return self.single.deserialize(value)
+        if not 2 <= len(value) <= 50:
+            raise fault("not_a_table", f"a table has 2 to 50 rows, not {len(value)}", self.accepted)
+        rows: Any = self.table.deserialize(value)
+        for above, below in pairwise(rows):
+            if not above["outside_diameter"] < below["outside_diameter"]:
+                raise fault("not_a_table", "outside diameters must rise from row to row", self.accepted)
+        return rows
+
+
 class CylinderOnArmProfile(Request):
     """A machine with one arm swung by one cylinder, at one arm station."""
 
@@ -124,15 +154,16 @@ class CylinderOnArmProfile(Request):
     effective_to = fields.Date(allow_none=True)
     calibration = fields.Nested(Certificate)
     cylinder = fields.Nested(CylinderParts, required=True)
-    arm_radius = Quantity(
-        "length",
+    arm_radius = DistanceField(
         required=True,
-        metadata={"description": "Centre of the gripped pipe to the arm pin; a self-centring grip."},
+        metadata={
+            "description": "Centre of the gripped pipe to the arm pin: one length if the grip is "
+            "self-centring, else by outside diameter."
+        },
     )
-    base_distance = Quantity(
-        "length",
+    base_distance = DistanceField(
         required=True,
-        metadata={"description": "Centre of the gripped pipe to the base pin of the cylinder."},
+        metadata={"description": "Centre of the gripped pipe to the base pin of the cylinder, likewise."},
     )
     right_hand_make_up_side = Choice(("cap", "rod"), required=True)
     efficiency = fields.Nested(EfficiencyRange, required=True)
@@ -148,6 +179,8 @@ class CylinderOnArmProfile(Request):
     @validates_schema
     def _triangle(self, data: dict[str, Any], **_: Any) -> None:
         arm, base, cylinder = data["arm_radius"], data["base_distance"], data["cylinder"]
+        if isinstance(arm, list) or isinstance(base, list):
+            return  # depends on the diameter gripped; a dead centre is refused when it is met
         shortest, longest = abs(arm - base), arm + base
         inch = UNITS["in"].factor
         if not cylinder["closed_length"] > shortest:

@@ -1,7 +1,9 @@
-"""What a request wants of a machine: the profile found, the way of turning, the position of the arm."""
+"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
 from typing import Any
 
 from api.answers.profiles import Profile, profile_from
@@ -9,7 +11,35 @@ from api.answers.shop import Shop
 from api.engineering.cylinder import Side
 from api.engineering.gauge import Gauge
 from api.engineering.machines.cylinder_on_arm import ArmPosition, CylinderOnArm
+from api.engineering.provenance import Assumption, Source
 from api.engineering.turning import Turning
+
+STATICS = Source(
+    "pressure from torque",
+    "read",
+    "statics of cylinder and arm: T = h e (A (p - p_breakaway) - A' p_return)",
+)
+
+
+GRIPS_THE_BOX = Assumption(
+    "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
+)
+
+
+GRIPS_THE_BOX = Assumption(
+    "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
+)
+
+
+@dataclass(frozen=True)
+class Task:
+    """What is to be done, on whatever machine; ``gripped_diameter`` in m, None where not known."""
+
+    turning: Turning
+    position: ArmPosition
+    gripped_diameter: float | None
+    as_of: date | None
+    assumptions: tuple[Assumption, ...]
 
 
 @dataclass(frozen=True)
@@ -17,46 +47,70 @@ class Job:
     """A machine set to one task."""
 
     profile: Profile
-    turning: Turning
-    position: ArmPosition
+    task: Task
+    gauge: Gauge
 
-    @property
+    @cached_property
     def machine(self) -> CylinderOnArm:
-        """The machine itself."""
-        return self.profile.machine
-
-    @property
-    def gauge(self) -> Gauge:
-        """The gauge that is read in this operation."""
-        return self.profile.gauges[self.turning.operation]
+        """The machine as it grips."""
+        return self.profile.machine(self.task.gripped_diameter)
 
     @property
     def side(self) -> Side:
         """The side of the cylinder to put under pressure."""
-        return self.machine.side(self.turning)
+        return self.machine.side(self.task.turning)
 
     @property
     def making_up(self) -> bool:
         """Whether the joint is made up, not broken out."""
-        return self.turning.operation == "make_up"
+        return self.task.turning.operation == "make_up"
+
+    @property
+    def position_known(self) -> bool:
+        """Whether the arm position is stated."""
+        return self.task.position != "unknown"
+
+    @cached_property
+    def moment_arm(self) -> float:
+        """Moment arm of the cylinder line, m."""
+        return self.machine.moment_arm(self.task.position)
 
     def pressure(self, torque: float, efficiency: float) -> float:
         """Pressure for a torque, Pa from N.m."""
-        return self.machine.pressure_from_torque(torque, self.turning, self.position, efficiency)
+        return self.machine.pressure_from_torque(torque, self.task.turning, self.task.position, efficiency)
 
     def torque_at(self, efficiency: float) -> Callable[[float], float]:
         """Torque as a function of pressure at one efficiency, N.m from Pa."""
         return lambda pressure: self.machine.torque_from_pressure(
-            pressure, self.turning, self.position, efficiency
+            pressure, self.task.turning, self.task.position, efficiency
         )
 
+    def torque_range(self, pressure: float, margin: float) -> tuple[float, float]:
+        """Worst-case torque at a pressure known to a margin (Pa), N.m."""
+        lowest, highest = pressure - margin, pressure + margin
+        return self.machine.torque_range(lowest, highest, self.task.turning, self.task.position)
 
-def job_from(values: Mapping[str, Any], shop: Shop) -> Job:
-    """The job of a loaded request.
+
+def task_from(values: Mapping[str, Any], joint_diameter: float | None = None) -> Task:
+    """The task of a loaded request; the arm is taken to grip the joint's diameter where none is given."""
+    gripped, assumptions = values.get("gripped_outside_diameter"), []
+    if gripped is None and joint_diameter is not None:
+        gripped = joint_diameter
+        assumptions.append(GRIPS_THE_BOX)
+    turning = Turning(values["operation"], values["thread_hand"])
+    return Task(turning, values["arm_position"], gripped, values.get("as_of"), tuple(assumptions))
+
+
+def profile_of(values: Mapping[str, Any], shop: Shop) -> Profile:
+    """The profile that a request names or holds.
 
     Raises:
         NoAnswer: ``unknown_machine``.
     """
     given = values["machine"]
-    profile = shop.machine(given) if isinstance(given, str) else profile_from(**given)
-    return Job(profile, Turning(values["operation"], values["thread_hand"]), values["arm_position"])
+    return shop.machine(given) if isinstance(given, str) else profile_from(**given)
+
+
+def job_with(profile: Profile, task: Task, gauge: str | None = None) -> Job:
+    """A machine set to a task, read on the gauge of the operation or on the one named."""
+    return Job(profile, task, profile.gauges[gauge or task.turning.operation])

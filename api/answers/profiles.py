@@ -4,11 +4,13 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from api.answers.answer import ProfileVersion
-from api.engineering.cylinder import Cylinder
+from api.engineering.by_diameter import ByDiameter, Distance, distance_at
+from api.engineering.cylinder import Cylinder, Side
 from api.engineering.gauge import Gauge
 from api.engineering.machine_checks import Limits
 from api.engineering.machines.cylinder_on_arm import CylinderOnArm, Efficiency
@@ -21,15 +23,48 @@ LARGEST_FILE = 64 * 1024
 
 
 @dataclass(frozen=True)
+class Governance:
+    """Who answers for a profile, and when it holds."""
+
+    status: str
+    effective_from: date | None
+    effective_to: date | None
+    certificate: str | None
+    calibration_due: date | None
+
+
+@dataclass(frozen=True)
 class Profile:
     """A checked profile: as given, and as the engineering objects it describes."""
 
     given: Mapping[str, Any]
     version: ProfileVersion
-    approved: bool
-    machine: CylinderOnArm
+    governance: Governance
+    cylinder: Cylinder
+    arm_radius: Distance
+    base_distance: Distance
+    right_hand_make_up_side: Side
+    efficiency: Efficiency
+    breakaway_pressure: float
+    return_pressure: float
     limits: Limits
     gauges: Mapping[str, Gauge]
+
+    def machine(self, gripped_diameter: float | None) -> CylinderOnArm:
+        """The machine as it grips an outside diameter (m); None where that is not known.
+
+        Raises:
+            NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
+        """
+        return CylinderOnArm(
+            self.cylinder,
+            distance_at(self.arm_radius, gripped_diameter),
+            distance_at(self.base_distance, gripped_diameter),
+            self.right_hand_make_up_side,
+            self.efficiency,
+            self.breakaway_pressure,
+            self.return_pressure,
+        )
 
 
 @dataclass(frozen=True)
@@ -48,16 +83,14 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
     return Profile(
         given=given,
         version=version,
-        approved=loaded["status"] == "approved",
-        machine=CylinderOnArm(
-            cylinder=Cylinder(**loaded["cylinder"]),
-            arm_radius=loaded["arm_radius"],
-            base_distance=loaded["base_distance"],
-            right_hand_make_up_side=loaded["right_hand_make_up_side"],
-            efficiency=Efficiency(**loaded["efficiency"]),
-            breakaway_pressure=loaded["breakaway_pressure"],
-            return_pressure=loaded["return_pressure"],
-        ),
+        governance=_governance(loaded),
+        cylinder=Cylinder(**loaded["cylinder"]),
+        arm_radius=_distance(loaded["arm_radius"]),
+        base_distance=_distance(loaded["base_distance"]),
+        right_hand_make_up_side=loaded["right_hand_make_up_side"],
+        efficiency=Efficiency(**loaded["efficiency"]),
+        breakaway_pressure=loaded["breakaway_pressure"],
+        return_pressure=loaded["return_pressure"],
         limits=Limits(
             relief_cracking=relief["cracking"],
             relief_full_flow=relief["full_flow"],
@@ -70,6 +103,23 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
         ),
         gauges={operation: _gauge(dial) for operation, dial in loaded["gauges"].items()},
     )
+
+
+def _governance(loaded: Mapping[str, Any]) -> Governance:
+    calibration = loaded.get("calibration") or {}
+    return Governance(
+        status=loaded["status"],
+        effective_from=loaded.get("effective_from"),
+        effective_to=loaded.get("effective_to"),
+        certificate=calibration.get("certificate"),
+        calibration_due=calibration.get("due"),
+    )
+
+
+def _distance(loaded: float | list[dict[str, float]]) -> Distance:
+    if isinstance(loaded, float):
+        return loaded
+    return ByDiameter(tuple((row["outside_diameter"], row["distance"]) for row in loaded))
 
 
 def _gauge(dial: Mapping[str, Any]) -> Gauge:

@@ -12,10 +12,11 @@ from api.engineering.provenance import STATUSES
 
 @dataclass(frozen=True)
 class Shop:
-    """Machines by id, the files that are no profiles, and the statuses this shop accepts."""
+    """The machines, the statuses of figures accepted, and whether unfit profiles are refused."""
 
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
     accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
+    refuse_unfit: bool = False
 
     @property
     def machines(self) -> Mapping[str, Profile]:

@@ -99,6 +99,16 @@ def largest_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: flo
     return max(moment_arm(arm_radius, base_distance, length) for length in ends)
 
 
+def smallest_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: float) -> float:
+    """Smallest moment arm anywhere in the stroke, m: always at one of its ends.
+
+    >>> round(smallest_moment_arm(Cylinder(5, 2.5, 40, 62), 36, 60) / 36, 5)
+    0.93861
+    """
+    ends = (cylinder.closed_length, cylinder.open_length)
+    return min(moment_arm(arm_radius, base_distance, length) for length in ends)
+
+
 def moment_arm_at_length(cylinder: Cylinder, arm_radius: float, base_distance: float, length: float) -> float:
     """Moment arm at a pin-to-pin length within the stroke, m.
 

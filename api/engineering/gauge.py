@@ -44,6 +44,17 @@ class Gauge:
     connected_at: str
 
     @property
+    def accuracy(self) -> float:
+        """Largest error of the dial anywhere on it, Pa: a share of the span, not of the reading.
+
+        EN 837-1 works it out for class 1.6 and 0 to 10 bar: 0.16 bar.
+
+        >>> round(Gauge("G", "bar", 10, 0.2, 1.0, 1.6, "work_port").accuracy, 9)
+        0.16
+        """
+        return self.accuracy_percent_of_span / 100 * self.span * self.pascals
+
+    @property
     def last(self) -> int:
         """Number of the last mark; the first, at zero, is number 0."""
         return round(self.span / self.division)

@@ -5,13 +5,15 @@ from typing import Any
 from marshmallow import fields
 
 from api.problem_codes import CODES
-from schemas.answers import AmountField, CheckText
 from schemas.base import Request
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.fields import Choice, DialReading, Flag, Number, Quantity, Text, UnitName, Words
+from schemas.fields import Choice, Flag, Number, Text, Words
 from schemas.machine import ArmPosition, Machine
+from schemas.machine_answer import CheckText, FaultText
+from schemas.profile import DistanceField
 from schemas.quantity import LONGEST
+from schemas.quantity_fields import AmountField, DialReading, Quantity, UnitName
 from schemas.units import SI_UNITS, codes_of
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
@@ -133,6 +135,10 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
         case ArmPosition():
             words = {"type": "string", "enum": list(field.words)}
             return {"anyOf": [words, *QUANTITY_IN["oneOf"]]}
+        case DistanceField():
+            rows = {"$ref": "#/components/schemas/MeasuredDistance"}
+            table = {"type": "array", "minItems": 2, "maxItems": 50, "items": rows}
+            return {"anyOf": [*QUANTITY_IN["oneOf"], table]}
         case Machine():
             identifier = {"type": "string", "minLength": 1, "maxLength": 60}
             either = [identifier, {"$ref": "#/components/schemas/CylinderOnArmProfile"}]
@@ -141,7 +147,7 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {**ANY_SHOWN, "type": ["object", "null"]} if field.allow_none else dict(ANY_SHOWN)
         case Taper():
             return {"type": "number"}
-        case CheckText() | Words():
+        case CheckText() | FaultText() | Words():
             return {"type": ["string", "null"] if field.allow_none else "string"}
     return {}
 

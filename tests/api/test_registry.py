@@ -1,9 +1,11 @@
 """What the one page of calculations must always hold."""
 
 from collections import Counter
+from pathlib import Path
 
 import pytest
 
+from api.answers.profiles import read_folder
 from api.answers.shop import Shop
 from api.calculation import PRESENTATION, Calculation
 from api.calculations import CALCULATIONS, FAMILIES
@@ -12,6 +14,8 @@ from api.http.single import PLAIN_TEXT
 from schemas.faults import load
 from schemas.joint import WindowChoice
 from schemas.machine import MachineJob
+
+DEMO_MACHINES = Path(__file__).parents[2] / "deploy" / "demo" / "machines"
 
 
 def test_field_names_are_unique_over_families() -> None:
@@ -31,8 +35,10 @@ def test_every_family_gives_a_window(family) -> None:  # type: ignore[no-untyped
 
 
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)
-def test_every_example_works_on_a_service_without_machines(calculation: Calculation) -> None:
-    answer = calculation.answer(calculation.example, Shop(), "us")
+def test_every_example_works(calculation: Calculation) -> None:
+    """On a service without machines, unless it is the machines that are asked for."""
+    shop = Shop(read_folder(DEMO_MACHINES)) if calculation.needs_machines else Shop()
+    answer = calculation.answer(calculation.example, shop, "us")
     assert answer["inputs"] == dict(calculation.example)
     assert answer["sources"]
     assert set(answer["version"]) == {"program", "data", "profile_id", "profile_revision", "profile_hash"}

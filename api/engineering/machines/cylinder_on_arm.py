@@ -3,7 +3,12 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from api.engineering.arm import largest_moment_arm, moment_arm_at_length, square_moment_arm
+from api.engineering.arm import (
+    largest_moment_arm,
+    moment_arm_at_length,
+    smallest_moment_arm,
+    square_moment_arm,
+)
 from api.engineering.cylinder import Cylinder, Side, force_from_pressure, pressure_from_force
 from api.engineering.turning import Turning, cylinder_side
 
@@ -73,6 +78,21 @@ class CylinderOnArm:
             self.return_pressure,
         )
         return force * self.moment_arm(position)
+
+    def torque_range(
+        self, lowest: float, highest: float, turning: Turning, position: ArmPosition
+    ) -> tuple[float, float]:
+        """Least and most torque, N.m, between two pressures (Pa), over efficiency and arm position.
+
+        The least takes the lowest pressure, efficiency and moment arm, the most the highest; a torque
+        below zero, which a machine that does not move cannot give, is zero.
+        """
+        most = self.torque_from_pressure(highest, turning, position, self.efficiency.high)
+        least = self.torque_from_pressure(lowest, turning, position, self.efficiency.low)
+        if position == "unknown":
+            smallest = smallest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+            least *= smallest / self.moment_arm(position)
+        return max(0.0, least), max(0.0, most)
 
     def pressure_from_torque(
         self, torque: float, turning: Turning, position: ArmPosition, efficiency: float

@@ -1,0 +1,91 @@
+"""Which machines can do a joint, and why the others cannot."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.machine_job import STATICS, Task, job_with, task_from
+from api.answers.pressure import shown
+from api.answers.profiles import Profile
+from api.answers.setting import MachineSetting, machine_setting
+from api.answers.shop import Shop
+from api.engineering.faults import NoAnswer, refuse
+from api.engineering.torque_window import TorqueWindow
+
+
+def machine_choice_answer(
+    window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
+) -> Answer:
+    """The answer of ``/v1/machine-choice``: one joint against every machine of a site.
+
+    Machines that can are listed with the finest gauge first: the one whose division is the smallest
+    share of the target.
+
+    Raises:
+        NoAnswer: ``no_machines`` where the site has none, ``break_out_ratio_required``.
+    """
+    site, task = values.get("site"), task_from(values, joint_diameter)
+    profiles = [each for each in shop.machines.values() if site is None or each.given.get("site") == site]
+    if not profiles:
+        raise refuse(
+            "no_machines", f"no machine is known at {site or 'this service'}; see /v1/machines", "site"
+        )
+    if task.turning.operation == "break_out" and "break_out_ratio" not in values:
+        raise refuse(
+            "break_out_ratio_required",
+            "break-out torque over make-up torque has no published value: state the ratio your shop goes by",
+            "break_out_ratio",
+        )
+    able, unable = [], []
+    for profile in profiles:
+        found = _try(window, values, profile, task, shop)
+        if isinstance(found, MachineSetting):
+            able.append(found)
+        else:
+            unable.append({**_named(profile), "reasons": found.faults})
+    able.sort(key=_division_share)
+    result = {
+        "torque": window,
+        "able": [_able(found) for found in able],
+        "unable": unable,
+    }
+    return Answer(
+        result, (*window.sources, STATICS), window.target.status, (*window.assumptions, *task.assumptions)
+    )
+
+
+def _try(
+    window: TorqueWindow, values: Mapping[str, Any], profile: Profile, task: Task, shop: Shop
+) -> MachineSetting | NoAnswer:
+    try:
+        return machine_setting(window, values, job_with(profile, task), shop)
+    except NoAnswer as no_answer:
+        return no_answer
+
+
+def _named(profile: Profile) -> dict[str, Any]:
+    version = profile.version
+    return {
+        "machine": version.id,
+        "site": profile.given.get("site"),
+        "profile_revision": version.revision,
+        "profile_hash": version.hash,
+    }
+
+
+def _division_share(found: MachineSetting) -> float:
+    """Torque of one division as a share of the target."""
+    gauge = found.job.gauge
+    torque = found.job.torque_at(found.job.machine.efficiency.nominal)
+    step = torque(2 * gauge.division * gauge.pascals) - torque(gauge.division * gauge.pascals)
+    return step / found.duty.target
+
+
+def _able(found: MachineSetting) -> dict[str, Any]:
+    return {
+        **_named(found.job.profile),
+        **shown(found),
+        "division_share_of_target": _division_share(found),
+        "checks": found.checks,
+        "cautions": list(found.cautions),
+    }

@@ -1,0 +1,66 @@
+"""One limit of a machine or a joint: what was compared with what, and the verdict."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from api.engineering.faults import Amount, Fault
+from api.engineering.gauge import NOISE
+
+Verdict = Literal["pass", "caution", "fail", "not_checked"]
+
+CAUTIONS = {
+    "profile_status": "The machine profile is a draft: no one has approved its figures.",
+    "profile_dates": "The machine profile is not in force on the day of the job.",
+    "calibration": "The machine is not calibrated on the day of the job.",
+    "torque_at_relief": "At full relief flow the machine exceeds the torque of this joint: see checks.",
+    "joint_minimum": "In the worst case the torque may stay below the minimum of the joint: see checks.",
+    "joint_maximum_worst_case": "In the worst case the torque may exceed the joint maximum: see checks.",
+}
+"""Cautions that an answer repeats in words, by the name of the check."""
+
+
+@dataclass(frozen=True)
+class Check:
+    """One limit.
+
+    Attributes:
+        name: what is checked.
+        code: the code of a refusal where the verdict is ``fail``; empty where it never is.
+        verdict: ``pass``, ``caution``, ``fail`` or ``not_checked``.
+        text: a sentence, with ``{value}`` and ``{limit}`` for the amounts.
+        value, limit: what was compared.
+    """
+
+    name: str
+    code: str
+    verdict: Verdict
+    text: str
+    value: Amount | None = None
+    limit: Amount | None = None
+
+    @property
+    def caution(self) -> str | None:
+        """What to tell the person at the machine, where this check asks for it."""
+        return CAUTIONS.get(self.name) if self.verdict == "caution" else None
+
+    @property
+    def fault(self) -> Fault:
+        """The refusal that a failed check is."""
+        amounts = {"value": self.value, "limit": self.limit}
+        return Fault(self.code, self.text, "machine", {name: at for name, at in amounts.items() if at})
+
+
+def at_most(
+    name: str, code: str, text: str, kind: str, value: float, limit: float, bad: Verdict = "fail"
+) -> Check:
+    """A check that a value does not exceed a limit; the limit itself passes."""
+    verdict: Verdict = "pass" if value <= limit * (1 + NOISE) else bad
+    return Check(name, code, verdict, text, Amount(kind, value), Amount(kind, limit))
+
+
+def at_least(
+    name: str, code: str, text: str, kind: str, value: float, limit: float, bad: Verdict = "fail"
+) -> Check:
+    """A check that a value does not fall below a limit; the limit itself passes."""
+    verdict: Verdict = "pass" if value >= limit * (1 - NOISE) else bad
+    return Check(name, code, verdict, text, Amount(kind, value), Amount(kind, limit))

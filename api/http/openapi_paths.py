@@ -1,0 +1,151 @@
+"""The paths of the OpenAPI document."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from api.answers.shop import Shop
+from api.calculation import PRESENTATION, Calculation
+from api.catalogues import Listing
+from api.example_machine import EXAMPLE_PROFILE
+from api.http.openapi_components import Components
+from api.http.single import PLAIN_TEXT
+from api.profile_check import check_profile
+from schemas.machine_answer import ProfileCheckAnswer
+
+SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
+
+
+def calculation_path(components: Components, calculation: Calculation) -> None:
+    """GET and POST of a calculation."""
+    identifier = "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
+    shared = {"tags": ["calculations"], "summary": calculation.title}
+    query = {**calculation.example, **(calculation.query_example or {})}
+    shown = components.parameters([PRESENTATION, PLAIN_TEXT], {})
+    answer, text = components.answer(calculation), {"text/plain": {"schema": {"type": "string"}}}
+    get = {
+        **shared,
+        "operationId": f"get{identifier}",
+        "description": calculation.description,
+        "parameters": components.parameters(list(calculation.requests.values()), query) + shown,
+        "responses": _responses({**_json(answer), **text}, "Answer."),
+    }
+    example = dict(calculation.example)
+    asked = {"application/json": {"schema": components.request(calculation), "example": example}}
+    answered: dict[str, Any] = {"schema": answer}
+    if not calculation.needs_machines:
+        answered["example"] = calculation.answer(example, Shop(), "us")
+    post = {
+        **shared,
+        "operationId": f"compute{identifier}",
+        "description": f"{calculation.description} {SHOWN_ONCE}",
+        "parameters": shown,
+        "requestBody": {"required": True, "content": asked},
+        "responses": _responses({"application/json": answered, **text}, "Answer."),
+    }
+    components.spec.path(f"/v1/{calculation.name}", operations={"get": get, "post": post})
+
+
+def listing_paths(components: Components, listing: Listing) -> None:
+    """A listing and, where it has them, its entries."""
+    title = "".join(part.capitalize() for part in listing.name.split("-"))
+    items = {"type": "array", "items": components.reference(listing.item)}
+    body = {"type": "object", "required": ["items"], "properties": {"items": items}}
+    operation = {
+        "tags": ["catalogues"],
+        "summary": listing.title,
+        "description": f"{listing.title}, all of them or those that pass the filters.",
+        "operationId": f"list{title}",
+        "parameters": components.parameters([listing.filters], {}),
+        "responses": _responses(_json(body), "The list."),
+    }
+    components.spec.path(f"/v1/{listing.name}", operations={"get": operation})
+    if listing.entry is None:
+        return
+    place = {
+        "name": "id",
+        "in": "path",
+        "required": True,
+        "schema": {"type": "string"},
+        "example": listing.example_entry,
+        "description": "Designation, id or code.",
+    }
+    entry = {
+        "tags": ["catalogues"],
+        "summary": f"{listing.title}: one entry",
+        "description": f"{listing.title}: one entry.",
+        "operationId": f"get{title}Entry",
+        "parameters": [place, *components.parameters([listing.entry_filters], {})],
+        "responses": _responses(
+            _json(components.reference(listing.entry_item or listing.item)), "The entry."
+        ),
+    }
+    components.spec.path(f"/v1/{listing.name}/{{id}}", operations={"get": entry})
+
+
+def profile_check_path(components: Components) -> None:
+    """The check of a profile."""
+    components.spec.path(
+        "/v1/profile-check",
+        operations={
+            "post": {
+                "tags": ["catalogues"],
+                "summary": "Check a machine profile",
+                "description": "Every fault of a profile by JSON Pointer, before it is put into service.",
+                "operationId": "checkProfile",
+                "requestBody": {
+                    "required": True,
+                    "content": {
+                        "application/json": {
+                            "schema": {"description": "A profile; see CylinderOnArmProfile."},
+                            "example": dict(EXAMPLE_PROFILE),
+                        }
+                    },
+                },
+                "responses": _responses(
+                    {
+                        "application/json": {
+                            "schema": components.reference(ProfileCheckAnswer()),
+                            "example": check_profile(EXAMPLE_PROFILE, "us"),
+                        }
+                    },
+                    "What is wrong with it, if anything.",
+                ),
+            }
+        },
+    )
+
+
+def operation_paths(components: Components) -> None:
+    """Health, readiness and this document."""
+    anything = _json({"type": "object"})
+    for path, name, text in (
+        ("/healthz", "getHealth", "Whether the service is up."),
+        ("/readyz", "getReadiness", "Whether the published figures still come out right."),
+        ("/openapi.json", "getOpenapi", "This document."),
+    ):
+        responses = _responses(anything, text)
+        components.spec.path(
+            path,
+            operations={
+                "get": {
+                    "tags": ["operation"],
+                    "summary": text,
+                    "description": text,
+                    "operationId": name,
+                    "responses": responses,
+                }
+            },
+        )
+
+
+def _json(schema: Mapping[str, Any]) -> dict[str, Any]:
+    return {"application/json": {"schema": dict(schema)}}
+
+
+def _responses(content: Mapping[str, Any], text: str) -> dict[str, Any]:
+    problem = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
+    return {
+        "200": {"description": text, "content": dict(content)},
+        "422": {"description": "Refused, with every reason.", "content": problem},
+        "default": {"description": "Failed, as a problem document.", "content": problem},
+    }

@@ -1,0 +1,154 @@
+"""Settings, readings, checks and choices of machines, as answered."""
+
+from typing import Any
+
+from marshmallow import fields
+
+from schemas.base import Part
+from schemas.fields import Number, Words
+from schemas.quantity_fields import AmountField, DialReading, Quantity, output_units
+from schemas.torque_answer import TorqueWindowPart
+
+
+class CheckText(fields.Field[str]):
+    """The sentence of a check, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        shown = {"value": obj.value, "limit": obj.limit}
+        units = output_units.get()
+        return str(value).format(
+            **{name: units.text(at.kind, at.value) for name, at in shown.items() if at is not None}
+        )
+
+
+class FaultText(fields.Field[str]):
+    """The sentence of a fault, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        units = output_units.get()
+        return str(value).format(
+            **{name: units.text(amount.kind, amount.value) for name, amount in obj.amounts.items()}
+        )
+
+
+class CheckPart(Part):
+    """One limit of the machine or the joint."""
+
+    name = Words()
+    verdict = Words(metadata={"description": "pass, caution or not_checked; a fail is a refusal."})
+    value = AmountField(allow_none=True)
+    limit = AmountField(allow_none=True)
+    text = CheckText(metadata={"description": "What was compared with what."})
+
+
+class MarkPart(Part):
+    """A mark of the gauge."""
+
+    reading = DialReading(metadata={"description": "In the unit of the dial."})
+    torque = Quantity("torque")
+
+
+class NeighboursPart(Part):
+    """The marks on either side of the exact pressure."""
+
+    below = fields.Nested(MarkPart, allow_none=True)
+    above = fields.Nested(MarkPart, allow_none=True)
+
+
+class SettingPart(Part):
+    """What to set on the gauge of a machine."""
+
+    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure: cap or rod."})
+    pressure = Quantity("pressure", metadata={"description": "Exact pressure of the target torque."})
+    gauge_setting = DialReading(
+        metadata={"description": "The mark to set, in the unit of the dial whatever units are asked."}
+    )
+    torque_at_gauge_setting = Quantity("torque", metadata={"description": "At nominal efficiency."})
+    torque_lower_bound = Quantity(
+        "torque",
+        metadata={
+            "description": "Worst case over gauge accuracy, efficiency and, if unknown, the arm position."
+        },
+    )
+    torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
+    neighbouring_marks = fields.Nested(NeighboursPart)
+    gauge = Words(metadata={"description": "Serial of the gauge."})
+    break_out_torque = Quantity("torque", allow_none=True)
+    moment_arm = Quantity("length")
+    checks = fields.List(fields.Nested(CheckPart))
+
+
+class PressureAnswer(SettingPart):
+    """What to set on the gauge of a machine for a joint."""
+
+    torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
+
+
+class DeliveredTorqueAnswer(Part):
+    """The torque behind a reading."""
+
+    delivered_torque = Quantity("torque", metadata={"description": "At nominal efficiency."})
+    torque_lower_bound = Quantity(
+        "torque",
+        metadata={
+            "description": "Worst case over gauge accuracy, half a division of reading, efficiency and, if "
+            "unknown, the arm position."
+        },
+    )
+    torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
+    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure: cap or rod."})
+    pressure = Quantity("pressure")
+    gauge = Words(metadata={"description": "Serial of the gauge read."})
+    moment_arm = Quantity("length")
+    checks = fields.List(fields.Nested(CheckPart))
+
+
+class ReasonPart(Part):
+    """One reason why a machine cannot do a joint."""
+
+    code = Words()
+    text = FaultText(metadata={"description": "The reason in words."})
+
+
+class NamedMachine(Part):
+    """A machine and the profile it was judged by."""
+
+    machine = Words()
+    site = Words(allow_none=True)
+    profile_revision = Words()
+    profile_hash = Words()
+
+
+class AbleMachinePart(NamedMachine, SettingPart):
+    """A machine that can do the joint, and what to set on it."""
+
+    division_share_of_target = Number(
+        metadata={"description": "Torque of one gauge division as a share of the target."}
+    )
+    cautions = fields.List(fields.String())
+
+
+class UnableMachinePart(NamedMachine):
+    """A machine that cannot do the joint, with every reason."""
+
+    reasons = fields.List(fields.Nested(ReasonPart))
+
+
+class MachineChoiceAnswer(Part):
+    """Which machines can do a joint, the finest gauge first, and why the others cannot."""
+
+    torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
+    able = fields.List(fields.Nested(AbleMachinePart))
+    unable = fields.List(fields.Nested(UnableMachinePart))
+
+
+class ProfileCheckAnswer(Part):
+    """Whether a profile can be served; every fault, and what it says of the cylinder."""
+
+    valid = fields.Boolean()
+    faults = fields.List(fields.Dict())
+    cautions = fields.List(fields.String())
+    hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
+    cap_area = Quantity("area", allow_none=True)
+    rod_side_area = Quantity("area", allow_none=True)
+    area_ratio = Number(allow_none=True, metadata={"description": "Cap over rod side."})

@@ -1,0 +1,55 @@
+"""What every answer carries besides its result."""
+
+from marshmallow import fields
+
+from schemas.base import Part
+from schemas.fields import Words
+from schemas.quantity_fields import AmountField
+
+
+class SourcePart(Part):
+    """One thing an answer rests on."""
+
+    what = Words()
+    status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
+    source = Words()
+
+
+class AssumptionPart(Part):
+    """A value that was not given."""
+
+    field = Words()
+    value = Words()
+    reason = Words()
+
+
+class StepPart(Part):
+    """One step of the working."""
+
+    symbol = Words()
+    name = Words()
+    equation = Words()
+    value = AmountField()
+    source = Words()
+
+
+class VersionPart(Part):
+    """What computed the answer, enough to compute it again."""
+
+    program = Words()
+    data = Words(metadata={"description": "Hash of all published tables."})
+    profile_id = Words(allow_none=True)
+    profile_revision = Words(allow_none=True)
+    profile_hash = Words(allow_none=True)
+
+
+class Record(Part):
+    """What every answer carries besides its result."""
+
+    status = Words(metadata={"description": "How sure the weakest figure behind the main value is."})
+    assumptions = fields.List(fields.Nested(AssumptionPart))
+    sources = fields.List(fields.Nested(SourcePart))
+    cautions = fields.List(fields.String())
+    steps = fields.List(fields.Nested(StepPart), metadata={"description": "With steps=true."})
+    inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
+    version = fields.Nested(VersionPart)
