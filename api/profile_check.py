@@ -48,6 +48,9 @@ def _cautions(profile: Profile) -> Iterator[str]:
     for check in validity_checks(profile.governance, None, refuse_unfit=False):
         if check.caution:
             yield check.caution
+    missing = [name for name in ("approved_by", "approved_on") if not profile.given.get(name)]
+    if profile.governance.status == "approved" and missing:
+        yield f"The profile is approved, but does not say: {', '.join(missing)}."
     if profile.governance.calibration_due is None:
         yield "The profile names no calibration."
     for name, gauge in profile.gauges.items():

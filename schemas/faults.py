@@ -13,7 +13,6 @@ MESSAGE_CODES = {
     "Unknown field.": ("unknown_field", "there is no such field"),
     "Invalid input type.": ("not_an_object", "a JSON object is expected"),
     "Invalid type.": ("not_an_object", "a JSON object is expected"),
-    "Not a valid date.": ("not_a_date", "a date is written as 2026-01-15"),
     "Not a valid list.": ("not_a_list", "a JSON list is expected"),
 }
 """marshmallow's own messages, which have no code, and ours in their place."""

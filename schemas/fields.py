@@ -1,6 +1,8 @@
 """The fields without units that our schemas are made of. Each says in ``accepted`` what it takes."""
 
+import re
 from collections.abc import Sequence
+from datetime import date
 from difflib import get_close_matches
 from math import isfinite
 from typing import Any
@@ -85,6 +87,36 @@ class Text(fields.Field[str]):
         if not isinstance(value, str) or not 0 < len(value) <= self.longest or not value.isprintable():
             raise fault("not_text", "not printable text of that length", self.accepted)
         return value
+
+
+class Slug(Text):
+    """A name that may stand in a path: lower-case letters, digits, dots, hyphens and underscores."""
+
+    pattern = "^[a-z0-9][a-z0-9._-]*$"
+
+    def __init__(self, longest: int = 60, **options: Any) -> None:
+        super().__init__(longest, **options)
+        self.accepted = f"1 to {longest} of a-z, 0-9, dot, hyphen and underscore, beginning with a-z or 0-9"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
+        text = super()._deserialize(value, attr, data, **kwargs)
+        if not re.fullmatch(self.pattern, text):
+            raise fault("not_text", "has characters that a name here cannot have", self.accepted)
+        return text
+
+
+class Day(fields.Field[date]):
+    """A day, such as 2026-11-24."""
+
+    accepted = "a day such as 2026-11-24"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> date:
+        if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+            raise fault("not_a_date", "not written as a day", self.accepted)
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            raise fault("not_a_date", "there is no such day", self.accepted) from None
 
 
 class Flag(fields.Field[bool]):

@@ -7,7 +7,7 @@ from marshmallow import ValidationError, fields
 
 from schemas.base import Request
 from schemas.faults import InvalidInput, fault, load
-from schemas.fields import Choice, Number, Text
+from schemas.fields import Choice, Day, Number, Text
 from schemas.profile import PROFILE
 from schemas.quantity_fields import DialQuantity, Quantity
 
@@ -66,7 +66,7 @@ class Turn(Request):
             "Required by a machine whose grip is not self-centring."
         },
     )
-    as_of = fields.Date(
+    as_of = Day(
         metadata={
             "description": "Day of the job, such as 2026-11-24; the profile must be in force and calibrated "
             "then. The service has no clock."

@@ -7,7 +7,7 @@ from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.base import Request
 from schemas.faults import FieldFault, fault
-from schemas.fields import Choice, Number, Text
+from schemas.fields import Choice, Day, Number, Slug, Text
 from schemas.quantity_fields import DialQuantity, Quantity
 from schemas.units import UNITS
 
@@ -109,7 +109,7 @@ class Certificate(Request):
     """Calibration certificate of the machine."""
 
     certificate = Text(60, required=True)
-    due = fields.Date(required=True)
+    due = Day(required=True)
 
 
 class MeasuredDistance(Request):
@@ -143,15 +143,15 @@ class DistanceField(fields.Field[Any]):
 class CylinderOnArmProfile(Request):
     """A machine with one arm swung by one cylinder, at one arm station."""
 
-    id = Text(60, required=True)
+    id = Slug(required=True)
     kind = Choice(("cylinder_on_arm",), required=True)
     site = Text(60)
     revision = Text(20, required=True)
     status = Choice(("draft", "approved"), required=True)
     approved_by = Text(100)
-    approved_on = fields.Date()
-    effective_from = fields.Date()
-    effective_to = fields.Date(allow_none=True)
+    approved_on = Day()
+    effective_from = Day()
+    effective_to = Day(allow_none=True)
     calibration = fields.Nested(Certificate)
     cylinder = fields.Nested(CylinderParts, required=True)
     arm_radius = DistanceField(
@@ -175,6 +175,12 @@ class CylinderOnArmProfile(Request):
     torque_rating = Quantity("torque", required=True)
     outside_diameter = fields.Nested(DiameterRange, required=True)
     lowest_setting = Quantity("pressure", zero=True, required=True)
+
+    @validates_schema
+    def _dates(self, data: dict[str, Any], **_: Any) -> None:
+        start, end = data.get("effective_from"), data.get("effective_to")
+        if start is not None and end is not None and not start <= end:
+            raise disorder("effective_to", "the profile ends before it begins")
 
     @validates_schema
     def _triangle(self, data: dict[str, Any], **_: Any) -> None:

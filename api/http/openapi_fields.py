@@ -8,7 +8,7 @@ from api.problem_codes import CODES
 from schemas.base import Request
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.fields import Choice, Flag, Number, Text, Words
+from schemas.fields import Choice, Day, Flag, Number, Slug, Text, Words
 from schemas.machine import ArmPosition, Machine
 from schemas.machine_answer import CheckText, FaultText
 from schemas.profile import DistanceField
@@ -124,6 +124,10 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return _number(field)
         case Choice():
             return {"type": "string", "enum": list(field.choices)}
+        case Day():
+            return {"type": "string", "format": "date"}
+        case Slug():
+            return {"type": "string", "pattern": field.pattern, "minLength": 1, "maxLength": field.longest}
         case Text():
             return {"type": "string", "minLength": 1, "maxLength": field.longest}
         case Flag():

@@ -1,4 +1,4 @@
-"""Starts Dialset on the invented shop and asks it: this joint, on these machines, what do I set?
+"""Starts Dialset on the invented shop and asks it: this joint, which machines can do it, and what do I set?
 
 Needs nothing but the environment that ``deploy/environment.sh`` makes. Everything in the shop is invented.
 """
@@ -18,7 +18,7 @@ from urllib.parse import urlencode
 from urllib.request import urlopen
 
 TOP = Path(__file__).resolve().parents[2]
-JOINT = {
+QUESTION = {
     "family": "rotary_shouldered",
     "connection": "NC50",
     "component": "drill_collar",
@@ -27,6 +27,12 @@ JOINT = {
     "operation": "make_up",
     "thread_hand": "right",
     "arm_position": "square",
+    "break_out_ratio": "1.25",
+    "as_of": "2026-11-24",
+}
+SHOP = {
+    "DIALSET_MACHINES": str(TOP / "deploy" / "demo" / "machines"),
+    "DIALSET_UNFIT_PROFILES": "refuse",
 }
 
 
@@ -37,9 +43,10 @@ def service() -> Iterator[str]:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     command = [sys.executable, "-m", "gunicorn", "--config", "deploy/gunicorn.conf.py"]
-    environment = {**os.environ, "DIALSET_MACHINES": str(TOP / "deploy" / "demo" / "machines")}
     process = subprocess.Popen(
-        [*command, "--bind", f"127.0.0.1:{port}", "--log-level", "warning"], cwd=TOP, env=environment
+        [*command, "--bind", f"127.0.0.1:{port}", "--log-level", "warning"],
+        cwd=TOP,
+        env={**os.environ, **SHOP},
     )
     address = f"http://127.0.0.1:{port}"
     try:
@@ -73,39 +80,37 @@ def shown(quantity: dict[str, Any] | None) -> str:
     )
 
 
-def report(machine: str, answer: dict[str, Any]) -> None:
-    """What to set on one machine, or why not."""
-    print(f"\n{machine} (invented)")
-    if "errors" in answer:
-        for error in answer["errors"]:
-            print(f"  cannot: {error['detail']}")
-        return
-    setting = answer["gauge_setting"]
+def report_able(machine: dict[str, Any]) -> None:
+    """What to set on a machine that can."""
+    setting = machine["gauge_setting"]
     mark = f"{setting['value']:g} {setting['unit']}"
-    print(f"  SET {mark} on gauge {answer['gauge']}, {answer['cylinder_side']} side")
-    print(f"  this mark gives {shown(answer['torque_at_gauge_setting'])}")
-    for check in answer["checks"]:
-        if check["verdict"] != "pass":
-            print(f"  {check['verdict']}: {check['text']}")
+    low, high = shown(machine["torque_lower_bound"]), shown(machine["torque_upper_bound"])
+    print(
+        f"\n  {machine['machine']}: SET {mark} on gauge {machine['gauge']}, {machine['cylinder_side']} side"
+    )
+    print(f"      gives {shown(machine['torque_at_gauge_setting'])}, in the worst case {low} to {high}")
+    for caution in machine["cautions"]:
+        print(f"      caution: {caution}")
 
 
 def main() -> None:
     """Ask and print."""
     with service() as address:
-        machines = [each["id"] for each in get(f"{address}/v1/machines")["items"]]
-        answers = {
-            machine: get(f"{address}/v1/pressure?{urlencode({**JOINT, 'machine': machine})}")
-            for machine in machines
-        }
+        answer = get(f"{address}/v1/machine-choice?{urlencode(QUESTION)}")
+    window = answer["torque"]
     print("Joint: NC50 drill collar, 6 1/2 in x 2-13/16 in; make-up, right hand, arm square")
-    first = next(answer for answer in answers.values() if "torque" in answer)
-    window = first["torque"]
     print(f"Torque: at least {shown(window['minimum'])}, at most {shown(window['maximum'])}")
-    print(f"Status of the figures: {first['status']}; {first['sources'][0]['source']}")
-    for machine, answer in answers.items():
-        report(machine, answer)
+    print(f"Status of the figures: {answer['status']}; {answer['sources'][0]['source']}")
+    print("\nMachines of the invented shop that can, the finest gauge first:")
+    for machine in answer["able"]:
+        report_able(machine)
+    print("\nMachines that cannot, and why:")
+    for machine in answer["unable"]:
+        print(f"\n  {machine['machine']}")
+        for reason in machine["reasons"]:
+            print(f"      {reason['text']}")
     print()
-    for caution in first["cautions"]:
+    for caution in answer["cautions"]:
         print(f"Caution: {caution}")
 
 

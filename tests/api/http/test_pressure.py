@@ -1,30 +1,15 @@
 """/v1/pressure: settings worked by hand from areas and levers, and every reason to refuse."""
 
-from copy import deepcopy
 from math import pi
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
 from hand_worked_machine_cases import CASES, MachineCase
-
-from api.example_machine import EXAMPLE_PROFILE
+from machines import JOB, STATED
+from machines import profile as machine
 
 PATH = "/v1/pressure"
-STATED = {"family": "stated", "torque_target": "20000 ft-lb", "torque_source": "invented sheet 1"}
-JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
-
-
-def machine(**changed: Any) -> dict[str, Any]:
-    """The example profile with members changed; ``a__b`` reaches inside."""
-    profile = deepcopy(dict(EXAMPLE_PROFILE))
-    for name, value in changed.items():
-        part, *path = name.split("__")
-        place = profile
-        while path:
-            place, part = place[part], path.pop(0)
-        place[part] = value
-    return profile
 
 
 def post(client: FlaskClient, **given: Any) -> Any:
