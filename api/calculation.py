@@ -129,6 +129,14 @@ def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], 
     return loaded[0], loaded[1]
 
 
+def units_asked(raw: Any, system: str) -> OutputUnits:
+    """The units that a request asks for, as far as they can be read; for refusals."""
+    try:
+        return _units(load(PRESENTATION, _split(raw, PRESENTATION)[1]), system)
+    except InvalidInput:
+        return OutputUnits(system)
+
+
 def _units(presentation: Mapping[str, Any], system: str) -> OutputUnits:
     chosen = {
         name.removesuffix("_unit"): unit for name, unit in presentation.items() if name.endswith("_unit")

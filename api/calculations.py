@@ -92,7 +92,7 @@ def _for_family(answering: Answering) -> Callable[[Mapping[str, Any], Shop], Ans
     def compute(values: Mapping[str, Any], shop: Shop) -> Answer:
         family = _FAMILY[values["family"]]
         diameter = values[family.diameter_field] if family.diameter_field else None
-        return answering(family.window(values), diameter, values, shop)
+        return answering(shop.confirmed(family.window(values)), diameter, values, shop)
 
     return compute
 

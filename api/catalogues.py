@@ -2,13 +2,15 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Any
 
 from marshmallow import Schema
 
 from api.answers.shop import Shop
+from api.engineering.faults import refuse
 from api.problem_codes import CODES
-from api.reference.connections import CONNECTIONS, Connection, find_connection
+from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
 from api.reference.make_up_torque import PUBLISHED
 from schemas.catalogue import (
     ConnectionFilters,
@@ -44,6 +46,7 @@ class Listing:
     entry: Callable[[str, Filters, Shop, str], Any] | None = None
     example_entry: str | None = None
     entry_item: Schema | None = None
+    near: Callable[[str, Shop], list[str]] = lambda name, shop: []
 
 
 def _written(schema: Schema, objects: Any, filters: Filters, system: str, many: bool = True) -> Any:
@@ -56,6 +59,10 @@ def _written(schema: Schema, objects: Any, filters: Filters, system: str, many: 
 
 
 def _connections(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    forms = dict.fromkeys(each.thread_form for each in CONNECTIONS)
+    if filters.get("thread_form", CONNECTIONS[0].thread_form) not in forms:
+        accepted = f"one of: {', '.join(forms)}"
+        raise refuse("not_a_choice", "no connection has this thread form", "thread_form", accepted)
     found = [
         each
         for each in CONNECTIONS
@@ -139,6 +146,7 @@ LISTINGS = (
         LengthUnits(),
         _connection,
         "NC50",
+        near=lambda name, shop: near_designations(name),
     ),
     Listing(
         "machines",
@@ -149,6 +157,7 @@ LISTINGS = (
         entry=_machine,
         example_entry="north-bay-2",
         entry_item=MachineEntryPart(),
+        near=lambda name, shop: get_close_matches(name, shop.machines, 3, 0.4),
     ),
     Listing("units", "Units and their spellings", UnitFilters(), UnitPart(), _units),
     Listing("sources", "Sources of the published figures", NoFilters(), SourceEntryPart(), _sources),
@@ -160,5 +169,6 @@ LISTINGS = (
         _problems,
         entry=_problem,
         example_entry="bare_number",
+        near=lambda name, shop: get_close_matches(name, CODES, 3, 0.5),
     ),
 )

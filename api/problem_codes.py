@@ -7,6 +7,7 @@ CODES = {
     "not_acceptable": "None of the media types in Accept can be given here.",
     "length_required": "A body must come with a Content-Length; a chunked body could be cut unseen.",
     "body_too_large": "The body is larger than this service takes.",
+    "body_not_expected": "A GET has its fields in the query; a body could say another thing.",
     "truncated_body": "The body is shorter than its Content-Length.",
     "unsupported_media_type": "The body must be application/json, not compressed.",
     "malformed_json": "The body is not JSON.",
@@ -45,7 +46,8 @@ CODES = {
     "unit_not_applicable": "The value wanted has no unit.",
     "unknown_answer": "The answer has no value of this name.",
     "no_value": "The value wanted is empty in this answer; the detail says why.",
-    "not_dial_unit": "A gauge setting is a mark on a dial and is given in the unit of that dial only.",
+    "fixed_unit": "The value is given in one unit only: that of its dial, or the one asked for.",
+    "not_dial_unit": "A reading is given in the unit of the dial it was read on.",
     # joints
     "unknown_connection": "No connection of this name is known.",
     "not_defined_by_formula": "The formula does not define this connection.",
@@ -83,5 +85,8 @@ CODES = {
     "calibration_overdue": "The machine is not calibrated on the day of the job.",
     "as_of_required": "This service refuses profiles that are not in force; give the day of the job.",
     "below_lowest_setting": "The setting is below the lowest that can be set.",
+    "torsional_yield_exceeded": "At the highest efficiency the setting would yield the joint.",
+    "mark_far_from_target": "The nearest mark is far from the target and no window says that it may be.",
+    "row_rounded": "The only table row for this joint is rounded, of an older edition.",
     "joint_maximum_exceeded": "At the highest efficiency the setting may exceed the joint maximum.",
 }

@@ -6,8 +6,6 @@ from api.engineering.rotary_shouldered import make_up
 from api.reference.connections import find_connection
 from api.reference.make_up_torque import PUBLISHED, PublishedTorque
 
-FULL_PRECISION = 2 * 1.3558179483314004
-"""Rows printed to a finer step than this (N.m) are compared; the others are rounded to 100 ft-lb."""
 TOLERANCE = 0.0005
 """Largest difference from a printed torque: rounding to 1 ft-lb and to the printed dimensions."""
 
@@ -23,7 +21,7 @@ class Readiness:
 
 def check() -> Readiness:
     """Recompute every full-precision published torque that is not in doubt."""
-    rows = [row for row in PUBLISHED if row.resolution < FULL_PRECISION and not row.doubt]
+    rows = [row for row in PUBLISHED if row.exact]
     differences = {row.row: abs(_recompute(row) / row.torque - 1) for row in rows}
     missed = tuple(row for row, difference in differences.items() if not difference <= TOLERANCE)
     return Readiness(len(rows), max(differences.values(), default=1.0), missed)
@@ -34,7 +32,7 @@ def _recompute(row: PublishedTorque) -> float:
     if connection is None:
         return 0.0
     thread = connection.with_low_torque_face() if row.key.low_torque_face else connection.geometry
-    stress, capped = row.key.stress_level, row.key.edition == "2003"
+    stress, capped = row.key.stress_level, row.key.capped
     return make_up(
         thread, row.box_outside_diameter, row.pin_bore, stress, stress, cap_shoulder_radius=capped
     ).torque

@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from math import isfinite
 from typing import Any
 
+from api.calculation import units_asked
 from api.engineering.faults import Fault, NoAnswer
 from schemas.faults import InputFault, InvalidInput
-from schemas.output_units import SYSTEMS, OutputUnits
+from schemas.output_units import OutputUnits
 from schemas.quantity import NotAQuantity, read_quantity
 
 LONGEST_ECHO = 100
@@ -46,23 +47,24 @@ def _input_error(fault: InputFault) -> dict[str, Any]:
 
 def _no_answer_error(fault: Fault, raw: Mapping[str, Any], system: str) -> dict[str, Any]:
     given = raw.get(fault.field) if fault.field else None
-    units = _units_used(given, raw.get("units"), system)
+    units = _units_used(given, units_asked(raw, system))
     texts = {name: units.text(amount.kind, amount.value) for name, amount in fault.amounts.items()}
     error: dict[str, Any] = {"pointer": pointer((fault.field,)) if fault.field else None}
     error |= {"code": fault.code, "detail": fault.text.format(**texts)}
     if given is not None:
         error["value"] = _shown(given)
+    if fault.accepted:
+        error["accepted"] = fault.accepted
     return error
 
 
-def _units_used(given: Any, asked: Any, system: str) -> OutputUnits:
-    chosen = {}
+def _units_used(given: Any, asked: OutputUnits) -> OutputUnits:
+    """The units asked for, but for the kind of the field at fault the one it was given in."""
     try:
         unit = read_quantity(given, None).unit
-        chosen = dict.fromkeys(unit.kinds, unit)
     except NotAQuantity:
-        pass
-    return OutputUnits(asked if isinstance(asked, str) and asked in SYSTEMS else system, chosen)
+        return asked
+    return asked.with_units(dict.fromkeys(unit.kinds, unit))
 
 
 def pointer(path: tuple[Any, ...]) -> str:

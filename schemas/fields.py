@@ -47,7 +47,7 @@ class Number(fields.Field[float]):
         if not isfinite(number):
             raise fault("not_finite", "the number is too large to be represented", self.accepted)
         if not self._within(number):
-            raise fault("out_of_range", f"{number:.17g} is out of range", self.accepted)
+            raise fault("out_of_range", f"{number!r} is out of range", self.accepted)
         return number + 0.0
 
     def _within(self, number: float) -> bool:

@@ -13,6 +13,7 @@ class CompoundFrictionFactor(Number):
 
     def __init__(self, **options: Any) -> None:
         super().__init__(0.7, 1.5, **options)
+        self.accepted += "; the friction factor marked on the compound's container, usually 0.8 to 1.25"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
         if isinstance(value, (int, float)) and not isinstance(value, bool) and 0 <= value < 0.7:

@@ -7,12 +7,13 @@ from math import isfinite
 _DIGITS = r"[0-9]{1,17}"
 _SPACE = "[ \u00a0\u2009\u202f]"
 _HYPHEN = "[-\u2010\u2011\u2013]"
-_VULGAR = "[¼½¾⅐-⅞]"
+_VULGAR = "[¼½¾⅛⅜⅝⅞]"
+_OVER, _UNDER = "(?P<over>[1-9][0-9]{0,2})", "(?P<under>[0-9]{1,3})"
 
 _MIXED = re.compile(
-    rf"(?P<whole>{_DIGITS})(?:{_SPACE}+|{_SPACE}*{_HYPHEN}{_SPACE}*)(?P<over>{_DIGITS})[/⁄](?P<under>{_DIGITS})"
+    rf"(?P<whole>{_DIGITS})(?:{_SPACE}+|{_SPACE}*{_HYPHEN}{_SPACE}*){_OVER}[/⁄]{_UNDER}(?![0-9])"
 )
-_FRACTION = re.compile(rf"(?P<over>{_DIGITS})[/⁄](?P<under>{_DIGITS})")
+_FRACTION = re.compile(rf"{_OVER}[/⁄]{_UNDER}(?![0-9])")
 _MIXED_VULGAR = re.compile(rf"(?P<whole>{_DIGITS})(?:{_SPACE}*{_HYPHEN}?{_SPACE}*)(?P<vulgar>{_VULGAR})")
 _LONE_VULGAR = re.compile(rf"(?P<vulgar>{_VULGAR})")
 _SPACED = re.compile(rf"[1-9][0-9]{{0,2}}(?:{_SPACE}[0-9]{{3}})+(?:\.[0-9]{{1,17}})?(?![0-9.,/⁄])")
@@ -23,6 +24,10 @@ _DECIMAL = re.compile(
     r"(?:[0-9]{1,40}(?:\.[0-9]{0,40})?|\.[0-9]{1,40})(?:[eE][+-]?[0-9]{1,4})?(?![0-9.,/⁄_])"
 )
 _COMMA_NUMBER = re.compile(r"[0-9.]*[0-9],[0-9]")
+
+
+DENOMINATORS = (2, 4, 8, 16, 32, 64, 128)
+"""Denominators of the fractions of an inch that are in use."""
 
 
 class NotANumber(ValueError):
@@ -37,6 +42,7 @@ def split_number(text: str) -> tuple[float, str]:
     """The number that ``text`` begins with, and the rest of it, stripped.
 
     Understood: ``6.5``, ``6 1/2``, ``6-1/2``, ``6½``, ``1.5e4``, ``10 000``, ``1,234,567``, ``10,000.5``.
+    Not understood, since a lost space would make another size of it: ``27/8``.
 
     Raises:
         NotANumber: ``decimal_comma`` where a comma may be a decimal sign, ``not_finite``,
@@ -84,10 +90,15 @@ def _from_fraction(parts: dict[str, str]) -> float:
     if "vulgar" in parts:
         return whole + unicodedata.numeric(parts["vulgar"])
     over, under = int(parts["over"]), int(parts["under"])
-    if under == 0:
-        raise NotANumber("not_a_number", "a fraction cannot have the denominator 0")
-    if "whole" in parts and not over < under:
-        raise NotANumber("not_a_number", "the fraction of a mixed number must be less than 1")
+    if under not in DENOMINATORS:
+        raise NotANumber("not_a_number", "a fraction here is of halves, quarters and so on to 128ths")
+    if not over < under:
+        # 27/8 may be 2 7/8 that lost its space: a slip that makes another size of it.
+        raise NotANumber(
+            "not_a_number",
+            f"{over}/{under} could be {over / under:g} or a mixed number that lost its space; write it as a "
+            "decimal or with a space, as in 2 7/8",
+        )
     return whole + over / under
 
 

@@ -29,6 +29,12 @@ class OutputUnits:
     def __init__(self, system: str, chosen: Mapping[str, Unit] | None = None) -> None:
         self.units = {kind: UNITS[code] for kind, code in SYSTEMS[system].items()} | dict(chosen or {})
 
+    def with_units(self, chosen: Mapping[str, Unit]) -> "OutputUnits":
+        """The same with other units for some kinds."""
+        changed = OutputUnits.__new__(OutputUnits)
+        changed.units = self.units | dict(chosen)
+        return changed
+
     def show(self, kind: str, si: float) -> dict[str, float | str]:
         """``{"value", "unit"}`` with 10 significant digits; a ``number`` has the unit 1."""
         if kind == "number":

@@ -32,7 +32,7 @@ class BendingStrengthRatioPart(Part):
 class TabulatedPart(Part):
     """The published row for exactly this joint."""
 
-    torque = Quantity("torque", metadata={"description": "Printed value times the compound friction factor."})
+    value = Quantity("torque", metadata={"description": "Printed value times the compound friction factor."})
     row = Words()
     status = Words()
     source = Words()

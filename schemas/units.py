@@ -58,9 +58,14 @@ _JOINERS = str.maketrans(dict.fromkeys(" .·⋅∙•*-‑–_^()\xa0\u2009\u202
 _POWERS = str.maketrans("²³", "23")
 
 
+def _joined(spelling: str) -> str:
+    """A spelling without joiners and brackets."""
+    return spelling.translate(_JOINERS).translate(_POWERS)
+
+
 def fold(spelling: str) -> str:
     """A spelling without case, joiners and brackets: ``Ft.-Lbs.``, ``ft·lbs`` and ``FT LBS`` are one."""
-    return spelling.translate(_JOINERS).translate(_POWERS).casefold()
+    return _joined(spelling).casefold()
 
 
 def _read(name: str) -> list[dict[str, str]]:
@@ -95,7 +100,7 @@ def _load_spellings(units: dict[str, Unit]) -> dict[str, Unit]:
 
 UNITS = _load_units()
 _SPELLINGS = _load_spellings(UNITS)
-_REFUSED = {row["spelling"]: row["reason"] for row in _read("refused_units.csv")}
+_REFUSED = {_joined(row["spelling"]): row["reason"] for row in _read("refused_units.csv")}
 _REFUSED_FOLDED = {fold(text): reason for text, reason in _REFUSED.items() if fold(text) not in _SPELLINGS}
 
 
@@ -108,9 +113,10 @@ def unit_named(spelling: str) -> Unit:
     >>> unit_named("Ft.-Lbs.").code, unit_named("kg/cm²").code, unit_named('"').code
     ('lbf.ft', 'kgf/cm2', 'in')
     """
-    if spelling in _REFUSED:
-        raise UnknownUnit(f"{spelling!r} is refused: {_REFUSED[spelling]}")
-    folded = fold(spelling)
+    joined = _joined(spelling)
+    if joined in _REFUSED:
+        raise UnknownUnit(f"{spelling!r} is refused: {_REFUSED[joined]}")
+    folded = joined.casefold()
     if folded in _SPELLINGS:
         return _SPELLINGS[folded]
     if folded in _REFUSED_FOLDED:

@@ -11,7 +11,7 @@ from api.answers.validity import validity_checks
 from api.engineering.checks import Check
 from api.engineering.faults import Amount, NoAnswer, refuse
 from api.engineering.gauge import NOISE
-from api.engineering.machine_checks import reading_checks
+from api.engineering.reading_checks import reading_checks
 
 
 def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:

@@ -12,8 +12,8 @@ from api.answers.answer import ProfileVersion
 from api.engineering.by_diameter import ByDiameter, Distance, distance_at
 from api.engineering.cylinder import Cylinder, Side
 from api.engineering.gauge import Gauge
-from api.engineering.machine_checks import Limits
 from api.engineering.machines.cylinder_on_arm import CylinderOnArm, Efficiency
+from api.engineering.reading_checks import Limits
 from schemas.faults import InvalidInput, load
 from schemas.profile import PROFILE
 from schemas.strict_json import Malformed, read_json

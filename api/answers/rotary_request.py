@@ -7,8 +7,9 @@ from typing import Any
 
 from api.engineering.faults import Amount, Fault, NoAnswer, refuse
 from api.engineering.provenance import Assumption, Source
-from api.engineering.rotary_shouldered import ThreadGeometry
+from api.engineering.thread_geometry import ThreadGeometry
 from api.reference.connections import Connection, find_connection, near_designations
+from api.reference.make_up_torque import SAME_STRESS
 from api.reference.strengths import usual_strength
 
 OTHER_WAYS = (
@@ -43,6 +44,12 @@ class Joint:
     basis: str
     sources: tuple[Source, ...]
     assumptions: tuple[Assumption, ...]
+
+    def at_usual_stress(self, member: str) -> bool:
+        """Whether a member (pin or box) is at the stress level of the standard's own tables."""
+        usual = usual_strength(self.component, "stress_level", self.connection)
+        stress = self.pin_stress if member == "pin" else self.box_stress
+        return usual is not None and abs(stress - usual.stress) < SAME_STRESS
 
 
 def joint_from(values: Mapping[str, Any]) -> Joint:

@@ -7,10 +7,12 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.rotary_request import Joint, joint_from
 from api.answers.rotary_table import compare, row_or_refusal
+from api.answers.shop import Shop
 from api.answers.window import widened
 from api.engineering.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.provenance import Source, weakest_status
-from api.engineering.rotary_shouldered import MakeUp, make_up, pin_nose_root_diameter
+from api.engineering.rotary_shouldered import MakeUp, make_up
+from api.engineering.thread_geometry import pin_nose_root_diameter
 from api.engineering.torque_window import End, TorqueWindow
 
 FORMULA = Source(
@@ -29,6 +31,13 @@ RATIO = Source(
     "read",
     "API Spec 7, drill-collar table; accepted ranges API RP 7G-2 (public copies)",
 )
+
+
+NO_WINDOW = {
+    "tool_joint": "API RP 7G gives tool joints one value, no minimum or maximum; state a torque_tolerance",
+    "drill_collar": "at this stress level the value is not that of API RP 7G, whose minimum and maximum hold "
+    "for its own only; state a torque_tolerance",
+}
 
 
 @dataclass(frozen=True)
@@ -69,31 +78,32 @@ def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
         target, basis, reason = made_up.torque, FORMULA, "formula of API RP 7G at the stress levels used"
     if joint.compound_friction_factor != 1.0:
         reason += f", times the compound friction factor {joint.compound_friction_factor:.10g}"
-    return RotaryResult(joint, made_up, _window(joint, target, reason, basis, values))
+    return RotaryResult(joint, made_up, _window(joint, made_up, target, reason, basis, values))
 
 
 def _window(
-    joint: Joint, target: float, reason: str, basis: Source, values: Mapping[str, Any]
+    joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source, values: Mapping[str, Any]
 ) -> TorqueWindow:
     compound = (COMPOUND,) if joint.compound_friction_factor != 1.0 else ()
     sources = (basis, *compound, *joint.sources)
     status = weakest_status(sources)
     goal = End(target, reason, status)
-    if joint.component == "drill_collar":
+    if joint.component == "drill_collar" and joint.at_usual_stress(made_up.weaker_member):
         minimum = End(target, "API RP 7G: the drill-collar value is a minimum", status)
         maximum = End(1.1 * target, COLLAR_MAXIMUM.what, COLLAR_MAXIMUM.status)
         sources = (*sources, COLLAR_MAXIMUM)
     else:
-        nothing = "API RP 7G gives tool joints one value, no minimum or maximum; state a torque_tolerance"
-        minimum = maximum = End(None, nothing, "none")
-    window = TorqueWindow(minimum, goal, maximum, sources, joint.assumptions)
+        minimum = maximum = End(None, NO_WINDOW[joint.component], "none")
+    window = TorqueWindow(
+        minimum, goal, maximum, sources, joint.assumptions, _torsional_yield(joint, made_up)
+    )
     return widened(window, values.get("torque_tolerance"))
 
 
-def rotary_answer(values: Mapping[str, Any], _: object = None) -> Answer:
+def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """The answer of ``/v1/torque/rotary-shouldered``."""
     computed = rotary_result(values)
-    joint, made_up, window = computed.joint, computed.made_up, computed.window
+    joint, made_up, window = computed.joint, computed.made_up, shop.confirmed(computed.window)
     ratio, sources = None, list(window.sources)
     if joint.basis == "table":
         sources.append(FORMULA)
@@ -109,7 +119,7 @@ def rotary_answer(values: Mapping[str, Any], _: object = None) -> Answer:
         "torque": window,
         "weaker_member": made_up.weaker_member,
         "preload": made_up.preload,
-        **_torsional_yield(joint, made_up),
+        **_shown_yield(joint, window.torsional_yield),
         "bending_strength_ratio": ratio,
         "tabulated": compare(joint, made_up.torque),
         "connection": joint.connection.designation,
@@ -128,21 +138,28 @@ def rotary_answer(values: Mapping[str, Any], _: object = None) -> Answer:
     )
 
 
-def _torsional_yield(joint: Joint, made_up: MakeUp) -> dict[str, Any]:
-    """Torque at which the weaker member yields: the same formula with S = yield strength (API RP 7G)."""
+def _torsional_yield(joint: Joint, made_up: MakeUp) -> float | None:
+    """Torque at which the weaker member yields, N.m: the same formula with S = yield strength (API RP 7G)."""
     if joint.pin_yield is None or joint.box_yield is None:
-        return {
-            "torsional_yield": None,
-            "torsional_yield_reason": "needs pin_yield_strength and box_yield_strength: the material of a "
-            "drill collar is not fixed by its connection",
-            "torsional_yield_friction_factor": None,
-        }
+        return None
     force = min(joint.pin_yield * made_up.Ap, joint.box_yield * made_up.Ab)
+    return force * made_up.arm * joint.compound_friction_factor
+
+
+def _shown_yield(joint: Joint, torsional_yield: float | None) -> dict[str, Any]:
+    if torsional_yield is None:
+        reason = (
+            "needs pin_yield_strength and box_yield_strength: the material of a drill collar is not fixed by "
+            "its connection"
+        )
+    else:
+        reason = (
+            "the make-up formula at the yield strength of each member, for the compound friction factor shown"
+        )
     return {
-        "torsional_yield": force * made_up.arm * joint.compound_friction_factor,
-        "torsional_yield_reason": "the make-up formula at the yield strength of each member, for the "
-        "compound friction factor shown",
-        "torsional_yield_friction_factor": joint.compound_friction_factor,
+        "torsional_yield": torsional_yield,
+        "torsional_yield_reason": reason,
+        "torsional_yield_friction_factor": joint.compound_friction_factor if torsional_yield else None,
     }
 
 
@@ -155,16 +172,12 @@ def _cautions(joint: Joint, ratio: Mapping[str, float] | None) -> list[str]:
         )
     if not joint.bore < pin_nose_root_diameter(joint.thread):
         cautions.append(
-            "The pin bore is not smaller than the thread root at the pin nose: the nose has no full wall. "
-            "Check the bore."
+            "The pin bore is not smaller than the thread root at the pin nose: the last threads have no wall "
+            "below them. Print has such rows; check the bore."
         )
     if joint.edition == "1998":
         cautions.append(
             "Edition 1998 lets the shoulder radius grow with the outside diameter; Addendum 1 (2003) "
             "corrected this. Use it only to check old print."
-        )
-    if joint.component == "drill_collar":
-        cautions.append(
-            "The value is for a box turned to the full outside diameter given; use the actual worn diameter."
         )
     return cautions

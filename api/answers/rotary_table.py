@@ -3,7 +3,7 @@
 from typing import Any
 
 from api.answers.rotary_request import Joint
-from api.engineering.faults import Amount, Fault, NoAnswer
+from api.engineering.faults import Amount, Fault, NoAnswer, refuse
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 
 
@@ -12,7 +12,11 @@ def _key(joint: Joint) -> TableKey | None:
     if abs(joint.pin_stress - joint.box_stress) > 1.0:
         return None
     return TableKey(
-        joint.connection.designation, joint.component, joint.low_torque_face, joint.edition, joint.pin_stress
+        joint.connection.designation,
+        joint.component,
+        joint.low_torque_face,
+        joint.edition == "2003",
+        joint.pin_stress,
     )
 
 
@@ -32,7 +36,7 @@ def compare(joint: Joint, torque: float) -> dict[str, Any] | None:
         return None
     published = row.torque * joint.compound_friction_factor
     return {
-        "torque": published,
+        "value": published,
         "row": row.row,
         "status": row.source.status,
         "source": row.source.source,
@@ -51,6 +55,11 @@ def row_or_refusal(joint: Joint) -> PublishedTorque:
     row = _row(joint)
     if row is None:
         raise NoAnswer([_no_row(joint)])
+    if not row.doubt and not row.exact:
+        text = (
+            f"the only row, {row.row}, is of an older edition and rounded to {{step}}; ask with basis=formula"
+        )
+        raise refuse("row_rounded", text, "basis", step=Amount("torque", row.resolution))
     if row.doubt:
         text = f"row {row.row} is in doubt ({row.doubt}); ask with basis=formula"
         raise NoAnswer([Fault("row_in_doubt", text, "basis")])

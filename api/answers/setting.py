@@ -41,6 +41,11 @@ class MachineSetting:
                 "The break-out torque is an estimate by the stated ratio; the joint may need more. Never "
                 "exceed the limits of the machine."
             )
+        if self.job.task.turning.thread_hand == "left":
+            yield (
+                "Left-hand thread: the other side of the cylinder is under pressure than for right hand. "
+                "Make sure that the gauge reads that side."
+            )
         if self.job.gauge.connected_at == "pump":
             yield (
                 "The gauge is connected at the pump: while oil flows it reads the line drop too. Read it at "
@@ -111,6 +116,7 @@ def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:
         target=target,
         minimum=window.minimum.torque if job.making_up else None,
         maximum=window.maximum.torque if job.making_up else None,
+        torsional_yield=window.torsional_yield,
         gripped_diameter=job.task.gripped_diameter,
         pressure=job.pressure(target, efficiency.nominal),
         pressure_at_low_efficiency=job.pressure(target, efficiency.low),

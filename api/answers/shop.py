@@ -1,13 +1,14 @@
 """What a running service knows besides the published tables: the machines and the policy of one shop."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 
 from api.answers.answer import Answer
 from api.answers.profiles import Profile, ProfileFolder
 from api.engineering.faults import refuse
 from api.engineering.provenance import STATUSES
+from api.engineering.torque_window import End, TorqueWindow
 
 
 @dataclass(frozen=True)
@@ -32,8 +33,20 @@ class Shop:
         if machine_id in self.machines:
             return self.machines[machine_id]
         near = get_close_matches(machine_id, self.machines, 3, 0.4) or sorted(self.machines)[:5]
-        known = f"; near it: {', '.join(near)}" if near else "; this service has no machines"
-        raise refuse("unknown_machine", f"no machine has this id{known}; see /v1/machines", "machine")
+        known = f"near it: {', '.join(near)}" if near else "this service has no machines"
+        accepted = f"an id listed at /v1/machines, {known}"
+        raise refuse("unknown_machine", "no machine has this id", "machine", accepted)
+
+    def confirmed(self, window: TorqueWindow) -> TorqueWindow:
+        """The window without ends that rest on figures less sure than this shop accepts."""
+        return replace(
+            window, minimum=self._confirmed(window.minimum), maximum=self._confirmed(window.maximum)
+        )
+
+    def _confirmed(self, end: End) -> End:
+        if end.torque is None or end.status in self.accepted_statuses:
+            return end
+        return End(None, f"withheld: {end.reason} ({end.status}), which this service does not accept", "none")
 
     def accept(self, answer: Answer) -> None:
         """Let an answer pass if the shop accepts its status.

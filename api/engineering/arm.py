@@ -1,9 +1,12 @@
 """An arm gripped on the pipe and swung by one cylinder: the triangle pipe centre, arm pin, base pin."""
 
-from math import sqrt
+from math import radians, sin, sqrt
 
 from api.engineering.cylinder import Cylinder
 from api.engineering.faults import Amount, refuse
+
+DEAD_CENTRE_MARGIN = radians(5)
+"""Angle from a dead centre below which no torque is computed ("within a few degrees"; own judgement)."""
 
 
 def moment_arm(arm_radius: float, base_distance: float, length: float) -> float:
@@ -18,7 +21,8 @@ def moment_arm(arm_radius: float, base_distance: float, length: float) -> float:
         length: L, pin-to-pin length of the cylinder, m, |a - b| < L < a + b.
 
     Raises:
-        NoAnswer: ``dead_centre`` where the three pins cannot form a triangle.
+        NoAnswer: ``dead_centre`` where the three pins cannot form a triangle, or stand within 5 degrees of a
+            line: there a small error of the length changes the torque many times over.
 
     The 3-4-5 triangle: the cylinder stands square to the arm.
 
@@ -38,7 +42,15 @@ def moment_arm(arm_radius: float, base_distance: float, length: float) -> float:
         )
     # Heron in factored form: accurate near the dead centres too, where 1 - cos^2 loses its digits.
     product = (longest - length) * (longest + length) * (length - shortest) * (length + shortest)
-    return sqrt(product) / (2 * length)
+    sine = sqrt(product) / (2 * arm_radius * base_distance)
+    if sine < sin(DEAD_CENTRE_MARGIN):
+        raise refuse(
+            "dead_centre",
+            "at a cylinder length of {length} the arm stands within 5 degrees of its dead centre",
+            "arm_position",
+            length=Amount("length", length),
+        )
+    return arm_radius * base_distance * sine / length
 
 
 def square_length(arm_radius: float, base_distance: float) -> float | None:

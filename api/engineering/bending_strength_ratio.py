@@ -2,12 +2,8 @@
 
 from math import nextafter
 
-from api.engineering.rotary_shouldered import (
-    GAUGE_POINT,
-    INCH,
-    PIN_SECTION_BEYOND_GAUGE_POINT,
-    ThreadGeometry,
-)
+from api.engineering.rotary_shouldered import PIN_SECTION_BEYOND_GAUGE_POINT
+from api.engineering.thread_geometry import GAUGE_POINT, INCH, ThreadGeometry
 
 
 def bending_strength_ratio(thread: ThreadGeometry, outside_diameter: float, bore: float) -> float:

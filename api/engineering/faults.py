@@ -18,13 +18,15 @@ class Fault:
     """One reason why there is no answer.
 
     ``code`` is stable and meant for programs. ``text`` is the sentence for people; each ``{name}`` in
-    it stands for an entry of ``amounts``. ``field`` names the input at fault, if there is one.
+    it stands for an entry of ``amounts``. ``field`` names the input at fault, if there is one, and
+    ``accepted`` says what would be taken, where the sentence does not.
     """
 
     code: str
     text: str
     field: str | None = None
     amounts: Mapping[str, Amount] = dataclasses.field(default_factory=dict)
+    accepted: str | None = None
 
 
 class NoAnswer(ValueError):
@@ -35,6 +37,8 @@ class NoAnswer(ValueError):
         super().__init__("; ".join(f"{fault.code}: {fault.text}" for fault in self.faults))
 
 
-def refuse(code: str, text: str, field: str | None = None, **amounts: Amount) -> NoAnswer:
+def refuse(
+    code: str, text: str, field: str | None = None, accepted: str | None = None, **amounts: Amount
+) -> NoAnswer:
     """The exception for a single fault, ready to raise."""
-    return NoAnswer([Fault(code, text, field, amounts)])
+    return NoAnswer([Fault(code, text, field, amounts, accepted)])

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import floor
 
-from api.engineering.faults import Amount, refuse
+from api.engineering.faults import Amount, Fault, NoAnswer, refuse
 
 NOISE = 1e-12
 """Relative difference of floats that is arithmetic, not torque: a mark on the very limit is within it."""
@@ -106,7 +106,8 @@ def marks_around(
         if not 0 <= number <= gauge.last:
             return None
         at = gauge.pressure(number)
-        return Mark(gauge.reading(number), at, torque_from_pressure(at))
+        # Below breakaway the machine does not move: the torque is none, not less than none.
+        return Mark(gauge.reading(number), at, max(0.0, torque_from_pressure(at)))
 
     below = floor(pressure / (gauge.division * gauge.pascals) * (1 + NOISE))
     return mark(below), mark(below + 1)
@@ -154,7 +155,7 @@ def setting_from_torque(
     within = [
         mark
         for mark in (below, above)
-        if mark is not None and mark.pressure > 0 and inside(mark.torque, minimum, maximum)
+        if mark is not None and mark.torque > 0 and inside(mark.torque, minimum, maximum)
     ]
     if not within:
         raise no_mark_in_window(below, above)
@@ -167,7 +168,7 @@ def inside(torque: float, minimum: float | None, maximum: float | None) -> bool:
     return above and (maximum is None or torque <= maximum * (1 + NOISE))
 
 
-def no_mark_in_window(below: Mark, above: Mark | None) -> Exception:
+def no_mark_in_window(below: Mark, above: Mark | None) -> NoAnswer:
     """The refusal of a gauge too coarse for a window, with both neighbours and their torques."""
     texts: list[str] = []
     amounts: dict[str, Amount] = {}
@@ -177,9 +178,5 @@ def no_mark_in_window(below: Mark, above: Mark | None) -> Exception:
         else:
             texts.append(f"the mark {mark.reading} gives {{{name}}}")
             amounts[name] = Amount("torque", mark.torque)
-    return refuse(
-        "no_mark_in_window",
-        "no mark of this gauge gives a torque within the window: " + ", ".join(texts),
-        "machine",
-        **amounts,
-    )
+    text = "no mark of this gauge gives a torque within the window: " + ", ".join(texts)
+    return NoAnswer([Fault("no_mark_in_window", text, "machine", amounts)])

@@ -5,21 +5,12 @@ from dataclasses import dataclass
 
 from api.engineering.checks import Check, at_least, at_most
 from api.engineering.faults import Amount
-from api.engineering.gauge import NOISE, Gauge, Mark, working_range
+from api.engineering.gauge import NOISE, Gauge, Mark
+from api.engineering.reading_checks import Limits, diameter_check, working_range_check
 
-
-@dataclass(frozen=True)
-class Limits:
-    """What the makers of machine, hoses and valve allow, SI."""
-
-    relief_cracking: float
-    relief_full_flow: float
-    rated_cylinder: float
-    rated_hoses: float
-    torque_rating: float
-    smallest_diameter: float
-    largest_diameter: float
-    lowest_setting: float
+FARTHEST = 0.10
+"""Share of the target by which a mark may miss it where the window is open (own judgement: the width that
+API RP 7G gives a drill collar above its value)."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +20,7 @@ class Duty:
     Attributes:
         making_up: whether the joint is made up; a break-out has no window.
         target, minimum, maximum: torque wanted, and the ends of its window where there are any.
+        torsional_yield: torque at which the joint yields, where known.
         gripped_diameter: outside diameter in the grip, where known.
         pressure, pressure_at_low_efficiency: pressure of the target at nominal and lowest efficiency.
         torque_at_relief: torque at full relief flow and the highest efficiency.
@@ -39,6 +31,7 @@ class Duty:
     target: float
     minimum: float | None
     maximum: float | None
+    torsional_yield: float | None
     gripped_diameter: float | None
     pressure: float
     pressure_at_low_efficiency: float
@@ -88,43 +81,13 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
         yield at_most(
             "torque_at_relief",
             "",
-            "torque at full relief flow and the highest efficiency {value} against the most this joint may "
-            "see {limit}; nothing but the make-up limit holds it back",
+            "torque at full relief flow and the highest efficiency {value} against the joint maximum or, "
+            "where none is known, the target {limit}; nothing but the make-up limit holds it back",
             "torque",
             duty.torque_at_relief,
             duty.maximum if duty.maximum is not None else duty.target,
             "caution",
         )
-
-
-def diameter_check(limits: Limits, diameter: float | None) -> Check:
-    """Whether the machine grips an outside diameter; both ends of its range are gripped."""
-    if diameter is None:
-        text = "no gripped diameter given: check that the machine grips it"
-        return Check("outside_diameter", "", "not_checked", text)
-    low, high = limits.smallest_diameter, limits.largest_diameter
-    fits = low * (1 - NOISE) <= diameter <= high * (1 + NOISE)
-    return Check(
-        "outside_diameter",
-        "diameter_not_gripped",
-        "pass" if fits else "fail",
-        "gripped outside diameter {value} against the range of the grip, limit {limit}",
-        Amount("length", diameter),
-        Amount("length", low if diameter < low else high),
-    )
-
-
-def working_range_check(gauge: Gauge, pressure: float) -> Check:
-    """Whether a pressure lies in the middle half of the dial, where its error is the smallest share."""
-    low, high = working_range(gauge)
-    return Check(
-        "gauge_working_range",
-        "",
-        "pass" if low * (1 - NOISE) <= pressure <= high * (1 + NOISE) else "caution",
-        "{value} lies best between a quarter and three quarters of the gauge span {limit}",
-        Amount("pressure", pressure),
-        Amount("pressure", gauge.span * gauge.pascals),
-    )
 
 
 def setting_checks(
@@ -158,8 +121,34 @@ def setting_checks(
             mark.pressure,
             limits.lowest_setting,
         )
+        yield from _open_end_checks(duty, mark)
+        yield _yield_check(duty, torques)
         yield from _maximum_checks(duty, torques)
         yield _minimum_check(duty, torques)
+
+
+def _yield_check(duty: Duty, torques: SettingTorques) -> Check:
+    if duty.torsional_yield is None:
+        return Check("torsional_yield", "", "not_checked", "the torsional yield of this joint is not known")
+    return at_most(
+        "torsional_yield",
+        "torsional_yield_exceeded",
+        "torque at the setting and the highest efficiency {value} against the torsional yield {limit}",
+        "torque",
+        torques.at_high,
+        duty.torsional_yield,
+    )
+
+
+def _open_end_checks(duty: Duty, mark: Mark) -> Iterator[Check]:
+    """Where the joint has no end of its own, a mark far from the target is still not what was asked for."""
+    text = "torque at the nearest mark {value} against the target less or plus 10 % {limit}; with no "
+    text += "maximum and minimum known a mark farther off is not used: state a torque_tolerance"
+    name, code = "distance_from_target", "mark_far_from_target"
+    if duty.maximum is None:
+        yield at_most(name, code, text, "torque", mark.torque, (1 + FARTHEST) * duty.target)
+    if duty.minimum is None:
+        yield at_least(name, code, text, "torque", mark.torque, (1 - FARTHEST) * duty.target)
 
 
 def _maximum_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
@@ -195,29 +184,3 @@ def _minimum_check(duty: Duty, torques: SettingTorques) -> Check:
     if duty.position_known or check.verdict == "caution":
         return check
     return Check(check.name, "", "caution", text, check.value, check.limit)
-
-
-def reading_checks(
-    limits: Limits, gauge: Gauge, pressure: float, torque: float, gripped_diameter: float | None
-) -> Iterator[Check]:
-    """The checks of a reading already taken: an overload is told, not refused."""
-    yield diameter_check(limits, gripped_diameter)
-    yield working_range_check(gauge, pressure)
-    yield at_most(
-        "torque_rating",
-        "",
-        "highest possible torque {value} against the torque rating of the machine {limit}",
-        "torque",
-        torque,
-        limits.torque_rating,
-        "caution",
-    )
-    yield at_most(
-        "rated_pressure",
-        "",
-        "reading {value} against the lowest rating of cylinder and hoses {limit}",
-        "pressure",
-        pressure,
-        min(limits.rated_cylinder, limits.rated_hoses),
-        "caution",
-    )

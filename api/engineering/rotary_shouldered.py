@@ -8,13 +8,10 @@ from dataclasses import dataclass
 from math import cos, pi, sqrt
 
 from api.engineering.faults import Amount, Fault, NoAnswer
+from api.engineering.thread_geometry import GAUGE_POINT, INCH, ThreadGeometry, pin_nose_diameter
 
-INCH = 0.0254
 FRICTION = 0.08
 """Coefficient of friction of thread and shoulder in all the tables of API RP 7G."""
-
-GAUGE_POINT = 0.625 * INCH
-"""Distance of the gauge point, where C is measured, from the pin shoulder (API Spec 7-2)."""
 
 PIN_SECTION_BEYOND_GAUGE_POINT = 0.125 * INCH
 """The pin area is taken 3/4 in from the shoulder, 1/8 in beyond the gauge point (API RP 7G App. A)."""
@@ -23,29 +20,8 @@ BOX_SECTION = 0.375 * INCH
 """The box area is taken 3/8 in from the box shoulder (API RP 7G App. A)."""
 
 
-@dataclass(frozen=True)
-class ThreadGeometry:
-    """What of a connection enters its torque, in SI (API Spec 7-2; ISO 10424-2).
-
-    Attributes:
-        lead: axial advance in one turn, m.
-        taper: change of diameter per length, m/m (1/6, 1/4 or 1/8 for 2, 3 and 1.5 in/ft).
-        pitch_diameter: C, at the gauge point 5/8 in from the shoulder, m.
-        pin_length: Lpc, m.
-        counterbore: Qc, box counterbore, an exact 1/64 in, m; that of the low torque face where one is cut.
-        thread_height: H, of the sharp thread, m.
-        root_truncation: Srs, m.
-        half_angle: half of the thread angle, rad (30 deg V-forms, 45 deg 90-V-0.050).
-    """
-
-    lead: float
-    taper: float
-    pitch_diameter: float
-    pin_length: float
-    counterbore: float
-    thread_height: float
-    root_truncation: float
-    half_angle: float
+LARGEST_DIAMETER = 3.0
+"""Box outside diameter over counterbore beyond which a dimension is a slip (own judgement; print: 1.35)."""
 
 
 @dataclass(frozen=True)
@@ -121,6 +97,17 @@ def check_geometry(thread: ThreadGeometry, outside_diameter: float, bore: float)
         NoAnswer: ``impossible_geometry`` for each dimension at fault, with its limit.
     """
     faults = []
+    largest = LARGEST_DIAMETER * thread.counterbore
+    if outside_diameter > largest:
+        faults.append(
+            Fault(
+                "impossible_geometry",
+                "the box outside diameter {value} is more than three times the counterbore, {limit}: no box "
+                "of this connection is that large",
+                "box_outside_diameter",
+                {"value": Amount("length", outside_diameter), "limit": Amount("length", largest)},
+            )
+        )
     if not outside_diameter > thread.counterbore:
         faults.append(
             Fault(
@@ -134,15 +121,15 @@ def check_geometry(thread: ThreadGeometry, outside_diameter: float, bore: float)
                 },
             )
         )
-    pin_root = thread.pitch_diameter - pin_thread_loss(thread)
-    if not bore < pin_root:
+    nose = pin_nose_diameter(thread)
+    if not bore < nose:
         faults.append(
             Fault(
                 "impossible_geometry",
-                "the pin bore {value} must be smaller than {limit}, the thread root diameter 3/4 in from "
-                "the pin shoulder: otherwise no pin wall is left",
+                "the pin bore {value} must be smaller than {limit}, the diameter of the pin nose: otherwise "
+                "no metal is left there",
                 "pin_bore",
-                {"value": Amount("length", bore), "limit": Amount("length", pin_root)},
+                {"value": Amount("length", bore), "limit": Amount("length", nose)},
             )
         )
     if faults:
@@ -165,7 +152,7 @@ def make_up(
     Args:
         thread: the connection, with the counterbore of its low torque face if that is cut.
         outside_diameter: actual (worn) box OD, not the bevel diameter, m; larger than the counterbore.
-        bore: actual pin bore, m; smaller than the pin thread root at 3/4 in from the shoulder.
+        bore: actual pin bore, m; smaller than the pin nose.
         pin_stress: stress level of the pin, Pa, > 0.
         box_stress: stress level of the box, Pa, > 0.
         compound_friction_factor: API RP 7A1 factor of the thread compound; scales the torque, not the
@@ -218,9 +205,3 @@ def make_up(
         torque=compound_friction_factor * preload * arm,
         weaker_member="pin" if pin_force < box_force else "box",
     )
-
-
-def pin_nose_root_diameter(thread: ThreadGeometry) -> float:
-    """Thread root diameter at the small end of the pin, m: ``C - tpr (Lpc - 5/8 in) - 2 (H/2 - Srs)``."""
-    depth = thread.thread_height / 2 - thread.root_truncation
-    return thread.pitch_diameter - thread.taper * (thread.pin_length - GAUGE_POINT) - 2 * depth

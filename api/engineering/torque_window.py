@@ -19,6 +19,8 @@ class End:
 class TorqueWindow:
     """Minimum, target and maximum make-up torque of a joint, each with its reason.
 
+    ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known.
+
     Raises:
         NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
     """
@@ -28,6 +30,7 @@ class TorqueWindow:
     maximum: End
     sources: tuple[Source, ...]
     assumptions: tuple[Assumption, ...] = ()
+    torsional_yield: float | None = None
 
     def __post_init__(self) -> None:
         target = self.goal

@@ -42,9 +42,9 @@ def _entry(listing: catalogues.Listing) -> Callable[[str], Response]:
         assert listing.entry is not None
         item = listing.entry(entry_id, _asked(listing, filters=False), service.shop, service.settings.units)
         if item is None:
-            raise Problem(
-                404, "not_found", f"nothing is listed under {entry_id[:60]!r}; see /v1/{listing.name}"
-            )
+            near = ", ".join(listing.near(entry_id[:60], service.shop))
+            detail = f"nothing is listed under {entry_id[:60]!r}" + (f"; near it: {near}" if near else "")
+            raise Problem(404, "not_found", f"{detail}; see /v1/{listing.name}")
         return Response(current_app.json.dumps(item) + "\n", content_type="application/json")
 
     return view

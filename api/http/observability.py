@@ -30,5 +30,5 @@ def _end(response: Response) -> Response:
     response.headers["X-Request-ID"] = g.request_id
     response.headers["X-Content-Type-Options"] = "nosniff"
     # An old torque must not live in a cache after a table or a profile was corrected.
-    response.headers["Cache-Control"] = "no-store"
+    response.headers.setdefault("Cache-Control", "no-store")
     return response

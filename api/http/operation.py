@@ -23,7 +23,8 @@ def register(app: Flask) -> None:
     app.add_url_rule("/readyz", "readyz", readyz)
     app.add_url_rule("/openapi.json", "openapi", openapi_document)
     app.add_url_rule("/", "start", start)
-    page = {"app_name": "Dialset", "validatorUrl": None, "tryItOutEnabled": True}
+    # Without the bar on top there is no address field that could load a document from elsewhere.
+    page = {"app_name": "Dialset", "validatorUrl": None, "tryItOutEnabled": True, "layout": "BaseLayout"}
     app.register_blueprint(get_swaggerui_blueprint(DOCS, "/openapi.json", config=page))
 
 

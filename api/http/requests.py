@@ -37,8 +37,13 @@ def query() -> dict[str, str]:
     """The query of the request, each name once.
 
     Raises:
+        Problem: 400 for a GET with a body, which could say another thing than its query.
         InvalidInput: ``duplicate_member`` for a name that stands twice.
     """
+    if request.method in ("GET", "HEAD") and request.content_length:
+        raise Problem(
+            400, "body_not_expected", "the fields of a GET stand in its query; send a body with POST"
+        )
     faults = [
         InputFault((name,), "duplicate_member", "stands more than once in the query", ", ".join(values))
         for name, values in request.args.lists()

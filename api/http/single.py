@@ -52,7 +52,7 @@ def _read(calculation: Calculation) -> tuple[Any, dict[str, str]]:
     g.raw = raw = json_body(largest_body())
     g.query_names = {*asked, *plain}
     if asked:
-        raw = _with_query(raw, asked)
+        g.raw = raw = _with_query(raw, asked)
     return raw, plain
 
 

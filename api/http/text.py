@@ -27,11 +27,14 @@ def value_as_text(answer: Mapping[str, Any], name: str | None, unit: Unit | None
 
     Raises:
         InvalidInput: ``answer_required``, ``unknown_answer``, ``no_value``, ``unit_required``,
-            ``wrong_kind``, ``not_dial_unit``, ``unit_not_applicable``.
+            ``wrong_kind``, ``fixed_unit``, ``unit_not_applicable``.
     """
     names = dict(_values(answer))
     if name is None:
         raise _refuse("answer", "answer_required", "name the value wanted", None, ", ".join(names))
+    parent = name.rpartition(".")[0]
+    if name not in names and parent in names and names[parent] is None:
+        name = parent
     if name not in names:
         raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
     value = names[name]
@@ -51,9 +54,9 @@ def _quantity(name: str, value: Mapping[str, Any], unit: Unit | None) -> str:
         raise _refuse("unit", "unit_required", detail, None, f"a unit, such as {value['unit']}")
     if value["unit"] != unit.code:
         shown = unit_named(value["unit"])
-        if shown.kinds == unit.kinds or set(shown.kinds) & set(unit.kinds):
-            detail = f"{name} is a reading on a dial in {shown.code}; a mark has no place on another dial"
-            raise _refuse("unit", "not_dial_unit", detail, unit.code, shown.code)
+        if set(shown.kinds) & set(unit.kinds):
+            detail = f"{name} is given in {shown.code} only"
+            raise _refuse("unit", "fixed_unit", detail, unit.code, shown.code)
         detail = f"{unit.code} is a unit of {unit.kinds[0]}, {name} is a {shown.kinds[0]}"
         raise _refuse("unit", "wrong_kind", detail, unit.code, f"a unit such as {shown.code}")
     return number_as_text(value["value"])

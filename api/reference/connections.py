@@ -7,7 +7,7 @@ from functools import lru_cache
 from math import radians
 
 from api.engineering.provenance import Source
-from api.engineering.rotary_shouldered import INCH, ThreadGeometry
+from api.engineering.thread_geometry import INCH, ThreadGeometry
 from api.reference.table import Row, read_table
 
 
@@ -46,6 +46,7 @@ def _connection(row: Row) -> Connection:
         thread_height=row.number("thread_height"),
         root_truncation=row.number("root_truncation"),
         half_angle=radians(float(text["half_angle_degrees"])),
+        nose_diameter=row.si["pin_small_diameter"],
     )
     return Connection(
         designation=text["designation"],
@@ -79,6 +80,8 @@ def _key(name: str) -> str:
     key = name.translate(_VULGAR).upper().removeprefix("API ")
     for word, short in _WORDS.items():
         key = key.replace(word, short)
+    # The gap in 4-1/2 carries meaning: 41/2 is no size.
+    key = re.sub(r"([0-9])[\s\-‐‑–]+([0-9]+/[0-9])", r"\1+\2", key)
     return re.sub(r"[\s\"”″'.\-‐‑–]", "", key)
 
 

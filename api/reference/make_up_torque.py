@@ -7,6 +7,8 @@ from api.reference.table import Row, read_table
 
 SAME_LENGTH = 1e-7
 """Diameters closer than this (m) are the same; the tables step by 1/32 in and more."""
+FULL_PRECISION = 2 * 1.3558179483314004
+"""Rows printed to a finer step than this (N.m) are current; older editions are rounded to 100 ft-lb."""
 SAME_STRESS = 1.0
 """Stress levels closer than this (Pa) are the same; the table levels are whole hundreds of psi."""
 
@@ -18,7 +20,7 @@ class TableKey:
     connection: str
     component: str
     low_torque_face: bool
-    edition: str
+    capped: bool
     stress_level: float
 
 
@@ -36,6 +38,11 @@ class PublishedTorque:
     doubt: str
     source: Source
 
+    @property
+    def exact(self) -> bool:
+        """Whether the row may be answered from: printed to 1 ft-lb, and not in doubt."""
+        return self.resolution < FULL_PRECISION and not self.doubt
+
 
 def _published(row: Row) -> PublishedTorque:
     text = row.text
@@ -45,7 +52,7 @@ def _published(row: Row) -> PublishedTorque:
             text["connection"],
             text["component"],
             text["low_torque_face"] == "yes",
-            text["edition"],
+            text["shoulder_radius"] == "capped",
             row.number("stress_level"),
         ),
         box_outside_diameter=row.number("box_outside_diameter"),
@@ -61,15 +68,15 @@ def _published(row: Row) -> PublishedTorque:
 PUBLISHED = tuple(_published(row) for row in read_table("make_up_torque.csv"))
 
 
-def _by_place() -> dict[tuple[str, str, bool, str], list[PublishedTorque]]:
-    places: dict[tuple[str, str, bool, str], list[PublishedTorque]] = {}
+def _by_place() -> dict[tuple[str, str, bool, bool], list[PublishedTorque]]:
+    places: dict[tuple[str, str, bool, bool], list[PublishedTorque]] = {}
     for row in PUBLISHED:
         places.setdefault(_place(row.key), []).append(row)
     return places
 
 
-def _place(key: TableKey) -> tuple[str, str, bool, str]:
-    return key.connection, key.component, key.low_torque_face, key.edition
+def _place(key: TableKey) -> tuple[str, str, bool, bool]:
+    return key.connection, key.component, key.low_torque_face, key.capped
 
 
 _PLACES = _by_place()
@@ -92,14 +99,13 @@ def published_row(key: TableKey, outside_diameter: float, bore: float) -> Publis
 
 
 def rows_around(key: TableKey, outside_diameter: float, bore: float) -> list[PublishedTorque]:
-    """The rows of the same connection on either side in diameter, and there on either side in bore."""
-    rows = _rows(key)
+    """The exact rows of the same connection on either side in diameter, and there on either side in bore."""
+    rows = [row for row in _rows(key) if row.exact]
     around = []
     for diameter in _neighbours({row.box_outside_diameter for row in rows}, outside_diameter):
         same = [row for row in rows if row.box_outside_diameter == diameter]
         for at in _neighbours({row.pin_bore for row in same}, bore):
-            there = [row for row in same if row.pin_bore == at]
-            around.append(min(there, key=lambda row: row.resolution))
+            around += [row for row in same if row.pin_bore == at]
     return around
 
 

@@ -21,6 +21,11 @@ def test_accepted_statuses(connection: str, statuses: set[str], status: int) -> 
     client = create_app(Settings(accepted_statuses=frozenset(statuses))).test_client()
     answer = client.post("/v1/torque/rotary-shouldered", json={**COLLAR, "connection": connection})
     assert answer.status_code == status
+    if status == 200 and "from memory" not in statuses:
+        window = answer.get_json()["torque"]
+        assert window["maximum"] is None
+        assert "withheld" in window["maximum_reason"]
+        assert window["minimum"] == window["target"]
     if status == 422:
         assert answer.get_json()["code"] == "status_not_accepted"
 

@@ -81,6 +81,7 @@ def test_bad_file_is_named_with_its_reason_and_the_good_one_served(
     assert refused["file"] == "a-bad.json"
     assert reason in refused["reason"]
     assert "a-bad.json" in caplog.text
+    assert ready.get_json()["machines"] == 1
     asked = {**STATED, **JOB, "machine": "example-bay-1"}
     assert client.post("/v1/pressure", json=asked).status_code == 200
 
@@ -163,7 +164,9 @@ def test_profile_check_tells_all_faults_with_their_place(client: FlaskClient) ->
 
 
 def test_profile_check_warns_of_what_would_be_refused(client: FlaskClient) -> None:
-    checked = client.post(CHECK, json=profile(status="draft", calibration=None, relief__full_flow="3100 psi")).get_json()
+    checked = client.post(
+        CHECK, json=profile(status="draft", calibration=None, relief__full_flow="3100 psi")
+    ).get_json()
     assert checked["valid"] is True
     for word in ("draft", "calibration", "Relief at full flow"):
         assert any(word in caution for caution in checked["cautions"])

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from api.engineering.bending_strength_ratio import accepted_range, bending_strength_ratio
-from api.engineering.rotary_shouldered import INCH
+from api.engineering.thread_geometry import INCH
 from api.reference.connections import find_connection
 
 TABLE = Path(__file__).parents[2] / "published" / "bending_strength_ratio.csv"

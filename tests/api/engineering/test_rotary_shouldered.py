@@ -6,10 +6,11 @@ from math import isclose
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from rotary_shouldered_us import Joint, bending_strength_ratio, random_joints
+from rotary_shouldered_us import Joint, random_joints
 
 from api.engineering.bending_strength_ratio import bending_strength_ratio as our_ratio
-from api.engineering.rotary_shouldered import INCH, MakeUp, ThreadGeometry, box_area, make_up
+from api.engineering.rotary_shouldered import MakeUp, box_area, make_up
+from api.engineering.thread_geometry import INCH, ThreadGeometry, pin_nose_diameter
 from api.reference.connections import CONNECTIONS, Connection, find_connection
 from api.reference.make_up_torque import PUBLISHED, PublishedTorque
 from api.reference.table import read_table
@@ -27,7 +28,7 @@ def named(name: str) -> Connection:
 def of_row(row: PublishedTorque, **changed: float | bool) -> MakeUp:
     connection = named(row.key.connection)
     thread = connection.with_low_torque_face() if row.key.low_torque_face else connection.geometry
-    capped = bool(changed.pop("cap", row.key.edition == "2003"))
+    capped = bool(changed.pop("cap", row.key.capped))
     thread = replace(thread, **changed)
     stress = row.key.stress_level
     return make_up(thread, row.box_outside_diameter, row.pin_bore, stress, stress, cap_shoulder_radius=capped)
@@ -71,7 +72,7 @@ def ours(joint: Joint) -> tuple[MakeUp, float]:
 def test_twenty_thousand_random_joints_agree_with_an_independent_implementation() -> None:
     """Origin: independent, written from the formula page alone in US units; see tests/independent."""
     worst = 0.0
-    for joint in random_joints(20_000, SEED, reference_rows()):
+    for joint in random_joints(20_000, SEED, reference_rows(), largest_bore_fraction=0.82):
         theirs, (made, ratio) = joint.make_up(), ours(joint)
         pairs = [
             (made.torque / LBF_FT, theirs["torque_ftlb"]),
@@ -87,7 +88,6 @@ def test_twenty_thousand_random_joints_agree_with_an_independent_implementation(
         worst = max(worst, *(abs(our / their - 1) for our, their in pairs))
         assert worst < 1e-9, (joint, pairs)
         assert made.weaker_member == theirs["weaker"], joint
-    assert bending_strength_ratio is not our_ratio
 
 
 FULL = [row for row in PUBLISHED if row.resolution < 2 * LBF_FT and not row.doubt]
@@ -95,7 +95,7 @@ FULL = [row for row in PUBLISHED if row.resolution < 2 * LBF_FT and not row.doub
 
 def test_leaving_out_the_cap_on_the_shoulder_radius_misses_the_printed_tables() -> None:
     """Only where the pin is weaker does the cap act; there most rows move by more than the tolerance."""
-    capped = [row for row in FULL if row.key.edition == "2003"]
+    capped = [row for row in FULL if row.key.capped]
     missed = [row for row in capped if not isclose(of_row(row, cap=False).torque, row.torque, rel_tol=5e-4)]
     worst = max(of_row(row, cap=False).torque / row.torque - 1 for row in capped)
     assert len(missed) > len(capped) / 3
@@ -138,11 +138,11 @@ joints = st.builds(
     lambda connection, od, bore: (
         connection.geometry,
         connection.geometry.counterbore * od,
-        (connection.geometry.pitch_diameter - 2 * INCH * 0.2) * bore,
+        pin_nose_diameter(connection.geometry) * bore,
     ),
     st.sampled_from(CONNECTIONS),
     st.floats(1.02, 1.6),
-    st.floats(0.1, 0.9),
+    st.floats(0.1, 0.97),
 )
 S = 62500 * PSI
 

@@ -48,6 +48,7 @@ FAILURES: list[tuple[str, str, dict[str, Any], int, str]] = [
         413,
         "body_too_large",
     ),
+    ("GET", "/v1/units", {"data": b"{}", "content_type": "application/json"}, 400, "body_not_expected"),
     ("POST", "/v1/pressure", {"data": b"{", "content_type": "application/json"}, 400, "malformed_json"),
     ("GET", "/v1/pressure", {}, 422, "missing_field"),
 ]

@@ -38,7 +38,7 @@ def query(row: PublishedTorque) -> dict[str, str]:
         "component": row.key.component,
         "box_outside_diameter": f"{row.box_outside_diameter / INCH:.10g} in",
         "pin_bore": f"{row.pin_bore / INCH:.10g} in",
-        "edition": row.key.edition,
+        "edition": "2003" if row.key.capped else "1998",
         "torque_unit": "ft-lb",
     }
     if row.key.low_torque_face or row.key.connection in (

@@ -91,6 +91,8 @@ EXAMPLE = flat_example(CALCULATIONS[0])
         ({"format": "text", "answer": "torque.target", "unit": "cubit"}, "unknown_unit"),
         ({"format": "text", "answer": "torque.taget", "unit": "N.m"}, "unknown_answer"),
         ({"format": "text", "answer": "torsional_yield", "unit": "N.m"}, "no_value"),
+        ({"format": "text", "answer": "tabulated.value", "unit": "N.m"}, "no_value"),
+        ({"format": "text", "answer": "tabulated", "unit": "N.m"}, "no_value"),
         ({"format": "text", "answer": "weaker_member", "unit": "N.m"}, "unit_not_applicable"),
         ({"answer": "torque.target"}, "unknown_field"),
         ({"unit": "N.m"}, "unknown_field"),
@@ -110,7 +112,7 @@ def test_a_mark_is_not_converted_to_another_dial(client: FlaskClient) -> None:
     asked = {**flat_example(CALCULATIONS[1]), "format": "text", "answer": "gauge_setting"}
     assert client.get("/v1/pressure", query_string={**asked, "unit": "psi"}).text == "750"
     refused = client.get("/v1/pressure", query_string={**asked, "unit": "bar"})
-    assert (refused.status_code, refused.get_json()["code"]) == (422, "not_dial_unit")
+    assert (refused.status_code, refused.get_json()["code"]) == (422, "fixed_unit")
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 
 from api.engineering.provenance import STATUSES
-from api.engineering.rotary_shouldered import INCH
+from api.engineering.thread_geometry import INCH
 from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
 from api.reference.make_up_torque import PUBLISHED, rows_around
 from api.reference.strengths import usual_strength
@@ -95,6 +95,8 @@ def test_no_two_names_mean_two_connections() -> None:
         ("4-1/2 H90", "4-1/2 H-90"),
         ("NC501", None),
         ("45 IF", None),
+        ("41/2 IF", None),
+        ("27/8 REG", None),
         ("NC", None),
         ("", None),
     ],
