@@ -1,6 +1,6 @@
 """Everything Dialset computes, on one page: joint families and calculations."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,12 +9,13 @@ from marshmallow import Schema
 from api.answers.answer import Answer
 from api.answers.conversion import conversion_answer
 from api.answers.delivered_torque import delivered_torque_answer
-from api.answers.machine_choice import machine_choice_answer
-from api.answers.pressure import pressure_answer
+from api.answers.machine_choice import check_site, machine_choice_answer
+from api.answers.pressure import check_machine, pressure_answer
 from api.answers.rotary_shouldered import rotary_answer, rotary_window
 from api.answers.shop import Shop
 from api.answers.window import stated_window
 from api.calculation import Calculation
+from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from api.example_machine import EXAMPLE_PROFILE
 from api.working_steps import DELIVERED_STEPS, PRESSURE_STEPS, ROTARY_STEPS
@@ -72,6 +73,7 @@ FAMILIES = (
 _FAMILY = {family.key: family for family in FAMILIES}
 
 
+Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
 Answering = Callable[[TorqueWindow, float | None, Mapping[str, Any], Shop], Answer]
 
 
@@ -86,13 +88,22 @@ def _requests(task: type[Schema], name: str) -> dict[str, Schema]:
     return requests
 
 
-def _for_family(answering: Answering) -> Callable[[Mapping[str, Any], Shop], Answer]:
-    """Compute the window of the family that a request names, and answer for it."""
+def _for_family(answering: Answering, check: Checking) -> Callable[[Mapping[str, Any], Shop], Answer]:
+    """Compute the window of the family that a request names, and answer for it.
+
+    The faults of the joint and those that ``check`` finds on the side of the machines are told together.
+    """
 
     def compute(values: Mapping[str, Any], shop: Shop) -> Answer:
         family = _FAMILY[values["family"]]
         diameter = values[family.diameter_field] if family.diameter_field else None
-        return answering(shop.confirmed(family.window(values)), diameter, values, shop)
+        faults = list(check(values, shop))
+        window = None
+        with collecting(faults):
+            window = shop.confirmed(family.window(values))
+        if window is None or faults:
+            raise NoAnswer(faults)
+        return answering(window, diameter, values, shop)
 
     return compute
 
@@ -124,7 +135,7 @@ CALCULATIONS = (
         description="The mark nearest the target whose torque lies within the window, the cylinder side, and "
         "every check of the machine. Refused with all reasons where the machine cannot do it.",
         requests=_requests(MachineJob, "Pressure"),
-        compute=_for_family(pressure_answer),
+        compute=_for_family(pressure_answer, check_machine),
         response=PressureAnswer(),
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
@@ -150,7 +161,7 @@ CALCULATIONS = (
         description="One joint against every machine of a site: those that can with their setting and "
         "bounds, the finest gauge first, and the others with every reason.",
         requests=_requests(SiteJob, "Choice"),
-        compute=_for_family(machine_choice_answer),
+        compute=_for_family(machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},

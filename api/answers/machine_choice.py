@@ -1,16 +1,33 @@
 """Which machines can do a joint, and why the others cannot."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machine_job import STATICS, Task, job_with, task_from
 from api.answers.pressure import shown
 from api.answers.profiles import Profile
-from api.answers.setting import MachineSetting, machine_setting
+from api.answers.setting import MachineSetting, check_break_out, machine_setting
 from api.answers.shop import Shop
-from api.engineering.faults import NoAnswer, refuse
+from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
+
+
+def check_site(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
+    """What can be said against the machine side of a request before the joint is computed."""
+    faults: list[Fault] = []
+    if not _profiles(values, shop):
+        sites = sorted({str(each.given["site"]) for each in shop.machines.values() if "site" in each.given})
+        accepted = f"one of: {', '.join(sites)}" if sites else "this service has no machines"
+        faults.append(Fault("no_machines", "no machine is known at this site", "site", accepted=accepted))
+    with collecting(faults):
+        check_break_out(values)
+    yield from faults
+
+
+def _profiles(values: Mapping[str, Any], shop: Shop) -> list[Profile]:
+    site = values.get("site")
+    return [each for each in shop.machines.values() if site is None or each.given.get("site") == site]
 
 
 def machine_choice_answer(
@@ -20,24 +37,10 @@ def machine_choice_answer(
 
     Machines that can are listed with the finest gauge first: the one whose division is the smallest
     share of the target.
-
-    Raises:
-        NoAnswer: ``no_machines`` where the site has none, ``break_out_ratio_required``.
     """
-    site, task = values.get("site"), task_from(values, joint_diameter)
-    profiles = [each for each in shop.machines.values() if site is None or each.given.get("site") == site]
-    if not profiles:
-        raise refuse(
-            "no_machines", f"no machine is known at {site or 'this service'}; see /v1/machines", "site"
-        )
-    if task.turning.operation == "break_out" and "break_out_ratio" not in values:
-        raise refuse(
-            "break_out_ratio_required",
-            "break-out torque over make-up torque has no published value: state the ratio your shop goes by",
-            "break_out_ratio",
-        )
+    task = task_from(values, joint_diameter)
     able, unable = [], []
-    for profile in profiles:
+    for profile in _profiles(values, shop):
         found = _try(window, values, profile, task, shop)
         if isinstance(found, MachineSetting):
             able.append(found)

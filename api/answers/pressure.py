@@ -1,14 +1,15 @@
 """What to set on a machine for a joint."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machine_job import STATICS, Job, job_with, profile_of, task_from
-from api.answers.setting import MachineSetting, machine_setting
+from api.answers.setting import MachineSetting, check_break_out, machine_setting
 from api.answers.shop import Shop
 from api.engineering.cylinder import area, other_side
+from api.engineering.faults import Fault, collecting
 from api.engineering.torque_window import TorqueWindow
 
 
@@ -23,6 +24,16 @@ class Working:
     returning_area: float
     efficiency: float
     pressure: float
+
+
+def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
+    """What can be said against the machine side of a request before the joint is computed."""
+    faults: list[Fault] = []
+    with collecting(faults):
+        profile_of(values, shop)
+    with collecting(faults):
+        check_break_out(values)
+    yield from faults
 
 
 def pressure_answer(

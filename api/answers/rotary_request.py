@@ -1,12 +1,13 @@
 """From a loaded request to a joint: the connection found, the usual values filled in and listed."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from api.engineering.faults import Amount, Fault, NoAnswer, refuse
+from api.engineering.faults import Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.provenance import Assumption, Source
+from api.engineering.rotary_shouldered import check_geometry
 from api.engineering.thread_geometry import ThreadGeometry
 from api.reference.connections import Connection, find_connection, near_designations
 from api.reference.make_up_torque import SAME_STRESS
@@ -56,10 +57,29 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
     """The joint that a request describes.
 
     Raises:
-        NoAnswer: ``unknown_connection``, ``not_defined_by_formula``, ``low_torque_face_required``,
-            ``no_low_torque_face``, ``edition_not_for_collars``, ``above_yield_strength``.
+        NoAnswer: with all of ``unknown_connection``, ``not_defined_by_formula``,
+            ``low_torque_face_required``, ``no_low_torque_face``, ``edition_not_for_collars``,
+            ``above_yield_strength`` and ``impossible_geometry`` that apply.
     """
-    connection = _connection(values["connection"])
+    faults = list(_edition_faults(values))
+    connection, low_torque_face = None, False
+    with collecting(faults):
+        connection = _connection(values["connection"])
+    if connection is None:
+        raise NoAnswer(faults)
+    with collecting(faults):
+        low_torque_face = _low_torque_face(values, connection)
+    joint = _joint(values, connection, low_torque_face)
+    faults += _strength_faults(joint)
+    with collecting(faults):
+        check_geometry(joint.thread, joint.outside_diameter, joint.bore)
+    if faults:
+        raise NoAnswer(faults)
+    return joint
+
+
+def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: bool) -> Joint:
+    """The joint with its usual values filled in, each listed as an assumption."""
     component = values["component"]
     sources = [connection.source]
     assumptions: list[Assumption] = []
@@ -80,8 +100,7 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
         assumptions.append(assumed)
         return default
 
-    low_torque_face = _low_torque_face(values, connection)
-    joint = Joint(
+    return Joint(
         connection=connection,
         thread=connection.with_low_torque_face() if low_torque_face else connection.geometry,
         component=component,
@@ -98,8 +117,6 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
         sources=tuple(sources),
         assumptions=tuple(assumptions),
     )
-    _check(joint)
-    return joint
 
 
 def _connection(name: str) -> Connection:
@@ -114,12 +131,12 @@ def _connection(name: str) -> Connection:
             "connection",
         )
     near = near_designations(name)
-    hint = f"; near it: {', '.join(near)}" if near else ""
     raise refuse(
         "unknown_connection",
-        f"no connection of this name is known{hint}; all are listed at /v1/connections. If it is "
-        f"double-shouldered or proprietary, the formula does not define it: {OTHER_WAYS}",
+        "no connection of this name is known. If it is double-shouldered or proprietary, the formula does "
+        f"not define it: {OTHER_WAYS}",
         "connection",
+        "a designation listed at /v1/connections" + (f", near it: {', '.join(near)}" if near else ""),
     )
 
 
@@ -144,28 +161,21 @@ def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
     return bool(given)
 
 
-def _check(joint: Joint) -> None:
-    faults = []
-    if joint.edition == "1998" and joint.component == "drill_collar":
-        faults.append(
-            Fault(
-                "edition_not_for_collars",
-                "the drill-collar table caps the shoulder radius in every edition; 1998 is for tool joints",
-                "edition",
-            )
-        )
+def _edition_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    if values.get("edition") == "1998" and values["component"] == "drill_collar":
+        text = "the drill-collar table caps the shoulder radius in every edition; 1998 is for tool joints"
+        yield Fault("edition_not_for_collars", text, "edition")
+
+
+def _strength_faults(joint: Joint) -> Iterator[Fault]:
     for member, stress, limit in (
         ("pin", joint.pin_stress, joint.pin_yield),
         ("box", joint.box_stress, joint.box_yield),
     ):
         if limit is not None and not stress <= limit:
-            faults.append(
-                Fault(
-                    "above_yield_strength",
-                    f"the stress level of the {member}, {{stress}}, is above its yield strength {{limit}}",
-                    f"{member}_stress_level",
-                    {"stress": Amount("stress", stress), "limit": Amount("stress", limit)},
-                )
+            yield Fault(
+                "above_yield_strength",
+                f"the stress level of the {member}, {{stress}}, is above its yield strength {{limit}}",
+                f"{member}_stress_level",
+                {"stress": Amount("stress", stress), "limit": Amount("stress", limit)},
             )
-    if faults:
-        raise NoAnswer(faults)

@@ -56,13 +56,28 @@ class MachineSetting:
                 yield check.caution
 
 
+def check_break_out(values: Mapping[str, Any]) -> None:
+    """Refuse a break-out without its ratio.
+
+    Raises:
+        NoAnswer: ``break_out_ratio_required``.
+    """
+    if values["operation"] == "break_out" and "break_out_ratio" not in values:
+        raise refuse(
+            "break_out_ratio_required",
+            "break-out torque over make-up torque has no published value: state the ratio your shop goes by",
+            "break_out_ratio",
+        )
+
+
 def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: Shop) -> MachineSetting:
     """The setting of one machine for a window of torque.
 
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
-    break_out = _break_out_torque(window, values, job)
+    ratio: float | None = values.get("break_out_ratio")
+    break_out = None if ratio is None else window.goal * ratio
     checks = list(validity_checks(job.profile.governance, job.task.as_of, shop.refuse_unfit))
     try:
         duty = _duty(window, job, break_out)
@@ -93,19 +108,6 @@ def _torques(job: Job, setting: Setting, upper_bound: float) -> SettingTorques:
     efficiency, pressure = job.machine.efficiency, setting.mark.pressure
     at_low, at_high = job.torque_at(efficiency.low)(pressure), job.torque_at(efficiency.high)(pressure)
     return SettingTorques(at_low, at_high, upper_bound)
-
-
-def _break_out_torque(window: TorqueWindow, values: Mapping[str, Any], job: Job) -> float | None:
-    ratio = values.get("break_out_ratio")
-    if ratio is not None:
-        return float(window.goal * ratio)
-    if job.making_up:
-        return None
-    raise refuse(
-        "break_out_ratio_required",
-        "break-out torque over make-up torque has no published value: state the ratio your shop goes by",
-        "break_out_ratio",
-    )
 
 
 def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:

@@ -1,7 +1,8 @@
 """What engineering says when a request cannot be answered."""
 
 import dataclasses
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 
@@ -35,6 +36,15 @@ class NoAnswer(ValueError):
     def __init__(self, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("; ".join(f"{fault.code}: {fault.text}" for fault in self.faults))
+
+
+@contextmanager
+def collecting(faults: list[Fault]) -> Iterator[None]:
+    """Add the faults of a refusal to a list instead of stopping at it, so that all are told at once."""
+    try:
+        yield
+    except NoAnswer as no_answer:
+        faults += no_answer.faults
 
 
 def refuse(

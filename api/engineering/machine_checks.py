@@ -112,6 +112,7 @@ def setting_checks(
         limits.torque_rating,
     )
     yield working_range_check(gauge, mark.pressure)
+    yield _yield_check(duty, torques)
     if duty.making_up:
         yield at_least(
             "lowest_setting",
@@ -122,7 +123,6 @@ def setting_checks(
             limits.lowest_setting,
         )
         yield from _open_end_checks(duty, mark)
-        yield _yield_check(duty, torques)
         yield from _maximum_checks(duty, torques)
         yield _minimum_check(duty, torques)
 
@@ -137,6 +137,7 @@ def _yield_check(duty: Duty, torques: SettingTorques) -> Check:
         "torque",
         torques.at_high,
         duty.torsional_yield,
+        "fail" if duty.making_up else "caution",
     )
 
 

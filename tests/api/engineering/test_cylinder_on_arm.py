@@ -106,6 +106,8 @@ def test_no_position_has_more_lever_than_the_unknown_one(length: float) -> None:
         (DEMO.cylinder, 0.9144, 1.524, 1.6, "outside_stroke"),
         (Cylinder(0.1, 0.05, 0.5, 3.0), 0.9, 1.5, 0.6, "dead_centre"),  # |a - b| = 0.6
         (Cylinder(0.1, 0.05, 0.5, 3.0), 0.9, 1.5, 2.4, "dead_centre"),  # a + b = 2.4
+        # 4.9 degrees: sqrt(0.81 + 2.25 - 2.7 cos 4.9 deg) = 0.608169 m
+        (Cylinder(0.1, 0.05, 0.5, 3.0), 0.9, 1.5, 0.608, "dead_centre"),
     ],
 )
 def test_position_that_cannot_be(
@@ -115,6 +117,12 @@ def test_position_that_cannot_be(
     with pytest.raises(NoAnswer) as refusal:
         machine.moment_arm(position)
     assert [fault.code for fault in refusal.value.faults] == [code]
+
+
+def test_five_degrees_from_dead_centre_is_far_enough() -> None:
+    """sqrt(0.81 + 2.25 - 2.7 cos 5 deg) = 0.6085017 m; h = 0.9 * 1.5 sin 5 deg / 0.6085017 = 0.193361 m."""
+    machine = CylinderOnArm(Cylinder(0.1, 0.05, 0.5, 3.0), 0.9, 1.5, "cap", DEMO.efficiency, 0.0, 0.0)
+    assert machine.moment_arm(0.608502) == pytest.approx(0.193361, abs=1e-5)
 
 
 @pytest.mark.parametrize("length", [1.016, 1.5748])

@@ -1,5 +1,6 @@
 """The gauge setting against a brute-force search over all marks."""
 
+from collections.abc import Callable
 from math import isclose
 
 import pytest
@@ -17,40 +18,56 @@ dials = st.builds(
 )
 
 
+Machine = Callable[[float], float]
+
+
 def brute_force(
-    gauge: Gauge, target: float, low: float | None, high: float | None, slope: float
+    gauge: Gauge, target: float, low: float | None, high: float | None, machine: Machine
 ) -> float | None:
     """The reading nearest the target whose torque lies in the window, by looking at every mark."""
-    torques = [(number, gauge.pressure(number) * slope) for number in range(1, gauge.last + 1)]
+    torques = [(machine(gauge.pressure(number)), number) for number in range(1, gauge.last + 1)]
     within = [
-        (abs(torque - target), torque, number) for number, torque in torques if inside(torque, low, high)
+        (abs(torque - target), number)
+        for torque, number in torques
+        if torque > 0 and inside(torque, low, high)
     ]
-    return gauge.reading(min(within)[2]).value if within else None
+    return gauge.reading(min(within)[1]).value if within else None
 
 
-@settings(max_examples=2000)
+@settings(max_examples=3000)
 @given(
     dials,
     st.floats(0.001, 1.0),
     st.one_of(st.none(), st.floats(0.9, 1.0)),
     st.one_of(st.none(), st.floats(1.0, 1.1)),
     st.floats(0.01, 100.0),
+    st.floats(0.0, 0.3),
 )
 def test_setting_is_that_of_a_search_over_all_marks(
-    gauge: Gauge, share: float, low: float | None, high: float | None, slope: float
+    gauge: Gauge, share: float, low: float | None, high: float | None, slope: float, lost: float
 ) -> None:
-    pressure = share * gauge.span * gauge.pascals
-    target = pressure * slope
+    """``lost`` is the share of the span that breakaway and return pressure take."""
+    span = gauge.span * gauge.pascals
+    offset = lost * span
+    pressure = min(offset + share * (span - offset), span)
+
+    def machine(at: float) -> float:
+        return (at - offset) * slope
+
+    target = machine(pressure)
     minimum, maximum = (None if end is None else end * target for end in (low, high))
-    expected = brute_force(gauge, target, minimum, maximum, slope)
+    expected = brute_force(gauge, target, minimum, maximum, machine)
     try:
-        found = setting_from_torque(gauge, pressure, target, minimum, maximum, lambda p: p * slope)
+        found = setting_from_torque(gauge, pressure, target, minimum, maximum, machine)
     except NoAnswer as refusal:
         assert [fault.code for fault in refusal.faults] == ["no_mark_in_window"]
         assert expected is None
         return
     assert found.mark.reading.value == expected
+    assert found.mark.torque > 0
     assert inside(found.mark.torque, minimum, maximum)
+    for neighbour in (found.below, found.above):
+        assert neighbour is None or neighbour.torque >= 0
 
 
 DIAL = Gauge("G-1", "psi", 3000.0, 50.0, 1.0, 1.0, "work_port")

@@ -68,16 +68,14 @@ def test_bad_length(client: FlaskClient, method: str, text: str, code: str) -> N
         (None, "not_null"),
         ([], "not_a_quantity"),
         ({}, "not_a_quantity"),
-        ({"value": 1e400, "unit": "in"}, None),  # Infinity on the wire: not JSON
         ({"value": 10**400, "unit": "in"}, "not_finite"),
         ({"value": 6.5, "unit": "in", "x": 1}, "not_a_quantity"),
         ({"value": None, "unit": "in"}, "not_a_number"),
     ],
 )
-def test_bad_json_value(client: FlaskClient, member: Any, code: str | None) -> None:
-    answer = client.post(PATH, json={**GOOD, "box_outside_diameter": member}) if code else None
-    if answer is not None:
-        assert (answer.status_code, answer.get_json()["code"]) == (422, code)
+def test_bad_json_value(client: FlaskClient, member: Any, code: str) -> None:
+    answer = client.post(PATH, json={**GOOD, "box_outside_diameter": member})
+    assert (answer.status_code, answer.get_json()["code"]) == (422, code)
 
 
 WHOLE = '{"connection": "NC50", "component": "drill_collar", "box_outside_diameter": "6.5 in", %s}'

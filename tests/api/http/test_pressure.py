@@ -13,7 +13,8 @@ PATH = "/v1/pressure"
 
 
 def post(client: FlaskClient, **given: Any) -> Any:
-    return client.post(PATH, json={**STATED, **JOB, "machine": machine(), **given})
+    asked = {**STATED, **JOB, "machine": machine(), **given}
+    return client.post(PATH, json={name: value for name, value in asked.items() if value is not None})
 
 
 def ask(client: FlaskClient, **given: Any) -> Any:
@@ -201,4 +202,67 @@ def test_all_profile_faults_are_told_with_their_place(client: FlaskClient) -> No
         ("/machine/gauges/make_up/division", "contradiction"),
         ("/machine/site", "not_text"),
         ("/machine/torque_rating", "missing_field"),
+    }
+
+
+COARSE = {"gauges__make_up__span": "3000 psi", "gauges__make_up__division": "750 psi"}
+
+
+@pytest.mark.parametrize(
+    ("given", "expected"),
+    [
+        # 750 psi, the lowest mark but zero, gives 36 * 0.95 * 19.634954 * 720 / 12 = 40,291 ft-lb
+        ({"machine": machine(**COARSE)}, {"mark_far_from_target"}),
+        ({"machine": machine(**COARSE), "torque_maximum": "45000 ft-lb"}, set()),
+        ({"machine": machine(**COARSE), "torque_target": "37000 ft-lb"}, set()),
+        ({"machine": machine(**COARSE), "torque_target": "36600 ft-lb"}, {"mark_far_from_target"}),
+        ({"machine": machine(**COARSE), "torque_target": "45000 ft-lb"}, {"mark_far_from_target"}),
+        # below breakaway a mark gives no torque: 300 psi is none, though nearest to 331.8 psi
+        ({"torque_target": "100 ft-lb", "machine": machine(breakaway_pressure="330 psi", gauges__make_up__division="100 psi")}, {"mark_far_from_target"}),
+        ({"torque_target": "100 ft-lb", "torque_maximum": "4500 ft-lb", "machine": machine(breakaway_pressure="330 psi", gauges__make_up__division="100 psi")}, set()),
+    ],
+)  # fmt: skip
+def test_without_a_window_a_far_mark_is_refused(
+    client: FlaskClient, given: dict[str, Any], expected: set[str]
+) -> None:
+    answer = post(client, **given)
+    assert {error["code"] for error in answer.get_json().get("errors", [])} == expected
+
+
+def test_a_setting_that_would_yield_the_joint_is_refused(client: FlaskClient) -> None:
+    """NC38 tool joint, 5 x 2-11/16 in: 10,843 ft-lb, torsional yield 18,071 ft-lb (Addendum 1, 2003).
+
+    At a stress level just below yield the target itself is at the yield strength.
+    """
+    joint = {
+        "family": "rotary_shouldered",
+        "connection": "NC38",
+        "component": "tool_joint",
+        "box_outside_diameter": "4.75 in",
+        "pin_bore": "2 11/16 in",
+    }
+    checks = {check["name"]: check for check in ask(client, **unstated(joint))["checks"]}
+    assert checks["torsional_yield"]["limit"]["value"] == pytest.approx(18071, rel=5e-4)
+    near = {"pin_stress_level": "119900 psi", "box_stress_level": "119900 psi", "torque_tolerance": 0.1}
+    assert codes(client, **unstated({**joint, **near})) == {"torsional_yield_exceeded"}
+
+
+def unstated(joint: dict[str, Any]) -> dict[str, Any]:
+    """A joint in place of the stated one."""
+    return {**dict.fromkeys(STATED), **joint}
+
+
+def test_faults_of_joint_and_machine_are_told_at_once(client: FlaskClient) -> None:
+    joint = {
+        "family": "rotary_shouldered",
+        "connection": "NC51",
+        "component": "drill_collar",
+        "box_outside_diameter": "1 in",
+        "pin_bore": "30 in",
+    }
+    answer = client.post(PATH, json={**JOB, **joint, "machine": "north-bay-9", "operation": "break_out"})
+    assert {error["code"] for error in answer.get_json()["errors"]} == {
+        "unknown_connection",
+        "unknown_machine",
+        "break_out_ratio_required",
     }

@@ -110,6 +110,28 @@ def test_basis_table_answers_with_the_printed_value(client: FlaskClient, row: Pu
     assert answer["status"] == "from memory"
 
 
+@pytest.mark.parametrize("row", [row for row in ROUNDED if row.row in ("R0010", "R0016")], ids=name)
+def test_basis_table_never_answers_from_a_rounded_row(client: FlaskClient, row: PublishedTorque) -> None:
+    """2-3/8 REG, 3 x 1 and 3-1/4 x 1 in, stand in the older edition only, rounded to 100 ft-lb."""
+    refused = client.get(PATH, query_string={**query(row), "basis": "table"})
+    assert (refused.status_code, refused.get_json()["code"]) == (422, "row_rounded")
+    assert ask(client, row)["tabulated"]["row"] == row.row
+
+
+def test_rows_around_a_missing_one_are_never_in_doubt(client: FlaskClient) -> None:
+    """R0310, 4-1/2 FH 6 x 2-1/2 in, is remembered as 22,028 or 23,028."""
+    asked = {
+        "connection": "4-1/2 FH",
+        "component": "drill_collar",
+        "box_outside_diameter": "6.1 in",
+        "pin_bore": "2.4 in",
+        "basis": "table",
+    }
+    told = client.get(PATH, query_string=asked).get_json()["detail"]
+    assert "22028" not in told
+    assert "row R03" in told
+
+
 def test_basis_table_without_a_row_names_those_around_it(client: FlaskClient) -> None:
     """NC50 is held at 6-1/4 and 6-3/4 in, not at 6-1/2 in."""
     asked = {
