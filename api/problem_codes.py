@@ -18,6 +18,14 @@ CODES = {
     "internal_error": "The service failed. The request id finds the cause in its log.",
     "not_ready": "The service does not reproduce its published figures and must not be used.",
     "several_faults": "More than one kind of fault; see errors.",
+    # batches
+    "too_many_lines": "A batch has more lines than are taken at once; send it in windows.",
+    "malformed_table": "The table cannot be read.",
+    "empty_table": "The table has no header.",
+    "wrong_separator": "The table is separated by another character than its media type says.",
+    "duplicate_column": "A column stands twice, so that it is not clear which counts.",
+    "column_in_doubt": "A column is nearly the name of a field: a slip, or something to carry along.",
+    "wrong_cell_count": "A row has more or fewer cells than the header.",
     # fields
     "missing_field": "A required field is missing.",
     "unknown_field": "There is no field of this name here.",

@@ -20,6 +20,8 @@ class Settings:
         units: ``DIALSET_UNITS``, system of units where a request names none: us, si or metric.
         machines: ``DIALSET_MACHINES``, folder of machine profiles; none if empty.
         largest_body: ``DIALSET_LARGEST_BODY``, bytes of a body, more is refused.
+        largest_batch: ``DIALSET_LARGEST_BATCH``, the same for a batch.
+        most_lines: ``DIALSET_MOST_LINES``, lines of a batch, more is refused.
         accepted_statuses: ``DIALSET_ACCEPTED_STATUSES``, comma list of the statuses of figures that may
             decide an answer; all if empty. What a caller states is always accepted.
         refuse_unfit: ``DIALSET_UNFIT_PROFILES``, what to do with a profile that is a draft, not in force or
@@ -29,6 +31,8 @@ class Settings:
     units: str = "us"
     machines: Path | None = None
     largest_body: int = 1024 * 1024
+    largest_batch: int = 16 * 1024 * 1024
+    most_lines: int = 10_000
     accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
     refuse_unfit: bool = False
 
@@ -42,7 +46,9 @@ def from_environment(environment: Mapping[str, str]) -> Settings:
     return Settings(
         units=_units(environment.get("DIALSET_UNITS", "us")),
         machines=_folder(environment.get("DIALSET_MACHINES", "")),
-        largest_body=_bytes(environment.get("DIALSET_LARGEST_BODY", str(Settings.largest_body))),
+        largest_body=_whole(environment, "DIALSET_LARGEST_BODY", Settings.largest_body, 1024, 2**30),
+        largest_batch=_whole(environment, "DIALSET_LARGEST_BATCH", Settings.largest_batch, 1024, 2**30),
+        most_lines=_whole(environment, "DIALSET_MOST_LINES", Settings.most_lines, 1, 100_000),
         accepted_statuses=_statuses(environment.get("DIALSET_ACCEPTED_STATUSES", "")),
         refuse_unfit=_refuse_unfit(environment.get("DIALSET_UNFIT_PROFILES", "caution")),
     )
@@ -62,9 +68,10 @@ def _folder(text: str) -> Path | None:
     return Path(text)
 
 
-def _bytes(text: str) -> int:
-    if not text.isascii() or not text.isdigit() or not 1024 <= int(text) <= 2**30:
-        raise BadSetting(f"DIALSET_LARGEST_BODY is {text!r}; accepted: 1024 to {2**30}")
+def _whole(environment: Mapping[str, str], name: str, default: int, least: int, most: int) -> int:
+    text = environment.get(name, str(default))
+    if not text.isascii() or not text.isdigit() or not least <= int(text) <= most:
+        raise BadSetting(f"{name} is {text!r}; accepted: {least} to {most}")
     return int(text)
 
 

@@ -9,7 +9,13 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from api.calculations import CALCULATIONS
 from api.catalogues import LISTINGS
 from api.http.openapi_components import Components, schema_name
-from api.http.openapi_paths import calculation_path, listing_paths, operation_paths, profile_check_path
+from api.http.openapi_paths import (
+    batch_path,
+    calculation_path,
+    listing_paths,
+    operation_paths,
+    profile_check_path,
+)
 from api.version import PROGRAM
 from schemas.profile import PROFILE, MeasuredDistance
 
@@ -37,6 +43,7 @@ def build() -> dict[str, Any]:
     components.reference(PROFILE)
     for calculation in CALCULATIONS:
         calculation_path(components, calculation)
+        batch_path(components, calculation)
     for listing in LISTINGS:
         listing_paths(components, listing)
     profile_check_path(components)

@@ -12,6 +12,9 @@ from api.http.openapi_fields import PARTS, describe_field, for_query
 from schemas.base import Part, Request
 from schemas.record import Record
 
+OPTIONAL = ("steps", "result", "problem", "groups")
+"""Members of answers that are there only where they apply."""
+
 
 def schema_name(schema: Any) -> str:
     """The name of a schema among the components: that of its class."""
@@ -35,7 +38,9 @@ class Components:
             kind, component = key[0], self.spec.components.schemas[name]
             component["description"] = (kind.__doc__ or "").strip().replace("``", "")
             if issubclass(kind, Part):
-                component["required"] = [member for member in component["properties"] if member != "steps"]
+                component["required"] = [
+                    member for member in component["properties"] if member not in OPTIONAL
+                ]
 
     def reference(self, schema: Schema) -> dict[str, Any]:
         """A reference to a schema, which is added if it is new."""

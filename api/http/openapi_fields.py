@@ -6,6 +6,7 @@ from marshmallow import fields
 
 from api.problem_codes import CODES
 from schemas.base import Request
+from schemas.batch import Defaults, Lines
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
 from schemas.fields import Choice, Day, Flag, Number, Slug, Text, Words
@@ -149,6 +150,10 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {"description": f"{field.accepted[0].upper()}{field.accepted[1:]}.", "anyOf": either}
         case DialReading() | ConvertedQuantity() | AmountField():
             return {**ANY_SHOWN, "type": ["object", "null"]} if field.allow_none else dict(ANY_SHOWN)
+        case Lines():
+            return {"type": "array", "minItems": 1, "items": {}}
+        case Defaults():
+            return {"type": "object"}
         case Taper():
             return {"type": "number"}
         case CheckText() | FaultText() | Words():

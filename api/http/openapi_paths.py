@@ -10,9 +10,22 @@ from api.example_machine import EXAMPLE_PROFILE
 from api.http.openapi_components import Components
 from api.http.single import PLAIN_TEXT
 from api.profile_check import check_profile
+from schemas.batch import BatchAnswer, BatchRequest
 from schemas.machine_answer import ProfileCheckAnswer
 
 SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
+BATCH_FORMAT = {
+    "name": "format",
+    "in": "query",
+    "required": False,
+    "schema": {"type": "string", "enum": ["json", "csv", "tsv"]},
+    "description": "Form of the answer; that of the body if left out.",
+}
+EACH_LINE = (
+    "Each line is answered or refused, in order. Members or columns that are no fields are carried along; "
+    "one that is nearly a field is refused. A header such as pin_bore [in] gives the bare numbers below "
+    "it their unit. With a table, defaults, group_by and carry stand in the query."
+)
 
 
 def calculation_path(components: Components, calculation: Calculation) -> None:
@@ -43,6 +56,37 @@ def calculation_path(components: Components, calculation: Calculation) -> None:
         "responses": _responses({"application/json": answered, **text}, "Answer."),
     }
     components.spec.path(f"/v1/{calculation.name}", operations={"get": get, "post": post})
+
+
+def batch_path(components: Components, calculation: Calculation) -> None:
+    """The batch of a calculation."""
+    identifier = "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
+    example = {"lines": [{"order": "W-17", **calculation.example}], "defaults": {"units": "us"}}
+    table = {"schema": {"type": "string", "minLength": 1}}
+    operation = {
+        "tags": ["batches"],
+        "summary": f"{calculation.title}: many at once",
+        "description": f"{calculation.description} {EACH_LINE}",
+        "operationId": f"batch{identifier}",
+        "parameters": [BATCH_FORMAT],
+        "requestBody": {
+            "required": True,
+            "content": {
+                "application/json": {"schema": components.reference(BatchRequest()), "example": example},
+                "text/csv": table,
+                "text/tab-separated-values": table,
+            },
+        },
+        "responses": _responses(
+            {
+                "application/json": {"schema": components.reference(BatchAnswer())},
+                "text/csv": table,
+                "text/tab-separated-values": table,
+            },
+            "Every line, answered or refused.",
+        ),
+    }
+    components.spec.path(f"/v1/{calculation.name}/batch", operations={"post": operation})
 
 
 def listing_paths(components: Components, listing: Listing) -> None:

@@ -13,12 +13,25 @@ def json_body(largest: int) -> Any:
     """The JSON body of the request.
 
     Raises:
-        Problem: 411, 413, 415, or 400 for a body shorter than announced.
+        Problem: as `body`.
         Malformed: for anything but strict JSON.
     """
-    if request.mimetype != "application/json":
+    return read_json(body(largest, ("application/json",)))
+
+
+def body(largest: int, taken: tuple[str, ...]) -> bytes:
+    """The body of the request, whole or not at all.
+
+    Args:
+        largest: bytes that are taken at most.
+        taken: media types that are taken.
+
+    Raises:
+        Problem: 411, 413, 415, or 400 for a body shorter than announced.
+    """
+    if request.mimetype not in taken:
         given = request.mimetype or "none"
-        detail = f"the body must have Content-Type application/json; this one has {given[:60]}"
+        detail = f"the body must have Content-Type {' or '.join(taken)}; this one has {given[:60]}"
         raise Problem(415, "unsupported_media_type", detail)
     if request.content_encoding:
         raise Problem(415, "unsupported_media_type", "a compressed body is not taken")
@@ -30,7 +43,7 @@ def json_body(largest: int) -> Any:
     data = request.get_data(cache=False)
     if len(data) != length:
         raise Problem(400, "truncated_body", f"{len(data)} bytes came of the {length} announced")
-    return read_json(data)
+    return data
 
 
 def query() -> dict[str, str]:
@@ -52,6 +65,11 @@ def query() -> dict[str, str]:
     if faults:
         raise InvalidInput(faults)
     return request.args.to_dict()
+
+
+def largest_batch() -> int:
+    """The limit of this service for the body of a batch, bytes."""
+    return int(current_app.extensions["dialset"].settings.largest_batch)
 
 
 def largest_body() -> int:

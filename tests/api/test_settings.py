@@ -17,10 +17,14 @@ def test_all_set(tmp_path: Path) -> None:
             "DIALSET_UNITS": "metric",
             "DIALSET_MACHINES": str(tmp_path),
             "DIALSET_LARGEST_BODY": "2048",
+            "DIALSET_LARGEST_BATCH": "4096",
+            "DIALSET_MOST_LINES": "7",
+            "DIALSET_UNFIT_PROFILES": "refuse",
             "DIALSET_ACCEPTED_STATUSES": "read, reprint",
         }
     )
-    assert settings == Settings("metric", tmp_path, 2048, frozenset({"read", "reprint", "stated"}))
+    accepted = frozenset({"read", "reprint", "stated"})
+    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, accepted, refuse_unfit=True)
 
 
 @pytest.mark.parametrize(
@@ -33,6 +37,8 @@ def test_all_set(tmp_path: Path) -> None:
         ("DIALSET_LARGEST_BODY", "-5"),
         ("DIALSET_LARGEST_BODY", "٣٣٣٣"),
         ("DIALSET_ACCEPTED_STATUSES", "confirmed"),
+        ("DIALSET_MOST_LINES", "100001"),
+        ("DIALSET_UNFIT_PROFILES", "ignore"),
     ],
 )
 def test_bad_setting_names_variable_and_value(name: str, value: str) -> None:

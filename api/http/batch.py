@@ -1,0 +1,166 @@
+"""Many questions in one request, as JSON, CSV or TSV."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from flask import Flask, Response, current_app, g, request
+
+from api.batch import (
+    Line,
+    LineAnswer,
+    Summary,
+    answer_lines,
+    check_columns,
+    known_fields,
+    problem_of,
+    split_line,
+)
+from api.batch_table import columns_of, line_of, read_table, write_table
+from api.calculation import Calculation
+from api.calculations import CALCULATIONS
+from api.http.negotiation import JSON
+from api.http.problems import Problem
+from api.http.requests import body, largest_batch, query
+from schemas.batch import BatchOptions, BatchRequest
+from schemas.faults import InputFault, InvalidInput, load
+from schemas.strict_json import Malformed, read_json
+
+CSV, TSV = "text/csv", "text/tab-separated-values"
+SEPARATORS = {CSV: ",", TSV: "\t"}
+FORMATS = {"json": JSON, "csv": CSV, "tsv": TSV}
+REQUEST, OPTIONS = BatchRequest(), BatchOptions()
+
+
+def register(app: Flask) -> None:
+    """A path for the batch of every calculation."""
+    for calculation in CALCULATIONS:
+        path, endpoint = f"/v1/{calculation.name}/batch", f"{calculation.name}/batch"
+        app.add_url_rule(path, endpoint, _view(calculation), methods=["POST"])
+
+
+def _view(calculation: Calculation) -> Callable[[], Response]:
+    def view() -> Response:
+        asked = query()
+        g.query_names = set(asked)
+        wanted = _format(asked.pop("format", None))
+        header, lines, defaults, options = _read(calculation, asked)
+        service = current_app.extensions["dialset"]
+        most = service.settings.most_lines
+        if len(lines) > most:
+            detail = f"{len(lines)} lines; at most {most} are taken at once: send them in windows"
+            raise Problem(413, "too_many_lines", detail)
+        answers = list(answer_lines(iter(lines), defaults, calculation, service.shop, service.settings.units))
+        if wanted == JSON:
+            return _as_json(answers, options)
+        table = write_table(header, answers, calculation, SEPARATORS[wanted])
+        return Response(table, content_type=f"{wanted}; charset=utf-8; header=present")
+
+    return view
+
+
+def _format(asked: str | None) -> str:
+    """The media type of the answer: as asked, as accepted, else as that of the body."""
+    if asked is not None:
+        if asked not in FORMATS:
+            accepted = f"one of: {', '.join(FORMATS)}"
+            raise InvalidInput(
+                [InputFault(("format",), "not_a_choice", "no form of a batch", asked, accepted)]
+            )
+        return FORMATS[asked]
+    same = request.mimetype if request.mimetype in SEPARATORS else JSON
+    if not request.accept_mimetypes:
+        return same
+    chosen = request.accept_mimetypes.best_match([same, *(each for each in (JSON, CSV, TSV) if each != same)])
+    if chosen is None:
+        raise Problem(406, "not_acceptable", f"a batch answers with {', '.join((JSON, CSV, TSV))}")
+    return chosen
+
+
+Read = tuple[Sequence[str], list[Line], Mapping[str, Any], Mapping[str, Any]]
+
+
+def _read(calculation: Calculation, asked: dict[str, str]) -> Read:
+    data = body(largest_batch(), (JSON, CSV, TSV))
+    if request.mimetype == JSON:
+        return _read_json(calculation, data, asked)
+    return _read_table(calculation, data, asked)
+
+
+def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> Read:
+    if asked:
+        faults = [
+            InputFault((name,), "unknown_field", "a batch as JSON has its defaults in the body", value)
+            for name, value in asked.items()
+        ]
+        raise InvalidInput(faults)
+    g.raw = read_json(data)
+    given = load(REQUEST, g.raw)
+    carry, defaults = given.get("carry", []), given.get("defaults", {})
+    _check_defaults(defaults, calculation)
+    names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
+    check_columns(list(names), calculation, carry)
+    known = known_fields(calculation)
+    lines = [split_line(each, known, carry) for each in given["lines"]]
+    return list(names), lines, defaults, given
+
+
+def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) -> Read:
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise Malformed("not_utf8", f"byte {error.start} is not UTF-8") from None
+    named = {name: asked.pop(name) for name in OPTIONS.fields if name in asked}
+    carry = [name for name in named.pop("carry", "").split(",") if name]
+    options = load(OPTIONS, {**named, "carry": carry})
+    _check_defaults(asked, calculation)
+    header, rows = read_table(text, SEPARATORS[request.mimetype])
+    columns = columns_of(header, calculation, carry)
+    check_columns(
+        [column.header.partition(" [")[0] for column in columns if not column.field], calculation, carry
+    )
+    lines = [line_of(cells, columns, calculation) for cells in rows]
+    return header, lines, _defaults_from_text(asked, calculation), options
+
+
+def _check_defaults(defaults: Mapping[str, Any], calculation: Calculation) -> None:
+    known = known_fields(calculation)
+    faults = [
+        InputFault(("defaults", name), "unknown_field", "is no field of this question", defaults[name])
+        for name in defaults
+        if name not in known
+    ]
+    if faults:
+        raise InvalidInput(faults)
+
+
+def _defaults_from_text(asked: dict[str, str], calculation: Calculation) -> Mapping[str, Any]:
+    columns = columns_of(list(asked), calculation, ())
+    return line_of(list(asked.values()), columns, calculation).fields
+
+
+def _as_json(answers: list[LineAnswer], options: Mapping[str, Any]) -> Response:
+    body = {"summary": _summary(answers, options.get("group_by")), "lines": [_line(each) for each in answers]}
+    return Response(current_app.json.dumps(body) + "\n", content_type=JSON)
+
+
+def _line(answer: LineAnswer) -> dict[str, Any]:
+    shown: dict[str, Any] = {
+        "line": answer.number,
+        "line_status": answer.status,
+        "problem_code": answer.code,
+        "carried": answer.carried,
+    }
+    outcome = {"result": answer.result} if answer.result is not None else {"problem": problem_of(answer)}
+    return shown | outcome
+
+
+def _summary(answers: list[LineAnswer], group_by: str | None) -> dict[str, Any]:
+    whole, groups = Summary(), dict[str, Summary]()
+    for answer in answers:
+        whole.count(answer)
+        if group_by is not None:
+            groups.setdefault(str(answer.carried.get(group_by, "")), Summary()).count(answer)
+    shown = whole.shown()
+    if group_by is not None:
+        shown["groups"] = [{"value": value, **group.shown()} for value, group in groups.items()]
+    return shown
