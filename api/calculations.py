@@ -100,7 +100,7 @@ def _for_family(answering: Answering, check: Checking) -> Callable[[Mapping[str,
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = shop.confirmed(family.window(values))
+            window = family.window(values)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

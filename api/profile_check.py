@@ -5,7 +5,10 @@ from typing import Any
 
 from api.answers.profiles import Profile, profile_from
 from api.answers.validity import validity_checks
+from api.engineering.by_diameter import ByDiameter
 from api.engineering.cylinder import cap_area, rod_side_area
+from api.engineering.faults import NoAnswer
+from api.engineering.thread_geometry import INCH
 from api.refusals import errors_of
 from schemas.faults import InvalidInput, load
 from schemas.machine_answer import ProfileCheckAnswer
@@ -17,7 +20,7 @@ ANSWER = ProfileCheckAnswer()
 
 
 def check_profile(given: Any, system: str) -> dict[str, Any]:
-    """The answer of ``/v1/profile-check``: faults by pointer, cautions, and the areas of the cylinder."""
+    """The answer of ``/v1/profile-check``: faults by pointer, cautions, and areas in a system of units."""
     token = output_units.set(OutputUnits(system))
     try:
         checked: dict[str, Any] = ANSWER.dump(_checked(given, system))
@@ -48,12 +51,41 @@ def _cautions(profile: Profile) -> Iterator[str]:
     for check in validity_checks(profile.governance, None, refuse_unfit=False):
         if check.caution:
             yield check.caution
-    missing = [name for name in ("approved_by", "approved_on") if not profile.given.get(name)]
-    if profile.governance.status == "approved" and missing:
-        yield f"The profile is approved, but does not say: {', '.join(missing)}."
     if profile.governance.calibration_due is None:
         yield "The profile names no calibration."
+    yield from _pressure_cautions(profile)
+    yield from _arm_cautions(profile)
+
+
+def _pressure_cautions(profile: Profile) -> Iterator[str]:
+    limits = profile.limits
     for name, gauge in profile.gauges.items():
-        weakest = min(profile.limits.rated_cylinder, profile.limits.rated_hoses, gauge.span * gauge.pascals)
-        if profile.limits.relief_full_flow > weakest:
+        weakest = min(limits.rated_cylinder, limits.rated_hoses, gauge.span * gauge.pascals)
+        if limits.relief_full_flow > weakest:
             yield f"Relief at full flow lies above a rating: every {name.replace('_', '-')} will be refused."
+    for name, pressure in (
+        ("lowest setting", limits.lowest_setting),
+        ("breakaway pressure", profile.breakaway_pressure),
+        ("return pressure", profile.return_pressure),
+    ):
+        if pressure >= limits.relief_cracking:
+            yield f"The {name} is not below relief cracking: this machine can make nothing up."
+    make_up, break_out = profile.gauges["make_up"], profile.gauges["break_out"]
+    if make_up.serial == break_out.serial and make_up != break_out:
+        yield f"Gauge {make_up.serial} is described in two ways."
+
+
+def _arm_cautions(profile: Profile) -> Iterator[str]:
+    smallest, largest = profile.limits.smallest_diameter, profile.limits.largest_diameter
+    diameters = {smallest, largest}
+    for distance in (profile.arm_radius, profile.base_distance):
+        if isinstance(distance, ByDiameter):
+            diameters |= {diameter for diameter, _ in distance.points if smallest <= diameter <= largest}
+    for diameter in sorted(diameters):
+        try:
+            machine = profile.machine(diameter)
+            for length in (profile.cylinder.closed_length, profile.cylinder.open_length):
+                machine.moment_arm(length)
+        except NoAnswer as refusal:
+            shown = f"{diameter / INCH:.6g} in ({diameter * 1000:.6g} mm)"
+            yield f"With an outside diameter of {shown} in the grip: {refusal.faults[0].code}."

@@ -48,9 +48,8 @@ def _input_error(fault: InputFault) -> dict[str, Any]:
 def _no_answer_error(fault: Fault, raw: Mapping[str, Any], system: str) -> dict[str, Any]:
     given = raw.get(fault.field) if fault.field else None
     units = _units_used(given, units_asked(raw, system))
-    texts = {name: units.text(amount.kind, amount.value) for name, amount in fault.amounts.items()}
     error: dict[str, Any] = {"pointer": pointer((fault.field,)) if fault.field else None}
-    error |= {"code": fault.code, "detail": fault.text.format(**texts)}
+    error |= {"code": fault.code, "detail": units.fill(fault.text, fault.amounts)}
     if given is not None:
         error["value"] = _shown(given)
     if fault.accepted:

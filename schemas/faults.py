@@ -43,7 +43,7 @@ class InvalidInput(ValueError):
 
     def __init__(self, faults: list[InputFault]) -> None:
         self.faults = faults
-        super().__init__("; ".join(f"{'/'.join(map(str, f.path))}: {f.code}" for f in faults))
+        super().__init__("; ".join(f"{'/'.join(map(str, f.path))}: {f.code} ({f.detail})" for f in faults))
 
 
 def fault(code: str, detail: str, accepted: str | None = None) -> ValidationError:

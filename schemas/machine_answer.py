@@ -14,21 +14,14 @@ class CheckText(fields.Field[str]):
     """The sentence of a check, its amounts in the asked units."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        shown = {"value": obj.value, "limit": obj.limit}
-        units = output_units.get()
-        return str(value).format(
-            **{name: units.text(at.kind, at.value) for name, at in shown.items() if at is not None}
-        )
+        return output_units.get().fill(value, {"value": obj.value, "limit": obj.limit})
 
 
 class FaultText(fields.Field[str]):
     """The sentence of a fault, its amounts in the asked units."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        units = output_units.get()
-        return str(value).format(
-            **{name: units.text(amount.kind, amount.value) for name, amount in obj.amounts.items()}
-        )
+        return output_units.get().fill(value, obj.amounts)
 
 
 class CheckPart(Part):

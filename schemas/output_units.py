@@ -1,6 +1,8 @@
 """The units an answer is written in: one of three systems, or chosen kind by kind."""
 
+import re
 from collections.abc import Mapping
+from typing import Any
 
 from schemas.units import UNITS, Unit
 
@@ -41,6 +43,18 @@ class OutputUnits:
             return {"value": float(f"{si:.10g}") + 0.0, "unit": "1"}
         unit = self.units[kind]
         return {"value": float(f"{unit.from_si(si):.10g}") + 0.0, "unit": unit.code}
+
+    def fill(self, sentence: str, amounts: Mapping[str, Any]) -> str:
+        """A sentence with ``{name}`` replaced by the amounts of that name, each with a kind and an SI value.
+
+        Nothing else in braces is touched: a sentence may hold text of a user, which must never be a format.
+        """
+
+        def shown(match: re.Match[str]) -> str:
+            amount = amounts.get(match[1])
+            return match[0] if amount is None else self.text(amount.kind, amount.value)
+
+        return re.sub(r"\{([a-z_0-9]+)\}", shown, sentence)
 
     def text(self, kind: str, si: float) -> str:
         """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""

@@ -40,5 +40,11 @@ class PlainText(Request):
     )
 
 
+class SystemOfUnits(Request):
+    """A request that takes the system of units and nothing else."""
+
+    units = Choice(tuple(SYSTEMS), metadata={"description": "System of units of the answer."})
+
+
 class Nothing(Request):
     """A request that takes no query at all."""

@@ -1,6 +1,8 @@
 """The profile of a machine: its parts, its gauges, its limits and who answers for it."""
 
+from collections.abc import Mapping
 from itertools import pairwise
+from math import inf
 from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
@@ -9,12 +11,22 @@ from schemas.base import Request
 from schemas.faults import FieldFault, fault
 from schemas.fields import Choice, Day, Number, Slug, Text
 from schemas.quantity_fields import DialQuantity, Quantity
-from schemas.units import UNITS
+
+TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
+TOO_LONG = "open, the cylinder must be shorter than the sum of arm radius and base distance"
 
 
-def disorder(field: str, detail: str) -> ValidationError:
-    """Two values of a profile contradict each other; said at one of them."""
-    return ValidationError({field: [FieldFault("contradiction", detail)]})
+def contradictions(found: Mapping[str, str | None]) -> None:
+    """Refuse every field of ``found`` that has a detail: its value contradicts another."""
+    faults = {name: [FieldFault("contradiction", detail)] for name, detail in found.items() if detail}
+    if faults:
+        raise ValidationError(faults)
+
+
+def rising(data: Mapping[str, Any], *names: str) -> bool:
+    """Whether the values that are given stand in this order; one that is missing is another's fault."""
+    values = [data[name] for name in names if data.get(name) is not None]
+    return all(left <= right for left, right in pairwise(values))
 
 
 class CylinderParts(Request):
@@ -25,12 +37,16 @@ class CylinderParts(Request):
     closed_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod in."})
     open_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod out."})
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
-        if not data["rod"] < data["bore"]:
-            raise disorder("rod", "the rod must be thinner than the bore")
-        if not data["closed_length"] < data["open_length"]:
-            raise disorder("open_length", "the open length must be larger than the closed length")
+        thick = not data.get("rod", 0.0) < data.get("bore", inf)
+        short = not data.get("closed_length", 0.0) < data.get("open_length", inf)
+        contradictions(
+            {
+                "rod": "the rod must be thinner than the bore" if thick else None,
+                "open_length": "the open length must be larger than the closed length" if short else None,
+            }
+        )
 
 
 class EfficiencyRange(Request):
@@ -40,10 +56,10 @@ class EfficiencyRange(Request):
     nominal = Number(0.5, 1, required=True)
     high = Number(0.5, 1, required=True)
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
-        if not data["low"] <= data["nominal"] <= data["high"]:
-            raise disorder("nominal", "low, nominal and high must be in this order")
+        if not rising(data, "low", "nominal", "high"):
+            contradictions({"nominal": "low, nominal and high must be in this order"})
 
 
 class DialGauge(Request):
@@ -55,14 +71,16 @@ class DialGauge(Request):
     accuracy_percent_of_span = Number(0.01, 10, required=True)
     connected_at = Choice(("work_port", "pump"), required=True)
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _marks(self, data: dict[str, Any], **_: Any) -> None:
-        span, division = data["span"], data["division"]
+        span, division = data.get("span"), data.get("division")
+        if span is None or division is None:
+            return
         if span.unit is not division.unit:
-            raise disorder("division", f"span is in {span.unit.code}, so division must be too")
+            contradictions({"division": f"span is in {span.unit.code}, so division must be too"})
         marks = span.value / division.value
         if not (4 <= marks <= 1000 and abs(marks - round(marks)) < 1e-9 * marks):
-            raise disorder("division", "the span must be 4 to 1000 whole divisions")
+            contradictions({"division": "the span must be 4 to 1000 whole divisions"})
 
 
 class Gauges(Request):
@@ -80,10 +98,10 @@ class Relief(Request):
         "pressure", required=True, metadata={"description": "Where it passes the full flow of the pump."}
     )
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
-        if not data["cracking"] <= data["full_flow"]:
-            raise disorder("full_flow", "full flow cannot lie below cracking")
+        if not rising(data, "cracking", "full_flow"):
+            contradictions({"full_flow": "full flow cannot lie below cracking"})
 
 
 class RatedPressure(Request):
@@ -99,10 +117,10 @@ class DiameterRange(Request):
     minimum = Quantity("length", required=True)
     maximum = Quantity("length", required=True)
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
-        if not data["minimum"] < data["maximum"]:
-            raise disorder("maximum", "the maximum must be larger than the minimum")
+        if not data.get("minimum", 0.0) < data.get("maximum", inf):
+            contradictions({"maximum": "the maximum must be larger than the minimum"})
 
 
 class Certificate(Request):
@@ -176,23 +194,24 @@ class CylinderOnArmProfile(Request):
     outside_diameter = fields.Nested(DiameterRange, required=True)
     lowest_setting = Quantity("pressure", zero=True, required=True)
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _dates(self, data: dict[str, Any], **_: Any) -> None:
-        start, end = data.get("effective_from"), data.get("effective_to")
-        if start is not None and end is not None and not start <= end:
-            raise disorder("effective_to", "the profile ends before it begins")
+        if not rising(data, "effective_from", "effective_to"):
+            contradictions({"effective_to": "the profile ends before it begins"})
 
-    @validates_schema
+    @validates_schema(skip_on_field_errors=False)
     def _triangle(self, data: dict[str, Any], **_: Any) -> None:
-        arm, base, cylinder = data["arm_radius"], data["base_distance"], data["cylinder"]
-        if isinstance(arm, list) or isinstance(base, list):
-            return  # depends on the diameter gripped; a dead centre is refused when it is met
-        shortest, longest = abs(arm - base), arm + base
-        inch = UNITS["in"].factor
-        if not cylinder["closed_length"] > shortest:
-            raise disorder("cylinder", f"closed, the cylinder must be longer than {shortest / inch:.6g} in")
-        if not cylinder["open_length"] < longest:
-            raise disorder("cylinder", f"open, the cylinder must be shorter than {longest / inch:.6g} in")
+        arm, base, cylinder = data.get("arm_radius"), data.get("base_distance"), data.get("cylinder", {})
+        if not isinstance(arm, float) or not isinstance(base, float):
+            return  # missing, or by diameter: then the check of the profile looks at each
+        closed, opened = cylinder.get("closed_length", inf), cylinder.get("open_length", 0.0)
+        faults = {}
+        if not closed > abs(arm - base):
+            faults["closed_length"] = [FieldFault("contradiction", TOO_SHORT)]
+        if not opened < arm + base:
+            faults["open_length"] = [FieldFault("contradiction", TOO_LONG)]
+        if faults:
+            raise ValidationError({"cylinder": faults})
 
 
 PROFILE = CylinderOnArmProfile()

@@ -34,6 +34,8 @@ def read_json(data: bytes) -> Any:
     Raises:
         Malformed: ``not_utf8``, ``malformed_json``, ``duplicate_member``, ``nested_too_deep``.
     """
+    if data.startswith(b"\xef\xbb\xbf"):
+        raise Malformed("malformed_json", "a byte order mark stands before the JSON")
     try:
         return _decoder.decode(data.decode("utf-8"))
     except UnicodeDecodeError as error:

@@ -10,7 +10,7 @@ from api.answers.shop import Shop
 from api.answers.validity import validity_checks
 from api.engineering.checks import Check
 from api.engineering.faults import Amount, NoAnswer, refuse
-from api.engineering.gauge import NOISE
+from api.engineering.noise import NOISE
 from api.engineering.reading_checks import reading_checks
 
 
@@ -87,6 +87,7 @@ def _cautions(job: Job, checks: list[Check]) -> Iterator[str]:
             "Arm position unknown: the torque is that of the largest moment arm of the stroke; it may be as "
             "low as the lower bound."
         )
+    yield from job.cautions
     for check in checks:
         if check.caution:
             yield check.caution

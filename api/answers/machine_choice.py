@@ -48,7 +48,7 @@ def machine_choice_answer(
             unable.append({**_named(profile), "reasons": found.faults})
     able.sort(key=_division_share)
     result = {
-        "torque": window,
+        "torque": shop.confirmed(window),
         "able": [_able(found) for found in able],
         "unable": unable,
     }

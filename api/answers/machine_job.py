@@ -1,6 +1,6 @@
 """What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -15,17 +15,10 @@ from api.engineering.provenance import Assumption, Source
 from api.engineering.turning import Turning
 
 STATICS = Source(
-    "pressure from torque",
+    "pressure and torque of the machine",
     "read",
     "statics of cylinder and arm: T = h e (A (p - p_breakaway) - A' p_return)",
 )
-
-
-GRIPS_THE_BOX = Assumption(
-    "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
-)
-
-
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
@@ -74,6 +67,22 @@ class Job:
     def moment_arm(self) -> float:
         """Moment arm of the cylinder line, m."""
         return self.machine.moment_arm(self.task.position)
+
+    @property
+    def cautions(self) -> Iterator[str]:
+        """What whoever reads the gauge of this machine in this task must know."""
+        if self.task.turning.thread_hand == "left":
+            yield (
+                "Left-hand thread: the other side of the cylinder is under pressure than for right hand. "
+                "Make sure that the gauge reads that side."
+            )
+        if self.gauge is not self.profile.gauges[self.task.turning.operation]:
+            yield "The gauge read is that of the other operation. Make sure that it reads the driven side."
+        if self.gauge.connected_at == "pump":
+            yield (
+                "The gauge is connected at the pump: while oil flows it reads the line drop too. Read it at "
+                "stall."
+            )
 
     def pressure(self, torque: float, efficiency: float) -> float:
         """Pressure for a torque, Pa from N.m."""

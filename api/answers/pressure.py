@@ -48,7 +48,7 @@ def pressure_answer(
     found = machine_setting(window, values, job_with(profile, task), shop)
     steps = working(found.job, found.duty.target, found.duty.pressure)
     return Answer(
-        {**shown(found), "torque": window, "checks": found.checks},
+        {**shown(found), "torque": shop.confirmed(window), "checks": found.checks},
         (*window.sources, STATICS),
         window.target.status,
         (*window.assumptions, *task.assumptions),
@@ -60,15 +60,15 @@ def pressure_answer(
 
 def shown(found: MachineSetting) -> dict[str, Any]:
     """A setting as answers show it."""
-    setting, job = found.setting, found.job
+    job = found.job
     return {
         "cylinder_side": job.side,
         "pressure": found.duty.pressure,
-        "gauge_setting": setting.mark.reading,
-        "torque_at_gauge_setting": setting.mark.torque,
+        "gauge_setting": found.mark.reading,
+        "torque_at_gauge_setting": found.mark.torque,
         "torque_lower_bound": found.torque_lower_bound,
         "torque_upper_bound": found.torque_upper_bound,
-        "neighbouring_marks": {"below": setting.below, "above": setting.above},
+        "neighbouring_marks": {"below": found.below, "above": found.above},
         "gauge": job.gauge.serial,
         "break_out_torque": found.break_out_torque,
         "moment_arm": job.moment_arm,

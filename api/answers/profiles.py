@@ -12,8 +12,8 @@ from api.answers.answer import ProfileVersion
 from api.engineering.by_diameter import ByDiameter, Distance, distance_at
 from api.engineering.cylinder import Cylinder, Side
 from api.engineering.gauge import Gauge
+from api.engineering.limits import Limits
 from api.engineering.machines.cylinder_on_arm import CylinderOnArm, Efficiency
-from api.engineering.reading_checks import Limits
 from schemas.faults import InvalidInput, load
 from schemas.profile import PROFILE
 from schemas.strict_json import Malformed, read_json
@@ -27,6 +27,8 @@ class Governance:
     """Who answers for a profile, and when it holds."""
 
     status: str
+    approved_by: str | None
+    approved_on: date | None
     effective_from: date | None
     effective_to: date | None
     certificate: str | None
@@ -109,6 +111,8 @@ def _governance(loaded: Mapping[str, Any]) -> Governance:
     calibration = loaded.get("calibration") or {}
     return Governance(
         status=loaded["status"],
+        approved_by=loaded.get("approved_by"),
+        approved_on=loaded.get("approved_on"),
         effective_from=loaded.get("effective_from"),
         effective_to=loaded.get("effective_to"),
         certificate=calibration.get("certificate"),
@@ -150,7 +154,9 @@ def read_folder(folder: Path | None) -> ProfileFolder:
             continue
         profile_id = profile.version.id
         if profile_id in files:
-            faults[path.name] = f"the id {profile_id} also stands in {files[profile_id]}; neither is served"
+            first = files[profile_id]
+            faults[path.name] = f"the id {profile_id} also stands in {first}; neither is served"
+            faults.setdefault(first, f"the id {profile_id} also stands in {path.name}; neither is served")
             profiles.pop(profile_id, None)
             continue
         files[profile_id] = path.name

@@ -9,7 +9,7 @@ from api.answers.shop import Shop
 from api.answers.validity import validity_checks
 from api.engineering.checks import Check
 from api.engineering.faults import Fault, NoAnswer, refuse
-from api.engineering.gauge import Setting, setting_from_torque
+from api.engineering.gauge import Mark, marks_around, marks_in_window
 from api.engineering.machine_checks import Duty, SettingTorques, machine_checks, setting_checks
 from api.engineering.torque_window import TorqueWindow
 
@@ -20,7 +20,10 @@ class MachineSetting:
 
     job: Job
     duty: Duty
-    setting: Setting
+    mark: Mark
+    below: Mark | None
+    above: Mark | None
+    passed_over: Mark | None
     break_out_torque: float | None
     torque_lower_bound: float
     torque_upper_bound: float
@@ -31,8 +34,8 @@ class MachineSetting:
         """What the person at the machine must know of this setting."""
         if not self.job.position_known:
             yield (
-                "Arm position unknown: the largest moment arm of the stroke is used, so the torque is at "
-                "most the one shown; the minimum is not assured."
+                "Arm position unknown: the setting is for the largest moment arm of the stroke; elsewhere in "
+                "the stroke the torque is less, and the minimum is not assured."
             )
         if self.job.making_up and self.duty.minimum is None:
             yield "No minimum torque is known for this joint; the setting is the mark nearest the target."
@@ -41,15 +44,11 @@ class MachineSetting:
                 "The break-out torque is an estimate by the stated ratio; the joint may need more. Never "
                 "exceed the limits of the machine."
             )
-        if self.job.task.turning.thread_hand == "left":
+        yield from self.job.cautions
+        if self.passed_over:
             yield (
-                "Left-hand thread: the other side of the cylinder is under pressure than for right hand. "
-                "Make sure that the gauge reads that side."
-            )
-        if self.job.gauge.connected_at == "pump":
-            yield (
-                "The gauge is connected at the pump: while oil flows it reads the line drop too. Read it at "
-                "stall."
+                f"The mark nearest the target, {self.passed_over.reading}, is not used: it fails a limit "
+                "that this one passes."
             )
         for check in self.checks:
             if check.caution:
@@ -73,6 +72,9 @@ def check_break_out(values: Mapping[str, Any]) -> None:
 def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: Shop) -> MachineSetting:
     """The setting of one machine for a window of torque.
 
+    Of the two marks around the target the nearest within the window is taken; where it fails a limit, and
+    the other is within the window too and passes them all, the other.
+
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
@@ -82,32 +84,40 @@ def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, s
     try:
         duty = _duty(window, job, break_out)
         checks += machine_checks(job.profile.limits, job.gauge, duty)
-        setting = setting_from_torque(
-            job.gauge,
-            duty.pressure,
-            duty.target,
-            duty.minimum,
-            duty.maximum,
-            job.torque_at(job.machine.efficiency.nominal),
+        torque_from_pressure = job.torque_at(job.machine.efficiency.nominal)
+        marks = marks_in_window(
+            job.gauge, duty.pressure, duty.target, duty.minimum, duty.maximum, torque_from_pressure
         )
     except NoAnswer as no_setting:
         raise NoAnswer([*no_setting.faults, *_failed(checks)]) from None
-    low, high = job.torque_range(setting.mark.pressure, job.gauge.accuracy)
-    torques = _torques(job, setting, high)
-    checks += setting_checks(job.profile.limits, job.gauge, duty, setting.mark, torques)
-    if failed := _failed(checks):
+    below, above = marks_around(job.gauge, duty.pressure, torque_from_pressure)
+    tried = [_at_mark(job, duty, mark) for mark in marks]
+    found = next((each for each in tried if not _failed(each.checks)), tried[0])
+    if failed := _failed([*checks, *found.checks]):
         raise NoAnswer(failed)
-    return MachineSetting(job, duty, setting, break_out, low, high, tuple(checks))
+    passed_over = marks[0] if found is not tried[0] else None
+    low, high = found.torques.lower_bound, found.torques.upper_bound
+    every = (*checks, *found.checks)
+    return MachineSetting(job, duty, found.mark, below, above, passed_over, break_out, low, high, every)
+
+
+@dataclass(frozen=True)
+class _AtMark:
+    """A mark with the torques and checks of setting it."""
+
+    mark: Mark
+    torques: SettingTorques
+    checks: list[Check]
+
+
+def _at_mark(job: Job, duty: Duty, mark: Mark) -> _AtMark:
+    low, high = job.torque_range(mark.pressure, job.gauge.accuracy)
+    torques = SettingTorques(job.torque_at(job.machine.efficiency.high)(mark.pressure), low, high)
+    return _AtMark(mark, torques, list(setting_checks(job.profile.limits, job.gauge, duty, mark, torques)))
 
 
 def _failed(checks: list[Check]) -> list[Fault]:
     return [check.fault for check in checks if check.verdict == "fail"]
-
-
-def _torques(job: Job, setting: Setting, upper_bound: float) -> SettingTorques:
-    efficiency, pressure = job.machine.efficiency, setting.mark.pressure
-    at_low, at_high = job.torque_at(efficiency.low)(pressure), job.torque_at(efficiency.high)(pressure)
-    return SettingTorques(at_low, at_high, upper_bound)
 
 
 def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:
@@ -123,5 +133,4 @@ def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:
         pressure=job.pressure(target, efficiency.nominal),
         pressure_at_low_efficiency=job.pressure(target, efficiency.low),
         torque_at_relief=job.torque_at(efficiency.high)(job.profile.limits.relief_full_flow),
-        position_known=job.position_known,
     )

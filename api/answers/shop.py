@@ -38,7 +38,10 @@ class Shop:
         raise refuse("unknown_machine", "no machine has this id", "machine", accepted)
 
     def confirmed(self, window: TorqueWindow) -> TorqueWindow:
-        """The window without ends that rest on figures less sure than this shop accepts."""
+        """The window as shown: without ends that rest on figures less sure than this shop accepts.
+
+        They still limit the setting: what is not sure enough to be told is sure enough to be kept within.
+        """
         return replace(
             window, minimum=self._confirmed(window.minimum), maximum=self._confirmed(window.maximum)
         )

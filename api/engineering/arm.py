@@ -4,9 +4,15 @@ from math import radians, sin, sqrt
 
 from api.engineering.cylinder import Cylinder
 from api.engineering.faults import Amount, refuse
+from api.engineering.noise import NOISE
 
 DEAD_CENTRE_MARGIN = radians(5)
 """Angle from a dead centre below which no torque is computed ("within a few degrees"; own judgement)."""
+
+
+def within_stroke(cylinder: Cylinder, length: float) -> bool:
+    """Whether a cylinder reaches a pin-to-pin length; both ends of the stroke are reached."""
+    return cylinder.closed_length * (1 - NOISE) <= length <= cylinder.open_length * (1 + NOISE)
 
 
 def moment_arm(arm_radius: float, base_distance: float, length: float) -> float:
@@ -82,7 +88,7 @@ def square_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: floa
             base=Amount("length", base_distance),
             arm=Amount("length", arm_radius),
         )
-    if not cylinder.closed_length <= length <= cylinder.open_length:
+    if not within_stroke(cylinder, length):
         raise refuse(
             "square_not_reached",
             "this machine stands square at a cylinder length of {length}, outside its stroke from "
@@ -105,7 +111,7 @@ def largest_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: flo
     36
     """
     square = sqrt(abs(base_distance**2 - arm_radius**2))
-    if cylinder.closed_length <= square <= cylinder.open_length:
+    if within_stroke(cylinder, square):
         return min(arm_radius, base_distance)
     ends = (cylinder.closed_length, cylinder.open_length)
     return max(moment_arm(arm_radius, base_distance, length) for length in ends)
@@ -127,7 +133,7 @@ def moment_arm_at_length(cylinder: Cylinder, arm_radius: float, base_distance: f
     Raises:
         NoAnswer: ``outside_stroke`` for a length the cylinder does not reach, ``dead_centre``.
     """
-    if not cylinder.closed_length <= length <= cylinder.open_length:
+    if not within_stroke(cylinder, length):
         raise refuse(
             "outside_stroke",
             "the cylinder length {length} lies outside its stroke from {closed} to {open}",

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from api.engineering.faults import Amount, refuse
-from api.engineering.gauge import NOISE
+from api.engineering.noise import NOISE
 
 
 @dataclass(frozen=True)

@@ -4,15 +4,16 @@ from dataclasses import dataclass
 from typing import Literal
 
 from api.engineering.faults import Amount, Fault
-from api.engineering.gauge import NOISE
+from api.engineering.noise import NOISE
 
 Verdict = Literal["pass", "caution", "fail", "not_checked"]
 
 CAUTIONS = {
-    "profile_status": "The machine profile is a draft: no one has approved its figures.",
+    "profile_status": "The machine profile is a draft, or nobody is named who approved its figures.",
     "profile_dates": "The machine profile is not in force on the day of the job.",
     "calibration": "The machine is not calibrated on the day of the job.",
     "torque_at_relief": "At full relief flow the machine exceeds the torque of this joint: see checks.",
+    "torque_rating_worst_case": "In the worst case the torque may exceed the machine's rating: see checks.",
     "torsional_yield": "This torque may yield the joint in torsion: see checks.",
     "joint_minimum": "In the worst case the torque may stay below the minimum of the joint: see checks.",
     "joint_maximum_worst_case": "In the worst case the torque may exceed the joint maximum: see checks.",

@@ -5,9 +5,7 @@ from dataclasses import dataclass
 from math import floor
 
 from api.engineering.faults import Amount, Fault, NoAnswer, refuse
-
-NOISE = 1e-12
-"""Relative difference of floats that is arithmetic, not torque: a mark on the very limit is within it."""
+from api.engineering.noise import NOISE
 
 
 @dataclass(frozen=True)
@@ -77,15 +75,6 @@ class Mark:
     torque: float
 
 
-@dataclass(frozen=True)
-class Setting:
-    """The mark to set, and the marks on either side of the exact pressure (None off the dial)."""
-
-    mark: Mark
-    below: Mark | None
-    above: Mark | None
-
-
 def working_range(gauge: Gauge) -> tuple[float, float]:
     """A quarter to three quarters of the span, Pa: where a dial should work (trade notes, B40.100 users).
 
@@ -113,18 +102,18 @@ def marks_around(
     return mark(below), mark(below + 1)
 
 
-def setting_from_torque(
+def marks_in_window(
     gauge: Gauge,
     pressure: float,
     target: float,
     minimum: float | None,
     maximum: float | None,
     torque_from_pressure: Callable[[float], float],
-) -> Setting:
-    """The mark nearest the target whose torque lies within [minimum, maximum].
+) -> list[Mark]:
+    """The marks around a target whose torque lies within [minimum, maximum], the nearest first.
 
-    Torque rises with pressure, so that mark is one of the two around the exact pressure. At equal
-    distance the lower one is taken.
+    Torque rises with pressure, so the mark nearest the target is one of the two around its pressure. At
+    equal distance the lower one comes first.
 
     Args:
         gauge: the dial.
@@ -140,14 +129,14 @@ def setting_from_torque(
     A joint that must not fall below its target takes the next mark up:
 
     >>> dial = Gauge("G", "psi", 3000, 50, 1.0, 1.0, "work_port")
-    >>> setting_from_torque(dial, 1510.0, 1510.0, 1510.0, 1661.0, lambda p: p).mark.reading.value
-    1550.0
+    >>> [mark.reading.value for mark in marks_in_window(dial, 1510.0, 1510.0, 1510.0, 1661.0, lambda p: p)]
+    [1550.0]
     """
     below, above = marks_around(gauge, pressure, torque_from_pressure)
     if below is None or pressure > gauge.span * gauge.pascals * (1 + NOISE):
         raise refuse(
             "above_gauge",
-            "the pressure {pressure} lies beyond the last mark of gauge " + gauge.serial + ", {span}",
+            f"the pressure {{pressure}} lies beyond the last mark of gauge {gauge.serial}, {{span}}",
             "machine",
             pressure=Amount("pressure", pressure),
             span=Amount("pressure", gauge.span * gauge.pascals),
@@ -159,7 +148,7 @@ def setting_from_torque(
     ]
     if not within:
         raise no_mark_in_window(below, above)
-    return Setting(min(within, key=lambda mark: abs(mark.torque - target)), below, above)
+    return sorted(within, key=lambda mark: abs(mark.torque - target))
 
 
 def inside(torque: float, minimum: float | None, maximum: float | None) -> bool:

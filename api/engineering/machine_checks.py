@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from api.engineering.checks import Check, at_least, at_most
 from api.engineering.faults import Amount
-from api.engineering.gauge import NOISE, Gauge, Mark
-from api.engineering.reading_checks import Limits, diameter_check, working_range_check
+from api.engineering.gauge import Gauge, Mark
+from api.engineering.limits import Limits, diameter_check, working_range_check
+from api.engineering.noise import NOISE
 
 FARTHEST = 0.10
 """Share of the target by which a mark may miss it where the window is open (own judgement: the width that
@@ -24,7 +25,6 @@ class Duty:
         gripped_diameter: outside diameter in the grip, where known.
         pressure, pressure_at_low_efficiency: pressure of the target at nominal and lowest efficiency.
         torque_at_relief: torque at full relief flow and the highest efficiency.
-        position_known: whether the arm position is stated.
     """
 
     making_up: bool
@@ -36,15 +36,14 @@ class Duty:
     pressure: float
     pressure_at_low_efficiency: float
     torque_at_relief: float
-    position_known: bool
 
 
 @dataclass(frozen=True)
 class SettingTorques:
-    """Torque at a setting at lowest and highest efficiency, and the worst case with the gauge, N.m."""
+    """Torque at a setting at the highest efficiency, and its worst-case bounds with the gauge, N.m."""
 
-    at_low: float
     at_high: float
+    lower_bound: float
     upper_bound: float
 
 
@@ -77,17 +76,17 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
         limits.relief_full_flow,
         min(limits.rated_cylinder, limits.rated_hoses, span),
     )
-    if duty.making_up:
-        yield at_most(
-            "torque_at_relief",
-            "",
-            "torque at full relief flow and the highest efficiency {value} against the joint maximum or, "
-            "where none is known, the target {limit}; nothing but the make-up limit holds it back",
-            "torque",
-            duty.torque_at_relief,
-            duty.maximum if duty.maximum is not None else duty.target,
-            "caution",
-        )
+    limit = "the joint maximum {limit}" if duty.maximum is not None else "the target {limit}"
+    yield at_most(
+        "torque_at_relief",
+        "",
+        f"torque at full relief flow and the highest efficiency {{value}} against {limit}; nothing but the "
+        "setting holds it back",
+        "torque",
+        duty.torque_at_relief,
+        duty.maximum if duty.maximum is not None else duty.target,
+        "caution",
+    )
 
 
 def setting_checks(
@@ -111,8 +110,18 @@ def setting_checks(
         mark.torque,
         limits.torque_rating,
     )
+    yield at_most(
+        "torque_rating_worst_case",
+        "",
+        "worst-case torque at the setting {value} against the torque rating of the machine {limit}",
+        "torque",
+        torques.upper_bound,
+        limits.torque_rating,
+        "caution",
+    )
     yield working_range_check(gauge, mark.pressure)
     yield _yield_check(duty, torques)
+    yield from _open_end_checks(duty, mark)
     if duty.making_up:
         yield at_least(
             "lowest_setting",
@@ -122,7 +131,6 @@ def setting_checks(
             mark.pressure,
             limits.lowest_setting,
         )
-        yield from _open_end_checks(duty, mark)
         yield from _maximum_checks(duty, torques)
         yield _minimum_check(duty, torques)
 
@@ -167,7 +175,7 @@ def _maximum_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
     yield at_most(
         "joint_maximum_worst_case",
         "",
-        "the same with the error of the gauge {value} against the joint maximum {limit}",
+        "worst-case torque at the setting {value} against the joint maximum {limit}",
         "torque",
         torques.upper_bound,
         duty.maximum,
@@ -178,10 +186,5 @@ def _maximum_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
 def _minimum_check(duty: Duty, torques: SettingTorques) -> Check:
     if duty.minimum is None:
         return Check("joint_minimum", "", "not_checked", "no minimum torque is known for this joint")
-    text = "torque at the setting and the lowest efficiency {value} against the joint minimum {limit}"
-    if not duty.position_known:
-        text += "; with the arm position unknown the minimum is not assured"
-    check = at_least("joint_minimum", "", text, "torque", torques.at_low, duty.minimum, "caution")
-    if duty.position_known or check.verdict == "caution":
-        return check
-    return Check(check.name, "", "caution", text, check.value, check.limit)
+    text = "worst-case torque at the setting {value} against the joint minimum {limit}"
+    return at_least("joint_minimum", "", text, "torque", torques.lower_bound, duty.minimum, "caution")

@@ -12,6 +12,7 @@ from api.http.single import PLAIN_TEXT
 from api.profile_check import check_profile
 from schemas.batch import BatchAnswer, BatchRequest
 from schemas.machine_answer import ProfileCheckAnswer
+from schemas.presentation import SystemOfUnits
 
 SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
 BATCH_FORMAT = {
@@ -136,6 +137,7 @@ def profile_check_path(components: Components) -> None:
                 "summary": "Check a machine profile",
                 "description": "Every fault of a profile by JSON Pointer, before it is put into service.",
                 "operationId": "checkProfile",
+                "parameters": components.parameters([SystemOfUnits()], {}),
                 "requestBody": {
                     "required": True,
                     "content": {

@@ -5,7 +5,7 @@ from flask import Flask, Response, current_app, g
 from api.http.requests import json_body, largest_body, query
 from api.profile_check import check_profile
 from schemas.faults import load
-from schemas.presentation import Nothing
+from schemas.presentation import SystemOfUnits
 
 
 def register(app: Flask) -> None:
@@ -16,7 +16,7 @@ def register(app: Flask) -> None:
 def profile_check() -> Response:
     """Every fault of a profile at once; a profile with faults is still an answer, not a failure."""
     g.from_query, g.raw = True, query()
-    load(Nothing(), g.raw)
-    system = current_app.extensions["dialset"].settings.units
+    asked = load(SystemOfUnits(), g.raw)
+    system = asked.get("units", current_app.extensions["dialset"].settings.units)
     checked = check_profile(json_body(largest_body()), system)
     return Response(current_app.json.dumps(checked) + "\n", content_type="application/json")

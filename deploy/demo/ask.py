@@ -5,6 +5,7 @@ Needs nothing but the environment that ``deploy/environment.sh`` makes. Everythi
 
 import json
 import os
+import re
 import socket
 import subprocess
 import sys
@@ -36,6 +37,20 @@ SHOP = {
 }
 
 
+def wait_until_ready(address: str) -> None:
+    """Wait until the service answers that it is ready, ten seconds at most."""
+    for _ in range(200):
+        try:
+            urlopen(f"{address}/readyz").close()
+        except HTTPError as not_ready:
+            raise SystemExit(f"the service is not ready: {not_ready.read().decode()}") from None
+        except URLError:
+            time.sleep(0.05)
+        else:
+            return
+    raise SystemExit("the service does not answer")
+
+
 @contextmanager
 def service() -> Iterator[str]:
     """A running service; yields its address."""
@@ -50,12 +65,7 @@ def service() -> Iterator[str]:
     )
     address = f"http://127.0.0.1:{port}"
     try:
-        for _ in range(200):
-            try:
-                urlopen(f"{address}/readyz").close()
-                break
-            except URLError:
-                time.sleep(0.05)
+        wait_until_ready(address)
         yield address
     finally:
         process.terminate()
@@ -80,6 +90,11 @@ def shown(quantity: dict[str, Any] | None) -> str:
     )
 
 
+def in_words(text: str) -> str:
+    """A sentence with its torques as a person reads them."""
+    return re.sub(r"([0-9.]+) lbf\.ft", lambda found: f"{float(found[1]):,.0f} ft-lb", text)
+
+
 def report_able(machine: dict[str, Any]) -> None:
     """What to set on a machine that can."""
     setting = machine["gauge_setting"]
@@ -89,8 +104,10 @@ def report_able(machine: dict[str, Any]) -> None:
         f"\n  {machine['machine']}: SET {mark} on gauge {machine['gauge']}, {machine['cylinder_side']} side"
     )
     print(f"      gives {shown(machine['torque_at_gauge_setting'])}, in the worst case {low} to {high}")
-    for caution in machine["cautions"]:
-        print(f"      caution: {caution}")
+    print(f"      break-out may need {shown(machine['break_out_torque'])}")
+    for check in machine["checks"]:
+        if check["verdict"] == "caution":
+            print(f"      caution: {in_words(check['text'])}")
 
 
 def main() -> None:
@@ -108,7 +125,7 @@ def main() -> None:
     for machine in answer["unable"]:
         print(f"\n  {machine['machine']}")
         for reason in machine["reasons"]:
-            print(f"      {reason['text']}")
+            print(f"      {in_words(reason['text'])}")
     print()
     for caution in answer["cautions"]:
         print(f"Caution: {caution}")

@@ -46,8 +46,14 @@ HOSTILE = {
     "efficiency above 1": (profile(efficiency__high=1.01), "efficiency/high: out_of_range"),
     "efficiency out of order": (profile(efficiency__low=0.96), "efficiency/nominal: contradiction"),
     "relief out of order": (profile(relief__cracking="2800 psi"), "relief/full_flow: contradiction"),
-    "pins beyond dead centre": (profile(cylinder__open_length="96.1 in"), "cylinder: contradiction"),
-    "pins closer than they can be": (profile(cylinder__closed_length="23.9 in"), "cylinder: contradiction"),
+    "pins beyond dead centre": (
+        profile(cylinder__open_length="96.1 in"),
+        "cylinder/open_length: contradiction",
+    ),
+    "pins closer than they can be": (
+        profile(cylinder__closed_length="23.9 in"),
+        "cylinder/closed_length: contradiction",
+    ),
     "dial in two units": (
         profile(gauges__make_up__division="2 bar"),
         "gauges/make_up/division: contradiction",
@@ -113,8 +119,8 @@ def test_of_files_with_one_id_none_is_served(tmp_path: Path, copies: int) -> Non
     write(tmp_path, "other.json", profile(id="other"))
     found = read_folder(tmp_path)
     assert set(found.profiles) == {"other"}
-    assert len(found.faults) == copies - 1
-    assert "neither is served" in found.faults["1.json"]
+    assert len(found.faults) == copies
+    assert all("neither is served" in reason for reason in found.faults.values())
 
 
 def test_the_hash_names_the_content_and_not_its_layout(tmp_path: Path) -> None:
@@ -163,6 +169,25 @@ def test_profile_check_tells_all_faults_with_their_place(client: FlaskClient) ->
     }
 
 
+def test_profile_check_tells_contradictions_beside_other_faults(client: FlaskClient) -> None:
+    bad = profile(
+        site="",
+        cylinder__rod="6 in",
+        cylinder__open_length="39 in",
+        effective_from="2026-02-01",
+        effective_to="2026-01-01",
+        relief__cracking="2800 psi",
+    )
+    checked = client.post(CHECK, json=bad).get_json()
+    assert {fault["pointer"] for fault in checked["faults"]} == {
+        "/site",
+        "/cylinder/rod",
+        "/cylinder/open_length",
+        "/effective_to",
+        "/relief/full_flow",
+    }
+
+
 def test_profile_check_warns_of_what_would_be_refused(client: FlaskClient) -> None:
     checked = client.post(
         CHECK, json=profile(status="draft", calibration=None, relief__full_flow="3100 psi")
@@ -174,7 +199,81 @@ def test_profile_check_warns_of_what_would_be_refused(client: FlaskClient) -> No
 
 def test_profile_check_misses_the_approver(client: FlaskClient) -> None:
     checked = client.post(CHECK, json=profile(approved_by=None)).get_json()
-    assert any("approved_by" in caution for caution in checked["cautions"])
+    assert any("nobody is named" in caution for caution in checked["cautions"])
+
+
+@pytest.mark.parametrize(
+    ("changed", "word"),
+    [
+        ({"lowest_setting": "2500 psi"}, "lowest setting"),
+        ({"breakaway_pressure": "2600 psi"}, "breakaway"),
+        ({"return_pressure": "2600 psi"}, "return pressure"),
+        ({"gauges__break_out__serial": "EX-1"}, "described in two ways"),
+        ({"arm_radius": [{"outside_diameter": "4 in", "distance": "35 in"}, {"outside_diameter": "5 in", "distance": "36 in"}]}, "diameter_not_in_table"),
+        ({"arm_radius": [{"outside_diameter": "3 in", "distance": "36 in"}, {"outside_diameter": "10 in", "distance": "900 in"}]}, "dead_centre"),
+        ({"cylinder__open_length": "95.95 in"}, "dead_centre"),
+    ],
+)  # fmt: skip
+def test_profile_check_warns_of_a_machine_that_cannot_work(
+    client: FlaskClient, changed: dict[str, Any], word: str
+) -> None:
+    checked = client.post(CHECK, json=profile(**changed)).get_json()
+    assert checked["valid"] is True
+    assert any(word in caution for caution in checked["cautions"])
+
+
+def test_profile_check_in_the_units_asked(client: FlaskClient) -> None:
+    checked = client.post(CHECK, json=profile(), query_string={"units": "metric"}).get_json()
+    assert checked["cap_area"] == {"value": pytest.approx(19.634954 * 645.16, rel=1e-6), "unit": "mm2"}
+
+
+BRACES = ["{", "}", "{}", "{x}", "{value}", "{value:>99999999}", "{span.__class__}", "%s", "{0}", "\\{"]
+
+
+@pytest.mark.parametrize("text", BRACES)
+def test_text_of_a_profile_is_never_a_format(client: FlaskClient, text: str) -> None:
+    """Serials, certificates and names come back as they stand, in answers and in refusals."""
+    machine = profile(
+        gauges__make_up__serial=text,
+        gauges__break_out__serial=text,
+        calibration={"certificate": text, "due": "2026-01-20"},
+        approved_by=text,
+        site=text,
+        revision=text[:20],
+    )
+    asked = {**STATED, **JOB, "machine": machine, "as_of": "2026-11-24"}
+    answer = client.post("/v1/pressure", json=asked)
+    assert answer.status_code == 200
+    assert answer.get_json()["gauge"] == text
+    assert len(answer.data) < 20_000
+    for changed in ({"torque_target": "99000 ft-lb"}, {"torque_target": "170000 ft-lb"}):
+        refused = client.post("/v1/pressure", json={**asked, **changed})
+        assert refused.status_code == 422
+        assert len(refused.data) < 5_000
+    for reading in ("2999.9 psi", "4000 psi", "40 bar"):
+        job = {**JOB, "machine": machine, "gauge_reading": reading, "as_of": "2026-11-24"}
+        delivered = client.post("/v1/delivered-torque", json=job)
+        assert delivered.status_code in (200, 422)
+        assert len(delivered.data) < 20_000
+        if reading != "2999.9 psi":
+            assert text in delivered.get_json()["detail"]
+
+
+@pytest.mark.parametrize("text", BRACES)
+def test_text_of_a_joint_is_never_a_format(client: FlaskClient, text: str) -> None:
+    asked = {**STATED, **JOB, "machine": profile(), "torque_source": text}
+    assert client.post("/v1/pressure", json=asked).status_code == 200
+    for field in ("connection", "machine"):
+        joint = {
+            "family": "rotary_shouldered",
+            "connection": "NC50",
+            "component": "drill_collar",
+            "box_outside_diameter": "6.5 in",
+            "pin_bore": "2 in",
+            "machine": "north-bay-2",
+        }
+        assert client.post("/v1/pressure", json={**JOB, **joint, field: text}).status_code == 422
+    assert client.post("/v1/machine-choice", json={**STATED, **JOB, "site": text}).status_code == 422
 
 
 @pytest.mark.parametrize("body", [b"[]", b"null", b"1", b'"x"'])

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from api.engineering.faults import NoAnswer
-from api.engineering.gauge import Gauge, Mark, inside, marks_around, setting_from_torque, working_range
+from api.engineering.gauge import Gauge, Mark, inside, marks_around, marks_in_window, working_range
 
 dials = st.builds(
     lambda division, marks, pascals: Gauge("G", "psi", division * marks, division, pascals, 1.0, "work_port"),
@@ -58,15 +58,15 @@ def test_setting_is_that_of_a_search_over_all_marks(
     minimum, maximum = (None if end is None else end * target for end in (low, high))
     expected = brute_force(gauge, target, minimum, maximum, machine)
     try:
-        found = setting_from_torque(gauge, pressure, target, minimum, maximum, machine)
+        found = marks_in_window(gauge, pressure, target, minimum, maximum, machine)
     except NoAnswer as refusal:
         assert [fault.code for fault in refusal.faults] == ["no_mark_in_window"]
         assert expected is None
         return
-    assert found.mark.reading.value == expected
-    assert found.mark.torque > 0
-    assert inside(found.mark.torque, minimum, maximum)
-    for neighbour in (found.below, found.above):
+    assert found[0].reading.value == expected
+    assert all(mark.torque > 0 and inside(mark.torque, minimum, maximum) for mark in found)
+    assert len(found) <= 2
+    for neighbour in marks_around(gauge, pressure, machine):
         assert neighbour is None or neighbour.torque >= 0
 
 
@@ -74,7 +74,7 @@ DIAL = Gauge("G-1", "psi", 3000.0, 50.0, 1.0, 1.0, "work_port")
 
 
 def setting(target: float, low: float | None, high: float | None) -> Mark:
-    return setting_from_torque(DIAL, target, target, low, high, lambda pressure: pressure).mark
+    return marks_in_window(DIAL, target, target, low, high, lambda pressure: pressure)[0]
 
 
 @pytest.mark.parametrize(

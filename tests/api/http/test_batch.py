@@ -302,6 +302,6 @@ def test_a_bug_is_not_hidden_in_a_line(client: FlaskClient, monkeypatch: pytest.
     def bug(*_: Any) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("api.answers.setting.setting_from_torque", bug)
+    monkeypatch.setattr("api.answers.setting.marks_in_window", bug)
     answer = client.post(PATH, json={"lines": [{**COLLAR, **JOB}]})
     assert (answer.status_code, answer.get_json()["code"]) == (500, "internal_error")

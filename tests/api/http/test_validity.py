@@ -36,8 +36,12 @@ CASES = [
     ({}, "2026-12-31", {"calibration_overdue"}),
     ({}, "2027-01-01", {"profile_not_in_force", "calibration_overdue"}),
     ({"status": "draft"}, "2026-03-01", {"profile_is_draft"}),
-    ({"calibration": None}, "2026-03-01", {"calibration_overdue"}),
-    ({"effective_from": None, "effective_to": None}, "2020-01-01", set()),
+    ({"calibration": None}, "2026-03-01", {"calibration_missing"}),
+    ({"effective_from": None, "effective_to": None}, "2026-01-15", set()),
+    # approved on 2026-01-15
+    ({"effective_from": None, "effective_to": None}, "2026-01-14", {"profile_not_in_force"}),
+    ({"approved_by": None}, "2026-03-01", {"profile_is_draft"}),
+    ({"approved_on": None}, "2026-03-01", {"profile_is_draft"}),
     ({"status": "draft"}, "2027-01-01", {"profile_is_draft", "profile_not_in_force", "calibration_overdue"}),
 ]
 
