@@ -1,5 +1,6 @@
 """README, version and licence say what is so."""
 
+import csv
 import json
 import re
 import subprocess
@@ -37,6 +38,16 @@ def test_readme_post(client: FlaskClient, path: str, body: str) -> None:
 def test_readme_get(client: FlaskClient, url: str, printed: str) -> None:
     parts = urlsplit(url)
     assert client.get(parts.path, query_string=dict(parse_qsl(parts.query))).text == printed
+
+
+def test_readme_batch(client: FlaskClient) -> None:
+    text = README.partition("```csv\n")[2].partition("```")[0]
+    query = README.partition("/v1/pressure/batch?")[2].partition("'")[0]
+    answer = client.post(f"/v1/pressure/batch?{query}", data=text, content_type="text/csv")
+    rows = list(csv.DictReader(answer.text.splitlines()))
+    assert [row["order"] for row in rows] == ["W-17", "W-18", "W-19"]
+    assert [row["problem_code"] for row in rows] == ["", "unknown_connection", ""]
+    assert rows[0]["gauge_setting"] == "750.0"
 
 
 def test_readme_shows_what_the_demonstration_prints() -> None:

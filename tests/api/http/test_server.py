@@ -218,6 +218,30 @@ def test_a_body_cut_off_is_never_answered(server: Server, came: int) -> None:
     assert (answer.status, answer.code) in [(400, "truncated_body"), (0, None)]
 
 
+TABLE = b"quantity,to\n" + b"1 in,mm\n" * 40
+
+
+@pytest.mark.parametrize("came", range(0, len(TABLE), 7))
+def test_a_table_cut_off_at_any_byte_is_refused_whole(server: Server, came: int) -> None:
+    """Also where it is cut between two lines, so that what came is a whole table."""
+    request = sized(TABLE, "Content-Type: text/csv", path="/v1/conversion/batch")
+    answer = exchange(server, request[: len(request) - len(TABLE) + came], cut=True)
+    assert (answer.status, answer.code) in [(400, "truncated_body"), (0, None)]
+
+
+def test_a_table_in_chunks_is_refused_whole(server: Server) -> None:
+    start = head("Content-Type: text/csv", "Transfer-Encoding: chunked", path="/v1/conversion/batch")
+    body = b"".join(b"%x\r\n%s\r\n" % (len(part), part) for part in (TABLE[:100], TABLE[100:])) + b"0\r\n\r\n"
+    answer = exchange(server, start + body)
+    assert (answer.status, answer.code) == (411, "length_required")
+
+
+def test_a_whole_table_is_answered_whole(server: Server) -> None:
+    answer = exchange(server, sized(TABLE, "Content-Type: text/csv", path="/v1/conversion/batch"))
+    assert answer.status == 200
+    assert answer.body.count(b",answered,") == 40
+
+
 HARD = {
     "lists": (b"[" * 100_000, 400, "nested_too_deep"),
     "objects": (b'{"a":' * 100_000, 400, "nested_too_deep"),
