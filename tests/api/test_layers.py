@@ -83,8 +83,8 @@ def test_nothing_else_stands_at_the_top() -> None:
     allowed = {"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "pyproject.toml"} | {
         "api", "schemas", "deploy", "tests", "clients"
     }  # fmt: skip
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
-    tops = {line.partition("/")[0] for line in listed.stdout.splitlines()}
+    made = {"build", "dist", "__pycache__"}
+    tops = {path.name for path in ROOT.iterdir() if path.suffix != ".egg-info"} - made
     assert {top for top in tops if not top.startswith(".")} <= allowed
 
 
