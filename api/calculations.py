@@ -19,6 +19,7 @@ from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from api.example_machine import EXAMPLE_PROFILE
 from api.working_steps import DELIVERED_STEPS, PRESSURE_STEPS, ROTARY_STEPS
+from schemas.base import Request
 from schemas.conversion import ConversionAnswer, ConversionRequest
 from schemas.fields import Choice
 from schemas.joint import RotaryShoulderedJoint, StatedJoint, WindowChoice
@@ -82,8 +83,8 @@ def _requests(task: type[Schema], name: str) -> dict[str, Schema]:
     requests = {}
     for family in FAMILIES:
         kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})
-        members = {"family": kind, "__doc__": f"{task.__doc__} The joint: {family.fields.__doc__}"}
-        bases = (task, WindowChoice, family.fields)
+        members = {"__doc__": f"{task.__doc__} The joint: {family.fields.__doc__}"}
+        bases = (task, WindowChoice, family.fields, type("JointFamily", (Request,), {"family": kind}))
         requests[family.key] = type(f"{name}{family.fields.__name__}", bases, members)()
     return requests
 
