@@ -6,4 +6,5 @@ sh deploy/environment.sh test
 .venv/bin/ruff check .
 .venv/bin/ruff format --check .
 .venv/bin/mypy
+.venv/bin/mypy --strict clients/python/src
 .venv/bin/pytest "$@"

@@ -1,0 +1,120 @@
+"""Writes the methods of the client from the OpenAPI document of the service.
+
+Run: ``python clients/python/generate.py`` at the top of the checkout; a test compares the result.
+"""
+
+import sys
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+TOP = Path(__file__).resolve().parents[2]
+TARGET = Path(__file__).parent / "src" / "dialset_client" / "_methods.py"
+HEAD = '''"""A method for every question of the service. Written by generate.py: do not edit."""
+
+from collections.abc import Mapping
+from typing import Any
+
+Quantity = str | Mapping[str, Any]
+"""``"6 1/2 in"`` or ``{"value": 6.5, "unit": "in"}``."""
+
+
+class Questions:
+    """Every question of a service, as a method; fields that are left out are not sent."""
+
+    def _question(self, path: str, fields: Mapping[str, Any]) -> dict[str, Any]:
+        raise NotImplementedError
+
+    def _listing(self, path: str, filters: Mapping[str, Any]) -> list[dict[str, Any]]:
+        raise NotImplementedError
+
+    def _entry(self, path: str, name: str) -> dict[str, Any]:
+        raise NotImplementedError
+'''
+
+
+def written(document: Mapping[str, Any]) -> str:
+    """The module of the methods."""
+    return HEAD + "".join(_methods(document))
+
+
+def _methods(document: Mapping[str, Any]) -> Iterator[str]:
+    for path, operations in document["paths"].items():
+        get, post = operations.get("get"), operations.get("post")
+        name = path.removeprefix("/v1/").replace("/", "_").replace("-", "_")
+        if post and "calculations" in post["tags"]:
+            yield _question(name, path, post, _fields(document, post))
+        elif get and "catalogues" in get["tags"] and path.endswith("/{id}"):
+            yield _entry(name.removesuffix("_{id}"), path.removesuffix("/{id}"), get)
+        elif get and "catalogues" in get["tags"]:
+            yield _listing(name, path, get)
+
+
+def _fields(document: Mapping[str, Any], post: Mapping[str, Any]) -> dict[str, tuple[str, bool]]:
+    """Every field with its type and whether every body requires it."""
+    schema = post["requestBody"]["content"]["application/json"]["schema"]
+    parts = document["components"]["schemas"]
+    bodies = [parts[each["$ref"].rpartition("/")[2]] for each in schema.get("oneOf", [schema])]
+    names = dict.fromkeys(name for body in bodies for name in body["properties"])
+    fields = {}
+    for name in names:
+        kind = next(body["properties"][name] for body in bodies if name in body["properties"])
+        fields[name] = (_type(kind), all(name in body.get("required", []) for body in bodies))
+    return dict(sorted(fields.items(), key=lambda field: not field[1][1]))
+
+
+def _type(schema: Mapping[str, Any]) -> str:
+    if "oneOf" in schema or "anyOf" in schema:
+        return "Quantity"
+    return {"number": "float", "boolean": "bool"}.get(schema.get("type", ""), "str")
+
+
+def _question(name: str, path: str, post: Mapping[str, Any], fields: Mapping[str, tuple[str, bool]]) -> str:
+    given = [
+        f"        {field}: {kind}," if required else f"        {field}: {kind} | None = None,"
+        for field, (kind, required) in fields.items()
+    ]
+    sent = [f'                "{field}": {field},' for field in fields]
+    return "\n".join(
+        [
+            "",
+            f"    def {name}(",
+            "        self,",
+            "        *,",
+            *given,
+            "    ) -> dict[str, Any]:",
+            f'        """{post["summary"]}."""',
+            "        return self._question(",
+            f'            "{path}",',
+            "            {",
+            *sent,
+            "            },",
+            "        )",
+            "",
+        ]
+    )
+
+
+def _listing(name: str, path: str, get: Mapping[str, Any]) -> str:
+    fields = {each["name"]: _type(each["schema"]) for each in get["parameters"]}
+    given = "".join(f", {field}: {kind} | None = None" for field, kind in fields.items())
+    star = ", *" if fields else ""
+    sent = ", ".join(f'"{field}": {field}' for field in fields)
+    return (
+        f"\n    def {name}(self{star}{given}) -> list[dict[str, Any]]:\n"
+        f'        """{get["summary"]}."""\n        return self._listing("{path}", {{{sent}}})\n'
+    )
+
+
+def _entry(name: str, path: str, get: Mapping[str, Any]) -> str:
+    return (
+        f"\n    def {name.removesuffix('s')}(self, name: str) -> dict[str, Any]:\n"
+        f'        """{get["summary"]}."""\n        return self._entry("{path}", name)\n'
+    )
+
+
+if __name__ == "__main__":
+    sys.path.insert(0, str(TOP))
+    from api.http.openapi import build
+
+    TARGET.write_text(written(build()), "utf-8")

@@ -1,0 +1,180 @@
+"""The Python client against the application itself."""
+
+import csv
+import importlib.util
+import re
+import runpy
+import socket
+import tracemalloc
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import dialset_client
+import pytest
+import requests
+from dialset_client import Dialset, DialsetError, NotReachable, Refused
+from flask import Flask
+from wsgi_adapter import WSGIAdapter, session_of
+
+from api.http.openapi import build
+
+ROOT = Path(__file__).parents[2]
+CLIENT = ROOT / "clients" / "python"
+JOINT = {
+    "family": "rotary_shouldered",
+    "connection": "NC50",
+    "component": "drill_collar",
+    "box_outside_diameter": "6 1/2 in",
+    "pin_bore": "2-13/16 in",
+}
+JOB = {"machine": "north-bay-2", "operation": "make_up", "thread_hand": "right", "arm_position": "square"}
+
+
+@pytest.fixture
+def shop(app: Flask) -> Dialset:
+    return Dialset("http://shop", session=session_of(app))
+
+
+def test_methods_are_those_of_the_document() -> None:
+    spec = importlib.util.spec_from_file_location("generate", CLIENT / "generate.py")
+    assert spec is not None
+    assert spec.loader is not None
+    generate = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(generate)
+    committed = (CLIENT / "src" / "dialset_client" / "_methods.py").read_text("utf-8")
+    # the formatter joins short calls; what is said must be the same
+    assert re.sub(r",?\s+|,(?=[)}])", "", committed) == re.sub(
+        r",?\s+|,(?=[)}])", "", generate.written(build())
+    )
+
+
+def test_public_names_are_listed_and_sorted() -> None:
+    assert dialset_client.__all__ == sorted(dialset_client.__all__)
+    assert all(hasattr(dialset_client, name) for name in dialset_client.__all__)
+
+
+def test_main_job(shop: Dialset) -> None:
+    """750 psi on the rod side: worked by hand in the tests of the service."""
+    answer = shop.pressure(**JOINT, **JOB)  # type: ignore[arg-type]
+    assert answer["gauge_setting"] == {"value": 750.0, "unit": "psi"}
+    assert answer["cylinder_side"] == "rod"
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda shop: shop.torque_rotary_shouldered(**{k: v for k, v in JOINT.items() if k != "family"}),
+        lambda shop: shop.delivered_torque(gauge_reading="750 psi", **JOB),
+        lambda shop: shop.machine_choice(**JOINT, **{k: v for k, v in JOB.items() if k != "machine"}),
+        lambda shop: shop.conversion(quantity={"value": 1, "unit": "in"}, to="mm"),
+        lambda shop: shop.connections(low_torque_face=True),
+        lambda shop: shop.connection("4-1/2 IF"),
+        lambda shop: shop.machines(site="north"),
+        lambda shop: shop.machine("north-bay-2"),
+        lambda shop: shop.units(kind="torque"),
+        lambda shop: shop.sources(),
+        lambda shop: shop.problems(),
+        lambda shop: shop.problem("bare_number"),
+        lambda shop: shop.profile_check({}),
+        lambda shop: shop.ready(),
+    ],
+)
+def test_every_method_answers(shop: Dialset, ask: Any) -> None:
+    assert ask(shop)
+
+
+def test_a_refusal_carries_the_problem(shop: Dialset) -> None:
+    with pytest.raises(Refused) as refusal:
+        shop.pressure(**{**JOINT, **JOB, "connection": "NC51", "machine": "nowhere"})  # type: ignore[arg-type]
+    assert refusal.value.status == 422
+    assert refusal.value.code == "several_faults"
+    assert {error["code"] for error in refusal.value.errors} == {"unknown_connection", "unknown_machine"}
+    assert "connection: no connection of this name" in str(refusal.value)
+    assert isinstance(refusal.value, DialsetError)
+
+
+def test_an_unknown_entry_is_refused(shop: Dialset) -> None:
+    with pytest.raises(Refused, match="not_found"):
+        shop.connection("../machines")
+
+
+def test_a_service_that_is_not_there() -> None:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        address = f"http://127.0.0.1:{probe.getsockname()[1]}"
+    with pytest.raises(NotReachable, match="does not answer"):
+        Dialset(address, session=requests.Session(), timeout=1).ready()
+
+
+def test_there_is_a_time_limit_by_default() -> None:
+    assert Dialset("http://shop")._transport.timeout == 10.0
+
+
+def many(count: int) -> Iterator[dict[str, Any]]:
+    for number in range(count):
+        yield {**JOINT, **JOB, "order": number, "connection": "NC50" if number % 5 else "NC51"}
+
+
+def test_a_batch_in_windows_keeps_order_and_loses_nothing(shop: Dialset) -> None:
+    seen: list[int] = []
+    answers = list(shop.batch("pressure", many(53), window=10, progress=seen.append))
+    assert [answer["line"] for answer in answers] == list(range(1, 54))
+    assert [answer["carried"]["order"] for answer in answers] == list(range(53))
+    assert [answer["line_status"] for answer in answers[:6]] == ["refused", *["answered"] * 4, "refused"]
+    assert seen == [10, 20, 30, 40, 50, 53]
+
+
+def test_a_batch_reads_its_lines_as_it_goes(shop: Dialset) -> None:
+    """Memory does not grow with the number of lines: the second half of a long batch needs no more."""
+    tracemalloc.start()
+    peaks = []
+    lines = ({"quantity": "1 in", "to": "mm"} for _ in range(8000))
+    for number, _ in enumerate(shop.batch("conversion", lines, window=200)):
+        if number in (4000, 7999):
+            peaks.append(tracemalloc.get_traced_memory()[1])
+    tracemalloc.stop()
+    assert peaks[1] < 1.2 * peaks[0]
+
+
+@pytest.mark.parametrize("window", [1, 2, 3, 100])
+@pytest.mark.parametrize("rows", [0, 1, 2, 5, 6])
+def test_a_file_in_windows_is_the_file_at_once(shop: Dialset, tmp_path: Path, rows: int, window: int) -> None:
+    source, target = tmp_path / "orders.csv", tmp_path / "answers.csv"
+    lines = ["order,quantity,to", *(f"W-{n},{n + 1} in,{'mm' if n % 2 else 'psi'}" for n in range(rows))]
+    if rows > 4:
+        lines[3:3] = ["", ",,"]  # empty rows in the middle are lines too
+    source.write_text("\n".join(lines) + "\n", "utf-8")
+    count = shop.batch_file("conversion", source, target, window=window)
+    whole = requests_whole(shop, source)
+    written = list(csv.reader(target.read_text("utf-8").splitlines()))
+    assert written == whole
+    assert count == len(whole) - 1
+
+
+def requests_whole(shop: Dialset, source: Path) -> list[list[str]]:
+    text = source.read_bytes()
+    answer = shop._transport.ask(
+        "POST", "/v1/conversion/batch", data=text, headers={"Content-Type": "text/csv"}
+    )
+    return list(csv.reader(answer.text.splitlines()))
+
+
+def test_readme_of_the_client_runs(
+    app: Flask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    readme = (CLIENT / "README.md").read_text("utf-8")
+    blocks = re.findall(r"```python\n(.*?)```", readme, re.DOTALL)
+    assert len(blocks) == 2
+    monkeypatch.chdir(tmp_path)
+    orders = (ROOT / "README.md").read_text("utf-8").partition("```csv\n")[2].partition("```")[0]
+    (tmp_path / "orders.csv").write_text(orders, "utf-8")
+    (tmp_path / "readme.py").write_text("\n".join(blocks), "utf-8")
+    monkeypatch.setattr("dialset_client._transport.HTTPAdapter", lambda **_: WSGIAdapter(app))
+    runpy.run_path("readme.py")
+    printed = capsys.readouterr().out
+    assert "{'value': 750.0, 'unit': 'psi'} rod" in printed
+    assert "torque_rating_exceeded" in printed
+    assert "target torque 90000 lbf.ft against" in printed
+    assert "3 lines" in printed
+    assert len((tmp_path / "answers.csv").read_text("utf-8").splitlines()) == 4
