@@ -1,9 +1,9 @@
 """Many questions in one request: every line is answered or refused, in order, none is lost."""
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from typing import Any
 
 from api.answers.shop import Shop
@@ -13,18 +13,16 @@ from api.problem_codes import CODES
 from api.refusals import errors_of, single_code
 from schemas.faults import InputFault, InvalidInput
 
-NEARLY = 0.85
-"""Likeness to the name of a field from which a column is rather a slip than something to carry."""
-
 
 @dataclass(frozen=True)
 class Line:
-    """One line: the fields it asks with, what it carries along, and what is wrong with it as a line.
+    """One line: the fields it asks with, the line as it was given, and what is wrong with it as a line.
 
     ``fields`` are JSON values; ``refusal`` is set where the line could not even be read.
     """
 
     fields: Mapping[str, Any]
+    given: Mapping[str, Any]
     carried: Mapping[str, Any]
     refusal: InvalidInput | None = None
 
@@ -34,7 +32,7 @@ class LineAnswer:
     """What became of a line: its result, or the errors that refused it."""
 
     number: int
-    carried: Mapping[str, Any]
+    line: Line
     result: Mapping[str, Any] | None
     errors: Sequence[dict[str, Any]] = ()
 
@@ -86,36 +84,30 @@ def known_fields(calculation: Calculation) -> dict[str, Any]:
     return fields
 
 
-def check_columns(columns: Sequence[str], calculation: Calculation, carry: Sequence[str]) -> None:
-    """Refuse a column that is nearly the name of a field: carried along, it would be a silent default.
-
-    Args:
-        columns: the names that the lines have.
-        calculation: whose fields they may be.
-        carry: names that the caller declares to be carried along.
-
-    Raises:
-        InvalidInput: ``column_in_doubt`` for each.
-    """
-    known = known_fields(calculation)
-    faults = []
-    for column in columns:
-        near = get_close_matches(column, known, 1, NEARLY)
-        if column not in known and column not in carry and near:
-            detail = (
-                f"is no field, but nearly {near[0]}; rename it, or name it in carry to have it carried along"
-            )
-            faults.append(InputFault((column,), "column_in_doubt", detail, column, near[0]))
-    if faults:
-        raise InvalidInput(faults)
-
-
 def split_line(given: Any, known: Mapping[str, Any], carry: Sequence[str]) -> Line:
     """Fields and carried members of one line; anything but an object is a refused line."""
     if not isinstance(given, Mapping):
-        return Line({}, {}, InvalidInput([InputFault((), "not_an_object", "a line is an object", given)]))
+        refusal = InvalidInput([InputFault((), "not_an_object", "a line is an object", given)])
+        return Line({}, {}, {}, refusal)
     fields = {name: value for name, value in given.items() if name in known and name not in carry}
-    return Line(fields, {name: value for name, value in given.items() if name not in fields})
+    carried = {name: value for name, value in given.items() if name not in fields}
+    endless = [name for name, value in carried.items() if not _finite(value)]
+    if not endless:
+        return Line(fields, given, carried)
+    faults = [
+        InputFault((name,), "not_finite", "JSON cannot carry it back", carried[name]) for name in endless
+    ]
+    kept = {name: value for name, value in carried.items() if name not in endless}
+    return Line(fields, given, kept, InvalidInput(faults))
+
+
+def _finite(value: Any) -> bool:
+    """Whether no number in a JSON value overflowed, as 1e400 does."""
+    if isinstance(value, Mapping):
+        return all(_finite(each) for each in value.values())
+    if isinstance(value, list):
+        return all(_finite(each) for each in value)
+    return not isinstance(value, float) or math.isfinite(value)
 
 
 def answer_lines(
@@ -132,9 +124,9 @@ def answer_lines(
                 raise line.refusal
             result = calculation.answer(asked, shop, system)
         except (InvalidInput, NoAnswer) as refusal:
-            yield LineAnswer(number, line.carried, None, errors_of(refusal, asked, system))
+            yield LineAnswer(number, line, None, errors_of(refusal, asked, system))
         else:
-            yield LineAnswer(number, line.carried, result)
+            yield LineAnswer(number, line, result)
 
 
 def problem_of(line: LineAnswer) -> dict[str, Any]:

@@ -9,7 +9,7 @@ CODES = {
     "body_too_large": "The body is larger than this service takes.",
     "body_not_expected": "A GET has its fields in the query; a body could say another thing.",
     "truncated_body": "The body is shorter than its Content-Length.",
-    "unsupported_media_type": "The body must be application/json, not compressed.",
+    "unsupported_media_type": "The body has another media type than is taken here, or is compressed.",
     "malformed_json": "The body is not JSON.",
     "not_utf8": "The body is not UTF-8.",
     "duplicate_member": "A name stands twice, so that it is not clear which value counts.",
@@ -25,6 +25,8 @@ CODES = {
     "wrong_separator": "The table is separated by another character than its media type says.",
     "duplicate_column": "A column stands twice, so that it is not clear which counts.",
     "column_in_doubt": "A column is nearly the name of a field: a slip, or something to carry along.",
+    "reserved_column": "A column is called like one of the answer.",
+    "too_many_columns": "The lines have more columns than are taken.",
     "wrong_cell_count": "A row has more or fewer cells than the header.",
     # fields
     "missing_field": "A required field is missing.",

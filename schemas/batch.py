@@ -35,7 +35,7 @@ class BatchOptions(Request):
     """What is done with columns that are no fields."""
 
     group_by = Text(
-        100, metadata={"description": "Name of a column; the summary is also given for each of its values."}
+        100, metadata={"description": "Name of a field or column; the summary is also given by its values."}
     )
     carry = fields.List(
         Text(100),
@@ -55,10 +55,10 @@ class BatchRequest(BatchOptions):
 class BatchLinePart(Part):
     """One line: its result or its problem, and what it carries along."""
 
-    line = Number(metadata={"description": "Counted from 1, without the header."})
+    line_number = Number(metadata={"description": "Counted from 1, without the header."})
     line_status = Words(metadata={"description": "answered or refused."})
     problem_code = Words(allow_none=True, metadata={"description": "Stable code of a refusal."})
-    carried = fields.Dict(metadata={"description": "Members that are no fields, untouched."})
+    carried = fields.Dict(metadata={"description": "Members that are no fields; text is untouched."})
     result = fields.Dict(metadata={"description": "As the single question answers."})
     problem = fields.Dict(metadata={"description": "As the single question refuses."})
 

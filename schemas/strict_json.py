@@ -37,7 +37,7 @@ def read_json(data: bytes) -> Any:
     if data.startswith(b"\xef\xbb\xbf"):
         raise Malformed("malformed_json", "a byte order mark stands before the JSON")
     try:
-        return _decoder.decode(data.decode("utf-8"))
+        parsed = _decoder.decode(data.decode("utf-8"))
     except UnicodeDecodeError as error:
         raise Malformed("not_utf8", f"byte {error.start} is not UTF-8") from None
     except json.JSONDecodeError as error:
@@ -49,3 +49,13 @@ def read_json(data: bytes) -> Any:
         raise
     except ValueError as error:
         raise Malformed("malformed_json", str(error)) from None
+    if b"\\ud" in data or b"\\uD" in data:
+        _refuse_half_characters(parsed)
+    return parsed
+
+
+def _refuse_half_characters(parsed: Any) -> None:
+    try:
+        json.dumps(parsed, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        raise Malformed("malformed_json", "half of a surrogate pair is no character") from None

@@ -47,7 +47,7 @@ def test_readme_batch(client: FlaskClient) -> None:
     rows = list(csv.DictReader(answer.text.splitlines()))
     assert [row["order"] for row in rows] == ["W-17", "W-18", "W-19"]
     assert [row["problem_code"] for row in rows] == ["", "unknown_connection", ""]
-    assert rows[0]["gauge_setting"] == "750.0"
+    assert rows[0]["result.gauge_setting"] == "750.0"
 
 
 def test_readme_shows_what_the_demonstration_prints() -> None:

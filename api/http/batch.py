@@ -10,14 +10,15 @@ from api.batch import (
     LineAnswer,
     Summary,
     answer_lines,
-    check_columns,
     known_fields,
     problem_of,
     split_line,
 )
-from api.batch_table import columns_of, line_of, read_table, write_table
+from api.batch_reading import columns_of, line_of, read_table
+from api.batch_writing import as_text, write_table
 from api.calculation import Calculation
 from api.calculations import CALCULATIONS
+from api.column_names import check_header, check_names
 from api.http.negotiation import JSON
 from api.http.problems import Problem
 from api.http.requests import body, largest_batch, query
@@ -49,9 +50,12 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
         if len(lines) > most:
             detail = f"{len(lines)} lines; at most {most} are taken at once: send them in windows"
             raise Problem(413, "too_many_lines", detail)
+        if wanted != JSON and options.get("group_by") is not None:
+            detail = "a table has no summary; ask for JSON"
+            raise InvalidInput([InputFault(("group_by",), "unknown_field", detail, options["group_by"])])
         answers = list(answer_lines(iter(lines), defaults, calculation, service.shop, service.settings.units))
         if wanted == JSON:
-            return _as_json(answers, options)
+            return _as_json(answers, options, defaults)
         table = write_table(header, answers, calculation, SEPARATORS[wanted])
         return Response(table, content_type=f"{wanted}; charset=utf-8; header=present")
 
@@ -97,9 +101,12 @@ def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> 
     given = load(REQUEST, g.raw)
     carry, defaults = given.get("carry", []), given.get("defaults", {})
     _check_defaults(defaults, calculation)
-    names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
-    check_columns(list(names), calculation, carry)
     known = known_fields(calculation)
+    names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
+    check_header(list(names))
+    in_value = " (in JSON the unit stands in the value)"
+    check_names([name for name in names if name not in known], known, carry, in_value)
+    _check_group(given.get("group_by"), {*names, *defaults})
     lines = [split_line(each, known, carry) for each in given["lines"]]
     return list(names), lines, defaults, given
 
@@ -113,11 +120,15 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     carry = [name for name in named.pop("carry", "").split(",") if name]
     options = load(OPTIONS, {**named, "carry": carry})
     _check_defaults(asked, calculation)
+    _check_given(asked)
+    if request.mimetype_params.get("header") == "absent":
+        raise InvalidInput([InputFault((), "empty_table", "the media type says that there is no header")])
     header, rows = read_table(text, SEPARATORS[request.mimetype])
+    check_header(header)
     columns = columns_of(header, calculation, carry)
-    check_columns(
-        [column.header.partition(" [")[0] for column in columns if not column.field], calculation, carry
-    )
+    own = [each.header for each in columns if not each.field and each.header.partition(" [")[0] not in carry]
+    check_names(own, known_fields(calculation), carry, " (with a unit it would be 'name [unit]')")
+    _check_group(options.get("group_by"), {*header, *asked})
     lines = [line_of(cells, columns, calculation) for cells in rows]
     return header, lines, _defaults_from_text(asked, calculation), options
 
@@ -133,33 +144,51 @@ def _check_defaults(defaults: Mapping[str, Any], calculation: Calculation) -> No
         raise InvalidInput(faults)
 
 
+def _check_given(asked: Mapping[str, str]) -> None:
+    """An empty cell is a field not given; an empty default would only look like one that is."""
+    faults = [
+        InputFault((name,), "invalid", "is empty; leave it out or give a value", value)
+        for name, value in asked.items()
+        if not value.strip()
+    ]
+    if faults:
+        raise InvalidInput(faults)
+
+
+def _check_group(group_by: str | None, names: set[str]) -> None:
+    if group_by is not None and group_by not in names:
+        raise InvalidInput([InputFault(("group_by",), "not_a_choice", "no line has this column", group_by)])
+
+
 def _defaults_from_text(asked: dict[str, str], calculation: Calculation) -> Mapping[str, Any]:
     columns = columns_of(list(asked), calculation, ())
     return line_of(list(asked.values()), columns, calculation).fields
 
 
-def _as_json(answers: list[LineAnswer], options: Mapping[str, Any]) -> Response:
-    body = {"summary": _summary(answers, options.get("group_by")), "lines": [_line(each) for each in answers]}
+def _as_json(answers: list[LineAnswer], options: Mapping[str, Any], defaults: Mapping[str, Any]) -> Response:
+    summary = _summary(answers, options.get("group_by"), defaults)
+    body = {"summary": summary, "lines": [_line(each) for each in answers]}
     return Response(current_app.json.dumps(body) + "\n", content_type=JSON)
 
 
 def _line(answer: LineAnswer) -> dict[str, Any]:
     shown: dict[str, Any] = {
-        "line": answer.number,
+        "line_number": answer.number,
         "line_status": answer.status,
         "problem_code": answer.code,
-        "carried": answer.carried,
+        "carried": answer.line.carried,
     }
     outcome = {"result": answer.result} if answer.result is not None else {"problem": problem_of(answer)}
     return shown | outcome
 
 
-def _summary(answers: list[LineAnswer], group_by: str | None) -> dict[str, Any]:
+def _summary(answers: list[LineAnswer], group_by: str | None, defaults: Mapping[str, Any]) -> dict[str, Any]:
     whole, groups = Summary(), dict[str, Summary]()
     for answer in answers:
         whole.count(answer)
         if group_by is not None:
-            groups.setdefault(str(answer.carried.get(group_by, "")), Summary()).count(answer)
+            value = answer.line.given.get(group_by, defaults.get(group_by, ""))
+            groups.setdefault(as_text(value), Summary()).count(answer)
     shown = whole.shown()
     if group_by is not None:
         shown["groups"] = [{"value": value, **group.shown()} for value, group in groups.items()]

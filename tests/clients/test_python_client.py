@@ -119,7 +119,7 @@ def many(count: int) -> Iterator[dict[str, Any]]:
 def test_a_batch_in_windows_keeps_order_and_loses_nothing(shop: Dialset) -> None:
     seen: list[int] = []
     answers = list(shop.batch("pressure", many(53), window=10, progress=seen.append))
-    assert [answer["line"] for answer in answers] == list(range(1, 54))
+    assert [answer["line_number"] for answer in answers] == list(range(1, 54))
     assert [answer["carried"]["order"] for answer in answers] == list(range(53))
     assert [answer["line_status"] for answer in answers[:6]] == ["refused", *["answered"] * 4, "refused"]
     assert seen == [10, 20, 30, 40, 50, 53]

@@ -189,7 +189,6 @@ def test_all_faults_are_told_at_once(client: FlaskClient) -> None:
     [
         "../../etc/passwd",
         "%2e%2e%2f",
-        "\ud800",
         "NC50\n",
         "a" * 41,
         "<script>",

@@ -75,7 +75,7 @@ def test_ten_thousand_lines_with_random_faults_equal_the_single_questions(client
         for n in range(10_000)
     ]
     answer = client.post(PATH, json={"lines": lines, "group_by": "order"}).get_json()
-    assert [each["line"] for each in answer["lines"]] == list(range(1, 10_001))
+    assert [each["line_number"] for each in answer["lines"]] == list(range(1, 10_001))
     assert [each["carried"]["order"] for each in answer["lines"]] == list(range(10_000))
     summary = answer["summary"]
     assert summary["answered"] + summary["refused"] == summary["lines"] == 10_000
@@ -109,11 +109,15 @@ def test_batch_json_and_csv_agree_with_the_single_question(
     (row,) = rows(client.post(f"{path}/batch", data=out.getvalue(), content_type="text/csv"))
     for name, value in leaves(single):
         if isinstance(value, dict):
-            assert (float(row[name]), row[f"{name}.unit"]) == (value["value"], value["unit"])
+            assert (float(row[f"result.{name}"]), row[f"result.{name}.unit"]) == (
+                value["value"],
+                value["unit"],
+            )
         elif value is None:
-            assert row[name] == ""
+            assert row[f"result.{name}"] == ""
         else:
-            assert row[name] == str(value) or float(row[name]) == value
+            cell = row[f"result.{name}"]
+            assert cell == str(value) or float(cell) == value
 
 
 def leaves(answer: Any, path: str = "") -> Any:
@@ -130,7 +134,7 @@ def leaves(answer: Any, path: str = "") -> Any:
 def test_units_stand_in_the_header_or_in_the_cell(client: FlaskClient) -> None:
     text = f"{HEADER}\nW-1,NC50,drill_collar,6 1/2,2-13/16,north-bay-2\nW-2,NC50,drill_collar,165.1 mm,71.4375 mm,north-bay-2\n"
     first, second = rows(table(client, text))
-    assert first["pressure"] == second["pressure"] == "737.1616135"
+    assert first["result.pressure"] == second["result.pressure"] == "737.1616135"
     assert first["pin_bore [in]"] == "2-13/16"
 
 
@@ -191,6 +195,11 @@ def test_a_refused_row_does_not_touch_the_others(client: FlaskClient, row: str, 
         (f"{HEADER},compound_friction_facter", "text/csv", 422, "column_in_doubt"),
         (f"{HEADER},Pin_bore", "text/csv", 422, "column_in_doubt"),
         (f"{HEADER},torque_tolerence [%]", "text/csv", 422, "column_in_doubt"),
+        (f"{HEADER},line_status", "text/csv", 422, "reserved_column"),
+        (f"{HEADER},result.pressure", "text/csv", 422, "reserved_column"),
+        (",".join(f"c{n}" for n in range(501)), "text/csv", 422, "too_many_columns"),
+        (f"{HEADER},{'n' * 101}", "text/csv", 422, "not_text"),
+        (HEADER, "text/csv; header=absent", 422, "empty_table"),
         (b"order\n\xff\n", "text/csv", 400, "not_utf8"),
         (HEADER, "text/plain", 415, "unsupported_media_type"),
     ],
@@ -212,8 +221,42 @@ def test_a_name_that_is_nearly_a_field_is_carried_where_the_caller_says_so(clien
     assert client.post(PATH, json={"lines": lines, "carry": ["connections"]}).status_code == 200
 
 
-INJECTIONS = ["=1+1", "+cmd|' /C calc'!A0", "-2+3", "@SUM(A1)", "\t=1", "\r=1", '=HYPERLINK("http://x")', "-"]
-HARMLESS = ["", "W-17", "5", "-5", "+5.5", "1e3", "a=b", "日本", "'", '"', "a\nb", "<script>", "\ud7ff"]
+INJECTIONS = [
+    "＝1+1",
+    "＋1",
+    "－1+cmd",
+    "＠SUM(1)",
+    "\n=1+1",
+    " =1+1",
+    "\u00a0=1",
+    "\u200b=1",
+    "+1-1/2",
+    "=1+1",
+    "+cmd|' /C calc'!A0",
+    "-2+3",
+    "@SUM(A1)",
+    "\t=1",
+    "\r=1",
+    '=HYPERLINK("http://x")',
+    "-",
+]
+HARMLESS = [
+    "",
+    "W-17",
+    "5",
+    "-5",
+    "+5.5",
+    "1e3",
+    "12-03",
+    "²",
+    "a=b",
+    "日本",
+    "'",
+    '"',
+    "a\nb",
+    "<script>",
+    "\ud7ff",
+]
 
 
 @pytest.mark.parametrize("text", INJECTIONS + HARMLESS, ids=repr)
@@ -305,3 +348,155 @@ def test_a_bug_is_not_hidden_in_a_line(client: FlaskClient, monkeypatch: pytest.
     monkeypatch.setattr("api.answers.setting.marks_in_window", bug)
     answer = client.post(PATH, json={"lines": [{**COLLAR, **JOB}]})
     assert (answer.status_code, answer.get_json()["code"]) == (500, "internal_error")
+
+
+NEARLY_FIELDS = [
+    "Compound Friction Factor",
+    "COMPOUND_FRICTION_FACTOR",
+    "CompoundFrictionFactor",
+    "compound_friction_factor []",
+    "friction_factor",
+    "frict. fact.",
+    "Pin stress level [psi]",
+    "pin_stress_level (psi)",
+    "pin_stress_leve[psi]",
+    "pin_stress_level [[psi]]",
+    "pin_stress_level [psi] worn",
+    "[psi] pin_stress_level",
+    "pin stress",
+    "pin\u200b_stress_level",
+    "Basis",
+    "As of",
+    "AsOf",
+    "Break_Out_Ratio",
+    "gripped_od",
+    "torque tol",
+]
+NO_FIELDS = [
+    "order",
+    "Order No.",
+    "line",
+    "customer",
+    "pin_serial",
+    "make_up_number",
+    "comment",
+    "due_date",
+    "id",
+]
+
+
+@pytest.mark.parametrize("name", NEARLY_FIELDS)
+def test_a_column_that_could_be_meant_as_a_field_is_never_a_silent_default(
+    client: FlaskClient, name: str
+) -> None:
+    line = {**COLLAR, **JOB, name: "1.2"}
+    assert client.post(PATH, json={"lines": [line]}).get_json()["code"] == "column_in_doubt"
+    assert table(client, f"{HEADER},{name}\n").get_json()["code"] == "column_in_doubt"
+    if name.isprintable():  # carry itself takes no invisible text
+        assert table(client, f"{HEADER},{name}\n", carry=name).status_code == 200
+
+
+@pytest.mark.parametrize("name", NO_FIELDS)
+def test_columns_of_an_erp_are_carried(client: FlaskClient, name: str) -> None:
+    text = "connection,component,box_outside_diameter [in],pin_bore [in],machine," + name
+    (row,) = rows(table(client, f"{text}\nNC50,drill_collar,6.5,2,north-bay-2,7\n"))
+    assert (row[name], row["line_status"]) == ("7", "answered")
+
+
+def test_a_unit_in_a_name_is_for_tables_only(client: FlaskClient) -> None:
+    line = {**COLLAR, **JOB, "pin_stress_level [psi]": 50000}
+    answer = client.post(PATH, json={"lines": [line]}).get_json()
+    assert answer["code"] == "column_in_doubt"
+    assert "in JSON the unit stands in the value" in answer["errors"][0]["detail"]
+
+
+@pytest.mark.parametrize("number", ["1e400", "-1e999", '[{"a": 1e400}]'])
+def test_a_carried_number_without_end_refuses_its_line_only(client: FlaskClient, number: str) -> None:
+    good = client.application.json.dumps({**COLLAR, **JOB})
+    data = f'{{"lines": [{{"x": {number}, "order": "A"}}, {good}]}}'
+    for form in ("json", "csv"):
+        answer = client.post(PATH, data=data, content_type="application/json", query_string={"format": form})
+        assert answer.status_code == 200
+    first, second = client.post(PATH, data=data, content_type="application/json").get_json()["lines"]
+    assert (first["problem_code"], first["carried"]) == ("not_finite", {"order": "A"})
+    assert second["line_status"] == "answered"
+
+
+@pytest.mark.parametrize("line", ['{"x": "\\ud800"}', '{"\\uDC00": 1}'])
+def test_half_a_character_is_no_text(client: FlaskClient, line: str) -> None:
+    data = f'{{"lines": [{line}]}}'
+    answer = client.post(PATH, data=data, content_type="application/json", query_string={"format": "csv"})
+    assert (answer.status_code, answer.get_json()["code"]) == (400, "malformed_json")
+
+
+def test_groups_are_by_the_line_as_given_or_the_default(client: FlaskClient) -> None:
+    lines = [{**COLLAR, **JOB}, {**COLLAR, **JOB, "connection": "NC46"}, {**COLLAR, **JOB}]
+    body = {"lines": lines, "group_by": "connection"}
+    groups = client.post(PATH, json=body).get_json()["summary"]["groups"]
+    assert [(group["value"], group["lines"]) for group in groups] == [("NC50", 2), ("NC46", 1)]
+    body = {"lines": [COLLAR], "defaults": JOB, "group_by": "operation"}
+    groups = client.post(PATH, json=body).get_json()["summary"]["groups"]
+    assert [group["value"] for group in groups] == [JOB["operation"]]
+
+
+@pytest.mark.parametrize(("column", "form"), [("nosuch", "json"), ("connection", "csv")])
+def test_groups_that_cannot_be_given_are_refused(client: FlaskClient, column: str, form: str) -> None:
+    body = {"lines": [{**COLLAR, **JOB}], "group_by": column}
+    answer = client.post(PATH, json=body, query_string={"format": form})
+    assert (answer.status_code, answer.get_json()["errors"][0]["pointer"]) == (422, "/group_by")
+
+
+def test_json_in_and_table_out_keeps_what_was_asked(client: FlaskClient) -> None:
+    line = {**COLLAR, **JOB, "order": "A", "ok": True, "n": None, "price": 1.5}
+    (row,) = rows(client.post(PATH, json={"lines": [line]}, query_string={"format": "csv"}))
+    assert {name: row[name] for name in COLLAR} == COLLAR
+    assert (row["order"], row["ok"], row["n"], row["price"]) == ("A", "true", "null", "1.5")
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)
+def test_no_column_of_an_answer_stands_twice(client: FlaskClient, calculation: Calculation) -> None:
+    example = {**calculation.example, **(calculation.query_example or {})}
+    answer = client.post(
+        f"/v1/{calculation.name}/batch", json={"lines": [example]}, query_string={"format": "csv"}
+    )
+    head = next(csv.reader(io.StringIO(answer.text, newline="")))
+    assert len(set(head)) == len(head)
+
+
+def test_a_choice_of_machines_as_a_table_names_setting_and_reasons(client: FlaskClient) -> None:
+    """Every setting and reason of the single answer stands in the cell."""
+    line = {name: value for name, value in {**COLLAR, **JOB}.items() if name != "machine"}
+    single = client.post("/v1/machine-choice", json=line).get_json()
+    answer = client.post("/v1/machine-choice/batch", json={"lines": [line]}, query_string={"format": "csv"})
+    (row,) = rows(answer)
+    assert single["able"]
+    assert single["unable"]
+    for each in single["able"]:
+        setting = each["gauge_setting"]
+        words = f"{each['machine']}: {setting['value']} {setting['unit']} on {each['gauge']}"
+        assert f"{words}, {each['cylinder_side']} side" in row["result.able"]
+    for each in single["unable"]:
+        assert each["machine"] in row["result.unable"]
+        assert all(reason["text"] in row["result.unable"] for reason in each["reasons"])
+
+
+@pytest.mark.parametrize("empty", ["compound_friction_factor", "units"])
+def test_an_empty_default_is_refused(client: FlaskClient, empty: str) -> None:
+    answer = table(client, f"{HEADER}\n", **{empty: " "})
+    assert (answer.status_code, answer.get_json()["errors"][0]["parameter"]) == (422, empty)
+
+
+def test_cells_too_many_are_told(client: FlaskClient) -> None:
+    answer = table(client, f"{HEADER}\nW-1,NC50,drill_collar,6.5,2,north-bay-2,LOST\n", format="json")
+    (error,) = answer.get_json()["lines"][0]["problem"]["errors"]
+    assert "LOST" in str(error["value"])
+    assert error["accepted"] == "6 cells"
+
+
+def test_every_bad_header_is_told_with_what_is_accepted(client: FlaskClient) -> None:
+    text = "box_outside_diameter [zoll],pin_bore [psi]\n"
+    first, second = table(client, text).get_json()["errors"]
+    assert (first["code"], first["value"]) == ("unknown_unit", "zoll")
+    assert (second["code"], second["value"]) == ("wrong_kind", "psi")
+    assert "mm" in first["accepted"]
+    assert "mm" in second["accepted"]

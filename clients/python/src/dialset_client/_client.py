@@ -76,14 +76,14 @@ class Dialset(Questions):
             progress: called after each window with the number of lines answered so far.
 
         Yields:
-            ``{"line", "line_status", "problem_code", "carried", "result" or "problem"}``.
+            ``{"line_number", "line_status", "problem_code", "carried", "result" or "problem"}``.
         """
         done, rest = 0, iter(lines)
         while part := list(islice(rest, window)):
             body = {"lines": part, "defaults": dict(defaults or {}), "carry": list(carry)}
             answers = self._transport.json("POST", f"/v1/{calculation}/batch", json=body)["lines"]
             for answer in answers:
-                yield {**answer, "line": done + answer["line"]}
+                yield {**answer, "line_number": done + answer["line_number"]}
             done += len(part)
             if progress is not None:
                 progress(done)
@@ -114,7 +114,7 @@ class Dialset(Questions):
                 head, *answers = self._table(calculation, [header, *part], defaults)
                 if done == 0:
                     writer.writerow(head)
-                number = head.index("line", len(header))
+                number = head.index("line_number")
                 writer.writerows(_renumbered(row, number, done) for row in answers)
                 done += len(answers)
                 if progress is not None:

@@ -1,0 +1,125 @@
+"""A batch as a table that is safe to open in a spreadsheet."""
+
+import csv
+import io
+import json
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from marshmallow import Schema, fields
+
+from api.batch import LineAnswer
+from api.calculation import Calculation
+from api.column_names import RESULT, STATUS_COLUMNS
+from schemas.conversion import ConvertedQuantity
+from schemas.quantity_fields import AmountField, DialReading, Quantity
+from schemas.record import Record
+
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""What a cell must not begin with where a spreadsheet would take it for a formula (CWE-1236)."""
+NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+
+RECORD = Record(exclude=("inputs", "steps"))
+WITH_UNIT = (Quantity, DialReading, AmountField, ConvertedQuantity)
+"""Fields that are written as value and unit."""
+
+
+def flat(result: Mapping[str, Any]) -> dict[str, Any]:
+    """A result as one row: dotted names, a quantity as value and unit, lists as text."""
+    return dict(_flat(result, ""))
+
+
+def _flat(part: Mapping[str, Any], path: str) -> Iterator[tuple[str, Any]]:
+    for name, value in part.items():
+        if isinstance(value, Mapping) and set(value) == {"value", "unit"}:
+            yield f"{path}{name}", value["value"]
+            yield f"{path}{name}.unit", value["unit"]
+        elif isinstance(value, Mapping):
+            if path or name != "inputs":
+                yield from _flat(value, f"{path}{name}.")
+        elif isinstance(value, list):
+            yield f"{path}{name}", "; ".join(_in_words(each) for each in value)
+        else:
+            yield f"{path}{name}", value
+
+
+def _in_words(entry: Any) -> str:
+    """An entry of a list as a cell shows it."""
+    if not isinstance(entry, Mapping):
+        return str(entry)
+    if "verdict" in entry:
+        return f"{entry['name']} {entry['verdict']}"
+    if "field" in entry:
+        return f"{entry['field']} {entry['value']} ({entry['reason']})"
+    if "what" in entry:
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
+    if "gauge_setting" in entry:
+        setting, side = entry["gauge_setting"], entry["cylinder_side"]
+        where = f"on {entry['gauge']}, {side} side"
+        return f"{entry['machine']}: {setting['value']} {setting['unit']} {where}"
+    if "reasons" in entry:
+        reasons = ", ".join(f"{each['code']}: {each['text']}" for each in entry["reasons"])
+        return f"{entry['machine']}: {reasons}"
+    raise TypeError(f"no words for an entry with {', '.join(entry)}")
+
+
+def result_columns(calculation: Calculation) -> list[str]:
+    """The columns of a result, the same whatever the lines hold; a quantity has one for its unit."""
+    return [*_schema_columns(calculation.response, ""), *_schema_columns(RECORD, "")]
+
+
+def _schema_columns(schema: Schema, path: str) -> Iterator[str]:
+    for name, field in schema.fields.items():
+        if isinstance(field, fields.Nested) and not field.many:
+            yield from _schema_columns(field.schema, f"{path}{name}.")
+            continue
+        yield f"{path}{name}"
+        if isinstance(field, WITH_UNIT):
+            yield f"{path}{name}.unit"
+
+
+def write_table(
+    header: Sequence[str], answers: Sequence[LineAnswer], calculation: Calculation, separator: str
+) -> str:
+    """The table of a batch: the columns given, the status of the line, then its result (RFC 4180)."""
+    names = result_columns(calculation)
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, delimiter=separator, lineterminator="\r\n")
+    own = [RESULT + name for name in names]
+    writer.writerow([harmless(name) for name in header] + [*STATUS_COLUMNS, *own])
+    for answer in answers:
+        row = flat(answer.result) if answer.result else {}
+        given = [harmless(as_text(answer.line.given.get(name, ""))) for name in header]
+        detail = "; ".join(str(error["detail"]) for error in answer.errors)
+        status = [answer.number, answer.status, answer.code or "", harmless(detail)]
+        writer.writerow(given + status + [_cell(row.get(name)) for name in names])
+    return out.getvalue()
+
+
+def _cell(value: Any) -> Any:
+    if value is None:
+        return ""
+    return harmless(value) if isinstance(value, str) else value
+
+
+def as_text(value: Any) -> str:
+    """What a line gave, as text: text as it is, anything else as the JSON it was."""
+    return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+
+
+def harmless(text: str) -> str:
+    """Text that no spreadsheet takes for a formula; a plain number stays as it is.
+
+    Signs of other widths and what is invisible before a sign count as the sign itself.
+    """
+    if NUMBER.fullmatch(text):
+        return text
+    seen = text if text.isascii() else _visible(text)
+    return "'" + text if text.startswith(FORMULA) or seen.lstrip().startswith(FORMULA) else text
+
+
+def _visible(text: str) -> str:
+    plain = unicodedata.normalize("NFKC", text)
+    return "".join(sign for sign in plain if unicodedata.category(sign) != "Cf")
