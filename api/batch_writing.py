@@ -58,7 +58,8 @@ def _in_words(entry: Any) -> str:
     if "gauge_setting" in entry:
         setting, side = entry["gauge_setting"], entry["cylinder_side"]
         where = f"on {entry['gauge']}, {side} side"
-        return f"{entry['machine']}: {setting['value']} {setting['unit']} {where}"
+        cautions = "".join(f" (caution: {each})" for each in entry["cautions"])
+        return f"{entry['machine']}: {setting['value']} {setting['unit']} {where}{cautions}"
     if "reasons" in entry:
         reasons = ", ".join(f"{each['code']}: {each['text']}" for each in entry["reasons"])
         return f"{entry['machine']}: {reasons}"
