@@ -5,7 +5,7 @@ import io
 import json
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from marshmallow import Schema, fields
@@ -13,6 +13,7 @@ from marshmallow import Schema, fields
 from api.batch import LineAnswer
 from api.calculation import Calculation
 from api.column_names import RESULT, STATUS_COLUMNS
+from api.flat import flat
 from schemas.conversion import ConvertedQuantity
 from schemas.quantity_fields import AmountField, DialReading, Quantity
 from schemas.record import Record
@@ -24,46 +25,6 @@ NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 RECORD = Record(exclude=("inputs", "steps"))
 WITH_UNIT = (Quantity, DialReading, AmountField, ConvertedQuantity)
 """Fields that are written as value and unit."""
-
-
-def flat(result: Mapping[str, Any]) -> dict[str, Any]:
-    """A result as one row: dotted names, a quantity as value and unit, lists as text."""
-    return dict(_flat(result, ""))
-
-
-def _flat(part: Mapping[str, Any], path: str) -> Iterator[tuple[str, Any]]:
-    for name, value in part.items():
-        if isinstance(value, Mapping) and set(value) == {"value", "unit"}:
-            yield f"{path}{name}", value["value"]
-            yield f"{path}{name}.unit", value["unit"]
-        elif isinstance(value, Mapping):
-            if path or name != "inputs":
-                yield from _flat(value, f"{path}{name}.")
-        elif isinstance(value, list):
-            yield f"{path}{name}", "; ".join(_in_words(each) for each in value)
-        else:
-            yield f"{path}{name}", value
-
-
-def _in_words(entry: Any) -> str:
-    """An entry of a list as a cell shows it."""
-    if not isinstance(entry, Mapping):
-        return str(entry)
-    if "verdict" in entry:
-        return f"{entry['name']} {entry['verdict']}"
-    if "field" in entry:
-        return f"{entry['field']} {entry['value']} ({entry['reason']})"
-    if "what" in entry:
-        return f"{entry['what']} ({entry['status']}): {entry['source']}"
-    if "gauge_setting" in entry:
-        setting, side = entry["gauge_setting"], entry["cylinder_side"]
-        where = f"on {entry['gauge']}, {side} side"
-        cautions = "".join(f" (caution: {each})" for each in entry["cautions"])
-        return f"{entry['machine']}: {setting['value']} {setting['unit']} {where}{cautions}"
-    if "reasons" in entry:
-        reasons = ", ".join(f"{each['code']}: {each['text']}" for each in entry["reasons"])
-        return f"{entry['machine']}: {reasons}"
-    raise TypeError(f"no words for an entry with {', '.join(entry)}")
 
 
 def result_columns(calculation: Calculation) -> list[str]:

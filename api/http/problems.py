@@ -65,14 +65,20 @@ def _problem(problem: Problem) -> Response:
     return document(problem.status, problem.code, problem.detail, **problem.members)
 
 
-def _refusal(refusal: Exception) -> Response:
-    assert isinstance(refusal, (InvalidInput, NoAnswer))
+def errors_told(refusal: InvalidInput | NoAnswer) -> list[dict[str, Any]]:
+    """The errors of a refusal of the current request, each with its place in body or query."""
     errors = errors_of(refusal, g.get("raw"), current_app.extensions["dialset"].settings.units)
     for error in errors:
         name = (error["pointer"] or "").removeprefix("/")
         if g.get("from_query") or name in g.get("query_names", ()):
             del error["pointer"]
             error["parameter"] = name or None
+    return errors
+
+
+def _refusal(refusal: Exception) -> Response:
+    assert isinstance(refusal, (InvalidInput, NoAnswer))
+    errors = errors_told(refusal)
     count = len(refusal.faults)
     detail = errors[0]["detail"] if count == 1 else f"{count} faults; see errors"
     return document(422, single_code(errors), detail, errors=errors)

@@ -7,9 +7,11 @@ from flask import Flask, Response, current_app, g, request
 
 from api.calculation import PRESENTATION, Calculation
 from api.calculations import CALCULATIONS
+from api.engineering.faults import NoAnswer
 from api.http.negotiation import TEXT, media_type
+from api.http.problems import errors_told
 from api.http.requests import json_body, largest_body, query
-from api.http.text import unit_asked, value_as_text
+from api.http.text import NONE, REFUSAL, refusal_in_words, unit_asked, value_as_text
 from schemas.faults import InputFault, InvalidInput, load
 from schemas.fields import from_text
 from schemas.presentation import PlainText
@@ -28,32 +30,47 @@ def register(app: Flask) -> None:
 def _view(calculation: Calculation) -> Callable[[], Response]:
     def view() -> Response:
         service = current_app.extensions["dialset"]
-        raw, plain = _read(calculation)
-        wanted = load(PLAIN_TEXT, plain)
+        asked, body = _read()
+        wanted = load(PLAIN_TEXT, {name: asked.pop(name) for name in PLAIN_TEXT.fields if name in asked})
         form = media_type(request.accept_mimetypes, wanted.get("format"))
         unit = unit_asked(wanted.get("unit"))
-        if form != TEXT:
-            _only_for_text(wanted)
-        answer = calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
+
+        def answer() -> dict[str, Any]:
+            raw = _with_query(body, asked) if request.method == "POST" else calculation.read_text(asked)
+            return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
+
         if form == TEXT:
-            return Response(value_as_text(answer, wanted.get("answer"), unit), content_type="text/plain")
-        return Response(current_app.json.dumps(answer) + "\n", content_type="application/json")
+            text = _text(answer, wanted.get("answer"), unit)
+            return Response(text, content_type="text/plain; charset=utf-8")
+        _only_for_text(wanted)
+        return Response(current_app.json.dumps(answer()) + "\n", content_type="application/json")
 
     return view
 
 
-def _read(calculation: Calculation) -> tuple[Any, dict[str, str]]:
-    """The request, and apart from it what concerns plain text; kept for a refusal to refer to."""
+def _text(answer: Callable[[], dict[str, Any]], name: str | None, unit: Unit | None) -> str:
+    """One value of an answer, or why there is none."""
+    if name != REFUSAL:
+        return value_as_text(answer(), name, unit)
+    if unit is not None:
+        fault = InputFault(("unit",), "unit_not_applicable", "a reason has no unit", unit.code, "no unit")
+        raise InvalidInput([fault])
+    try:
+        answer()
+    except (InvalidInput, NoAnswer) as refusal:
+        return refusal_in_words(errors_told(refusal))
+    return NONE
+
+
+def _read() -> tuple[dict[str, str], Any]:
+    """The query, and the body of a POST; both kept for a refusal to refer to."""
     asked = query()
-    plain = {name: asked.pop(name) for name in PLAIN_TEXT.fields if name in asked}
     if request.method != "POST":
         g.from_query, g.raw = True, asked
-        return calculation.read_text(asked), plain
-    g.raw = raw = json_body(largest_body())
-    g.query_names = {*asked, *plain}
-    if asked:
-        g.raw = raw = _with_query(raw, asked)
-    return raw, plain
+        return asked, None
+    g.query_names = set(asked)
+    g.raw = json_body(largest_body())
+    return asked, g.raw
 
 
 def _with_query(body: Any, asked: dict[str, str]) -> Any:

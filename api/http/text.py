@@ -1,11 +1,28 @@
 """One value of an answer as plain text, for a spreadsheet cell: the bare number, no newline."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
+from api.flat import in_words
 from schemas.faults import InputFault, InvalidInput
 from schemas.units import Unit, UnknownUnit, unit_named
+
+REFUSAL = "refusal"
+"""The name under which a cell asks why a question is refused."""
+NONE = "none"
+"""What a cell shows where there is nothing to say: an empty one could be mistaken for a failure."""
+
+
+def refusal_in_words(errors: Sequence[Mapping[str, Any]]) -> str:
+    """Every reason of a refusal, for a person; a place is named, the value is in the sheet."""
+    return "; ".join(_reason(error) for error in errors)
+
+
+def _reason(error: Mapping[str, Any]) -> str:
+    place = error.get("parameter") or (error.get("pointer") or "").removeprefix("/")
+    accepted = f" (accepted: {error['accepted']})" if "accepted" in error else ""
+    return f"{place + ': ' if place else ''}{error['detail']}{accepted}"
 
 
 def unit_asked(spelling: str | None) -> Unit | None:
@@ -73,13 +90,15 @@ def number_as_text(value: float) -> str:
 
 
 def _values(answer: Mapping[str, Any], path: str = "") -> Any:
-    """Every single value of an answer with its dotted name; lists and the record are left out."""
+    """Every value of an answer with its dotted name; lists in words, what was asked left out."""
     for name, value in answer.items():
-        if not path and name in ("inputs", "version"):
+        if not path and name in ("inputs", "version", "steps"):
             continue
         if isinstance(value, Mapping) and set(value) != {"value", "unit"}:
             yield from _values(value, f"{path}{name}.")
-        elif not isinstance(value, list):
+        elif isinstance(value, list):
+            yield f"{path}{name}", in_words(value) or NONE
+        else:
             yield f"{path}{name}", value
 
 

@@ -109,6 +109,65 @@ def test_text_without_doubt_or_not_at_all(client: FlaskClient, asked: dict[str, 
     assert (answer.status_code, answer.get_json()["code"]) == (422, code)
 
 
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({}, ["none"]),
+        ({"connection": "NC51"}, ["connection: no connection of this name", "accepted: "]),
+        ({"pin_bore": "2.8125"}, ["pin_bore: "]),
+        ({"pin_bore": "2,8125 in", "component": "collar"}, ["pin_bore: ", "component: ", "; "]),
+        ({"pin_bore": "6.4 in"}, ["pin_bore: "]),
+        ({"nonsense": "1"}, ["nonsense: "]),
+    ],
+)
+@pytest.mark.parametrize("method", ["GET", "POST"])
+def test_a_cell_can_ask_why(
+    client: FlaskClient, changed: dict[str, str], words: list[str], method: str
+) -> None:
+    """The reasons are those of the problem document, each after its field."""
+    asked, plain = {**EXAMPLE, **changed}, {"format": "text", "answer": "refusal"}
+    if method == "GET":
+        cell, whole = (
+            client.get(TORQUE, query_string={**asked, **plain}),
+            client.get(TORQUE, query_string=asked),
+        )
+    else:
+        cell, whole = client.post(TORQUE, json=asked, query_string=plain), client.post(TORQUE, json=asked)
+    assert (cell.status_code, cell.content_type) == (200, "text/plain; charset=utf-8")
+    assert all(word in cell.text for word in words)
+    for error in whole.get_json().get("errors", []):
+        assert error["detail"] in cell.text
+
+
+def test_a_family_that_is_none_is_a_reason_too(client: FlaskClient) -> None:
+    asked = {"family": "rivet", "format": "text", "answer": "refusal"}
+    assert "not a family known here" in client.get("/v1/pressure", query_string=asked).text
+
+
+@pytest.mark.parametrize(
+    ("plain", "status", "code"),
+    [
+        ({"format": "json", "answer": "refusal"}, 422, "unknown_field"),
+        ({"answer": "refusal"}, 422, "unknown_field"),
+        ({"format": "text", "answer": "refusal", "unit": "N.m"}, 422, "unit_not_applicable"),
+    ],
+)
+def test_why_is_asked_as_text_only(
+    client: FlaskClient, plain: dict[str, str], status: int, code: str
+) -> None:
+    answer = client.get(TORQUE, query_string={**EXAMPLE, **plain})
+    assert (answer.status_code, answer.get_json()["code"]) == (status, code)
+
+
+def test_lists_in_a_cell_are_in_words(client: FlaskClient) -> None:
+    asked = flat_example(CALCULATIONS[1])
+    whole = client.get("/v1/pressure", query_string=asked).get_json()
+    text = client.get(
+        "/v1/pressure", query_string={**asked, "format": "text", "answer": "checks", "steps": "true"}
+    ).text
+    assert text == "; ".join(f"{each['name']} {each['verdict']}" for each in whole["checks"])
+
+
 def test_a_mark_is_not_converted_to_another_dial(client: FlaskClient) -> None:
     asked = {**flat_example(CALCULATIONS[1]), "format": "text", "answer": "gauge_setting"}
     assert client.get("/v1/pressure", query_string={**asked, "unit": "psi"}).text == "750"

@@ -1,0 +1,48 @@
+"""An answer as one row: every value under its dotted name, for tables and cells."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+
+def flat(result: Mapping[str, Any]) -> dict[str, Any]:
+    """A result as one row: dotted names, a quantity as value and unit, lists as text."""
+    return dict(_flat(result, ""))
+
+
+def _flat(part: Mapping[str, Any], path: str) -> Iterator[tuple[str, Any]]:
+    for name, value in part.items():
+        if isinstance(value, Mapping) and set(value) == {"value", "unit"}:
+            yield f"{path}{name}", value["value"]
+            yield f"{path}{name}.unit", value["unit"]
+        elif isinstance(value, Mapping):
+            if path or name != "inputs":
+                yield from _flat(value, f"{path}{name}.")
+        elif isinstance(value, list):
+            yield f"{path}{name}", in_words(value)
+        else:
+            yield f"{path}{name}", value
+
+
+def in_words(entries: Sequence[Any]) -> str:
+    """A list as one cell shows it."""
+    return "; ".join(_entry(each) for each in entries)
+
+
+def _entry(entry: Any) -> str:
+    if not isinstance(entry, Mapping):
+        return str(entry)
+    if "verdict" in entry:
+        return f"{entry['name']} {entry['verdict']}"
+    if "field" in entry:
+        return f"{entry['field']} {entry['value']} ({entry['reason']})"
+    if "what" in entry:
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
+    if "gauge_setting" in entry:
+        setting, side = entry["gauge_setting"], entry["cylinder_side"]
+        where = f"on {entry['gauge']}, {side} side"
+        cautions = "".join(f" (caution: {each})" for each in entry["cautions"])
+        return f"{entry['machine']}: {setting['value']} {setting['unit']} {where}{cautions}"
+    if "reasons" in entry:
+        reasons = ", ".join(f"{each['code']}: {each['text']}" for each in entry["reasons"])
+        return f"{entry['machine']}: {reasons}"
+    raise TypeError(f"no words for an entry with {', '.join(entry)}")
