@@ -18,6 +18,10 @@ from typing import Any
 Quantity = str | Mapping[str, Any]
 """``"6 1/2 in"`` or ``{"value": 6.5, "unit": "in"}``."""
 
+CALCULATIONS = (
+NAMES)
+"""What can be asked, also in a batch."""
+
 
 class Questions:
     """Every question of a service, as a method; fields that are left out are not sent."""
@@ -35,7 +39,16 @@ class Questions:
 
 def written(document: Mapping[str, Any]) -> str:
     """The module of the methods."""
-    return HEAD + "".join(_methods(document))
+    return HEAD.replace("NAMES", _names(document)) + "".join(_methods(document))
+
+
+def _names(document: Mapping[str, Any]) -> str:
+    calculations = [
+        path.removeprefix("/v1/")
+        for path, operations in document["paths"].items()
+        if "calculations" in operations.get("post", {"tags": []})["tags"]
+    ]
+    return "".join(f'    "{name}",\n' for name in calculations)
 
 
 def _methods(document: Mapping[str, Any]) -> Iterator[str]:

@@ -5,6 +5,7 @@ import importlib.util
 import re
 import runpy
 import socket
+import sys
 import tracemalloc
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,9 +14,9 @@ from typing import Any
 import dialset_client
 import pytest
 import requests
-from dialset_client import Dialset, DialsetError, NotReachable, Refused
+from dialset_client import Dialset, DialsetError, NotATable, NotReachable, Refused
+from dialset_client._in_process import ApplicationAdapter
 from flask import Flask
-from wsgi_adapter import WSGIAdapter, session_of
 
 from api.http.openapi import build
 
@@ -33,7 +34,7 @@ JOB = {"machine": "north-bay-2", "operation": "make_up", "thread_hand": "right",
 
 @pytest.fixture
 def shop(app: Flask) -> Dialset:
-    return Dialset("http://shop", session=session_of(app))
+    return Dialset.in_process(app)
 
 
 def test_methods_are_those_of_the_document() -> None:
@@ -90,7 +91,8 @@ def test_a_refusal_carries_the_problem(shop: Dialset) -> None:
     assert refusal.value.status == 422
     assert refusal.value.code == "several_faults"
     assert {error["code"] for error in refusal.value.errors} == {"unknown_connection", "unknown_machine"}
-    assert "connection: no connection of this name" in str(refusal.value)
+    assert "connection 'NC51': no connection of this name" in str(refusal.value)
+    assert "(accepted: " in str(refusal.value)
     assert isinstance(refusal.value, DialsetError)
 
 
@@ -145,11 +147,54 @@ def test_a_file_in_windows_is_the_file_at_once(shop: Dialset, tmp_path: Path, ro
     if rows > 4:
         lines[3:3] = ["", ",,"]  # empty rows in the middle are lines too
     source.write_text("\n".join(lines) + "\n", "utf-8")
-    count = shop.batch_file("conversion", source, target, window=window)
+    summary = shop.batch_file("conversion", source, target, window=window)
     whole = requests_whole(shop, source)
     written = list(csv.reader(target.read_text("utf-8").splitlines()))
     assert written == whole
-    assert count == len(whole) - 1
+    status = [row[whole[0].index("line_status")] for row in whole[1:]]
+    assert summary[:3] == (len(status), status.count("answered"), status.count("refused"))
+    assert sum(summary.codes.values()) == summary.refused
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["answers.csv", "orders.csv"]
+
+
+def test_tabs_by_the_end_of_the_name(shop: Dialset, tmp_path: Path) -> None:
+    source, target = tmp_path / "orders.tsv", tmp_path / "answers.csv"
+    source.write_text("remark\tquantity\tto\na, b\t1 in\tmm\n", "utf-8")
+    assert shop.batch_file("conversion", source, target).answered == 1
+    header, row = csv.reader(target.read_text("utf-8").splitlines())
+    assert row[0] == "a, b"
+    assert row[header.index("result.result")] == "25.4"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (b'quantity,to\n1 in,mm\n"1 in"x,mm\n', "after line 3"),
+        (b'quantity,to\n1 in,mm\n"1 in,mm\n', "unexpected end of data"),
+        (b"quantity,to\n1 in,mm\n\xbd in,mm\n", "can't decode byte 0xbd"),
+    ],
+)
+def test_a_file_that_is_no_table_leaves_the_old_answers(
+    shop: Dialset, tmp_path: Path, text: bytes, told: str
+) -> None:
+    source, target = tmp_path / "orders.csv", tmp_path / "answers.csv"
+    source.write_bytes(text)
+    target.write_text("older answers", "utf-8")
+    with pytest.raises(NotATable, match=told):
+        shop.batch_file("conversion", source, target, window=1)
+    assert target.read_text("utf-8") == "older answers"
+    assert not (tmp_path / "answers.csv.part").exists()
+
+
+def test_in_process_makes_the_application_of_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DIALSET_MACHINES", str(ROOT / "deploy" / "demo" / "machines"))
+    assert "north-bay-2" in {machine["id"] for machine in Dialset.in_process().machines()}
+
+
+def test_in_process_without_the_service_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "api.app", None)
+    with pytest.raises(NotReachable, match="not installed here"):
+        Dialset.in_process()
 
 
 def requests_whole(shop: Dialset, source: Path) -> list[list[str]]:
@@ -170,7 +215,7 @@ def test_readme_of_the_client_runs(
     orders = (ROOT / "README.md").read_text("utf-8").partition("```csv\n")[2].partition("```")[0]
     (tmp_path / "orders.csv").write_text(orders, "utf-8")
     (tmp_path / "readme.py").write_text("\n".join(blocks), "utf-8")
-    monkeypatch.setattr("dialset_client._transport.HTTPAdapter", lambda **_: WSGIAdapter(app))
+    monkeypatch.setattr("dialset_client._transport.HTTPAdapter", lambda **_: ApplicationAdapter(app))
     runpy.run_path("readme.py")
     printed = capsys.readouterr().out
     assert "{'value': 750.0, 'unit': 'psi'} rod" in printed

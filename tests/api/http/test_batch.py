@@ -80,7 +80,7 @@ def test_ten_thousand_lines_with_random_faults_equal_the_single_questions(client
     summary = answer["summary"]
     assert summary["answered"] + summary["refused"] == summary["lines"] == 10_000
     assert len(summary["groups"]) == 10_000
-    for line, got in list(zip(lines, answer["lines"], strict=True))[::7]:
+    for line, got in zip(lines, answer["lines"], strict=True):
         single = client.post(
             "/v1/pressure", json={name: value for name, value in line.items() if name != "order"}
         )

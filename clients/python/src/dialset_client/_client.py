@@ -1,8 +1,6 @@
 """The client: one class, a method for every question."""
 
-import csv
-import io
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -10,7 +8,10 @@ from urllib.parse import quote
 
 import requests
 
+from dialset_client._errors import NotReachable
+from dialset_client._in_process import ADDRESS, session_of
 from dialset_client._methods import Questions
+from dialset_client._table import Progress, Summary, ask_file
 from dialset_client._transport import Transport
 
 WINDOW = 1000
@@ -36,6 +37,24 @@ class Dialset(Questions):
     ) -> None:
         self._transport = Transport(address, timeout, session)
 
+    @classmethod
+    def in_process(cls, app: Any = None) -> "Dialset":
+        """A service in this very process, for a program that embeds it.
+
+        Args:
+            app: what ``api.app.create_app`` returns; made from the environment if left out.
+
+        Raises:
+            NotReachable: where the service is not installed.
+        """
+        if app is None:
+            try:
+                from api.app import create_app  # noqa: PLC0415 - only where it is wanted is it needed
+            except ImportError as error:
+                raise NotReachable("the service is not installed here; name a running one") from error
+            app = create_app()
+        return cls(ADDRESS, session=session_of(app))
+
     def _question(self, path: str, fields: Mapping[str, Any]) -> dict[str, Any]:
         given = {name: value for name, value in fields.items() if value is not None}
         return dict(self._transport.json("POST", path, json=given))
@@ -46,6 +65,20 @@ class Dialset(Questions):
 
     def _entry(self, path: str, name: str) -> dict[str, Any]:
         return dict(self._transport.json("GET", f"{path}/{quote(name, safe='')}"))
+
+    def in_words(self, calculation: str, fields: Mapping[str, str]) -> dict[str, Any]:
+        """A question whose fields are all text, as in the query of a cell."""
+        return dict(self._transport.json("GET", f"/v1/{calculation}", params=fields))
+
+    def in_json(self, calculation: str, question: bytes) -> dict[str, Any]:
+        """A question as a file of JSON holds it, sent byte for byte."""
+        headers = {"Content-Type": "application/json"}
+        return dict(self._transport.json("POST", f"/v1/{calculation}", data=question, headers=headers))
+
+    def value(self, calculation: str, answer: str, unit: str | None, fields: Mapping[str, str]) -> str:
+        """One value of an answer as a cell shows it, such as ``torque.target`` in ``ft-lb``."""
+        query = {**fields, "format": "text", "answer": answer, **({} if unit is None else {"unit": unit})}
+        return str(self._transport.ask("GET", f"/v1/{calculation}", params=query).text)
 
     def profile_check(self, profile: Mapping[str, Any]) -> dict[str, Any]:
         """Every fault of a machine profile."""
@@ -63,7 +96,7 @@ class Dialset(Questions):
         defaults: Mapping[str, Any] | None = None,
         carry: Iterable[str] = (),
         window: int = WINDOW,
-        progress: Callable[[int], None] | None = None,
+        progress: Progress | None = None,
     ) -> Iterator[dict[str, Any]]:
         """Ask any number of lines, a window at a time, and yield what became of each, in order.
 
@@ -95,60 +128,25 @@ class Dialset(Questions):
         target: str | Path,
         *,
         window: int = WINDOW,
-        progress: Callable[[int], None] | None = None,
+        progress: Progress | None = None,
         **defaults: str,
-    ) -> int:
-        """Ask every row of a CSV file and write the answers to another, a window at a time.
+    ) -> Summary:
+        """Ask every row of a CSV file, or of a ``.tsv``, and write the answers to another.
 
-        Returns:
-            The number of lines.
+        Args:
+            calculation: such as ``pressure``.
+            source: UTF-8, with a header; columns that are no fields are carried along.
+            target: written beside itself first, so that it is there only when it is whole.
+            window: lines sent at once.
+            progress: called after each window with the number of lines answered so far.
+            defaults: fields that hold for every line; ``carry`` names columns to carry along.
+
+        Raises:
+            NotATable: for a source that is no table.
+            Refused: for a table that is refused whole, such as one with a column in doubt.
         """
-        done = 0
-        with (
-            Path(source).open(encoding="utf-8-sig", newline="") as rows,
-            Path(target).open("w", encoding="utf-8", newline="") as out,
-        ):
-            reader, writer = csv.reader(rows), csv.writer(out, lineterminator="\r\n")
-            header = next(reader, [])
-            for part in _windows(reader, window):
-                head, *answers = self._table(calculation, [header, *part], defaults)
-                if done == 0:
-                    writer.writerow(head)
-                number = head.index("line_number")
-                writer.writerows(_renumbered(row, number, done) for row in answers)
-                done += len(answers)
-                if progress is not None:
-                    progress(done)
-        return done
-
-    def _table(self, calculation: str, rows: list[list[str]], defaults: Mapping[str, str]) -> list[list[str]]:
-        text = io.StringIO(newline="")
-        csv.writer(text).writerows(rows)
-        answer = self._transport.ask(
-            "POST",
-            f"/v1/{calculation}/batch",
-            params=defaults,
-            data=text.getvalue().encode(),
-            headers={"Content-Type": "text/csv"},
-        )
-        return list(csv.reader(io.StringIO(answer.content.decode("utf-8"), newline="")))
-
-
-def _windows(rows: Iterator[list[str]], size: int) -> Iterator[list[list[str]]]:
-    """At least one window, if an empty one; none but the last ends with an empty row.
-
-    A service takes empty rows at the end for no lines; in the middle of a file they are some.
-    """
-    first = True
-    while (part := list(islice(rows, size))) or first:
-        while part and not any(part[-1]) and (another := next(rows, None)) is not None:
-            part.append(another)
-        yield part
-        first = False
-
-
-def _renumbered(row: list[str], column: int, before: int) -> list[str]:
-    return [*row[:column], str(before + int(row[column])), *row[column + 1 :]]
+        files = Path(source), Path(target)
+        return ask_file(self._transport, calculation, files, window, progress, defaults)
 
 
 def _in_query(value: Any) -> str:

@@ -3,6 +3,7 @@
 DialsetError
     Refused         the service said no, and why
     NotReachable    the service could not be asked
+    NotATable       a file is no table of questions
 """
 
 from collections.abc import Mapping
@@ -15,6 +16,10 @@ class DialsetError(Exception):
 
 class NotReachable(DialsetError):
     """No answer came, even after asking again."""
+
+
+class NotATable(DialsetError):
+    """A file cannot be read as a table of questions."""
 
 
 class Refused(DialsetError):
@@ -35,8 +40,13 @@ class Refused(DialsetError):
         super().__init__(self._in_words())
 
     def _in_words(self) -> str:
-        lines = [f"{self.code}: {self.problem.get('detail', '')}"]
-        for error in self.errors if len(self.errors) > 1 else []:
-            place = error.get("parameter") or (error.get("pointer") or "").removeprefix("/") or "request"
-            lines.append(f"  {place}: {error['detail']}")
-        return "\n".join(lines)
+        if not self.errors:
+            return f"{self.code}: {self.problem.get('detail', '')}"
+        return "\n".join([self.code, *(f"  {_reason(error)}" for error in self.errors)])
+
+
+def _reason(error: Mapping[str, Any]) -> str:
+    place = error.get("parameter") or (error.get("pointer") or "").removeprefix("/") or "request"
+    value = f" {error['value']!r}" if "value" in error else ""
+    accepted = f" (accepted: {error['accepted']})" if "accepted" in error else ""
+    return f"{place}{value}: {error['detail']}{accepted}"

@@ -6,6 +6,15 @@ from typing import Any
 Quantity = str | Mapping[str, Any]
 """``"6 1/2 in"`` or ``{"value": 6.5, "unit": "in"}``."""
 
+CALCULATIONS = (
+    "torque/rotary-shouldered",
+    "pressure",
+    "delivered-torque",
+    "machine-choice",
+    "conversion",
+)
+"""What can be asked, also in a batch."""
+
 
 class Questions:
     """Every question of a service, as a method; fields that are left out are not sent."""

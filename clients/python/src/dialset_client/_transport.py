@@ -42,7 +42,7 @@ class Transport:
         try:
             answer = self.session.request(method, self.address + path, timeout=self.timeout, **options)
         except requests.RequestException as error:
-            raise NotReachable(f"{self.address} does not answer: {error}") from error
+            raise NotReachable(f"{self.address} does not answer ({type(error).__name__})") from error
         if answer.ok:
             return answer
         raise Refused(_problem(answer))

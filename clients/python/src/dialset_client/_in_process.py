@@ -1,23 +1,24 @@
-"""Requests answered by the application itself, without a socket."""
+"""A service in this very process, where the service is installed too: no port, no other program."""
 
 from io import BytesIO
 from typing import Any
 from urllib.parse import urlsplit
 
 import requests
-from flask import Flask
 from requests.adapters import BaseAdapter
 
+ADDRESS = "http://in-process"
 
-class WSGIAdapter(BaseAdapter):
-    """Mounted in a session, sends every request to an application; counts them."""
 
-    def __init__(self, app: Flask) -> None:
+class ApplicationAdapter(BaseAdapter):
+    """Mounted in a session, has every request answered by an application."""
+
+    def __init__(self, app: Any) -> None:
         super().__init__()
-        self.app, self.asked = app, 0
+        self.app = app
 
-    def send(self, request: requests.PreparedRequest, **_: Any) -> requests.Response:  # type: ignore[override]
-        self.asked += 1
+    def send(self, request: requests.PreparedRequest, *_: Any, **__: Any) -> requests.Response:
+        """The answer of the application."""
         parts = urlsplit(request.url or "")
         with (
             self.app.test_client() as client,
@@ -39,8 +40,8 @@ class WSGIAdapter(BaseAdapter):
         """Nothing is held open."""
 
 
-def session_of(app: Flask) -> requests.Session:
-    """A session whose requests an application answers."""
+def session_of(app: Any) -> requests.Session:
+    """A session whose requests a Flask application answers."""
     session = requests.Session()
-    session.mount("http://", WSGIAdapter(app))
+    session.mount("http://", ApplicationAdapter(app))
     return session

@@ -1,0 +1,58 @@
+"""What ask and batch have in common: where the service is, and fields in words."""
+
+import argparse
+import os
+
+from dialset_client._client import Dialset
+from dialset_client._methods import CALCULATIONS
+
+
+def service_argument(command: argparse.ArgumentParser) -> None:
+    """``--service``."""
+    command.add_argument(
+        "--service",
+        metavar="ADDRESS",
+        default=os.environ.get("DIALSET_SERVICE", ""),
+        help="a running service, such as http://127.0.0.1:8000; without it one inside this process",
+    )
+
+
+def shop_of(asked: argparse.Namespace) -> Dialset:
+    """The service that the command names.
+
+    Raises:
+        ValueError: where machines are named for a service that has its own.
+    """
+    if not asked.service:
+        return Dialset.in_process()
+    if asked.machines:
+        raise ValueError("a running service has its own machines: leave out --machines or --service")
+    return Dialset(asked.service)
+
+
+def calculation(name: str) -> str:
+    """A calculation that there is.
+
+    Raises:
+        argparse.ArgumentTypeError: naming those that there are.
+    """
+    if name not in CALCULATIONS:
+        raise argparse.ArgumentTypeError(f"there is no {name!r}; there are {', '.join(CALCULATIONS)}")
+    return name
+
+
+def fields(words: list[str]) -> dict[str, str]:
+    """Fields in words: ``pin_bore=2.5 in``.
+
+    Raises:
+        ValueError: for a word that is no field, or a field that stands twice.
+    """
+    found: dict[str, str] = {}
+    for word in words:
+        name, sign, value = word.partition("=")
+        if not sign or not name:
+            raise ValueError(f"{word!r} is no field: write field=value, in quotes where a space is in it")
+        if name in found:
+            raise ValueError(f"{name} stands twice")
+        found[name] = value
+    return found
