@@ -10,7 +10,8 @@ from api.answers.profiles import Profile, profile_from
 from api.answers.shop import Shop
 from api.engineering.cylinder import Side
 from api.engineering.gauge import Gauge
-from api.engineering.machines.cylinder_on_arm import ArmPosition, CylinderOnArm
+from api.engineering.machines.cylinder_on_arm import CylinderOnArm
+from api.engineering.machines.machine import ArmPosition
 from api.engineering.provenance import Assumption, Source
 from api.engineering.turning import Turning
 
@@ -86,11 +87,11 @@ class Job:
 
     def pressure(self, torque: float, efficiency: float) -> float:
         """Pressure for a torque, Pa from N.m."""
-        return self.machine.pressure_from_torque(torque, self.task.turning, self.task.position, efficiency)
+        return self.machine.reading_from_torque(torque, self.task.turning, self.task.position, efficiency)
 
     def torque_at(self, efficiency: float) -> Callable[[float], float]:
         """Torque as a function of pressure at one efficiency, N.m from Pa."""
-        return lambda pressure: self.machine.torque_from_pressure(
+        return lambda pressure: self.machine.torque_from_reading(
             pressure, self.task.turning, self.task.position, efficiency
         )
 

@@ -13,7 +13,8 @@ from api.engineering.by_diameter import ByDiameter, Distance, distance_at
 from api.engineering.cylinder import Cylinder, Side
 from api.engineering.gauge import Gauge
 from api.engineering.limits import Limits
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm, Efficiency
+from api.engineering.machines.cylinder_on_arm import CylinderOnArm
+from api.engineering.machines.machine import Efficiency
 from schemas.faults import InvalidInput, load
 from schemas.profile import PROFILE
 from schemas.strict_json import Malformed, read_json

@@ -84,13 +84,13 @@ def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, s
     try:
         duty = _duty(window, job, break_out)
         checks += machine_checks(job.profile.limits, job.gauge, duty)
-        torque_from_pressure = job.torque_at(job.machine.efficiency.nominal)
+        torque_from_reading = job.torque_at(job.machine.efficiency.nominal)
         marks = marks_in_window(
-            job.gauge, duty.pressure, duty.target, duty.minimum, duty.maximum, torque_from_pressure
+            job.gauge, duty.pressure, duty.target, duty.minimum, duty.maximum, torque_from_reading
         )
     except NoAnswer as no_setting:
         raise NoAnswer([*no_setting.faults, *_failed(checks)]) from None
-    below, above = marks_around(job.gauge, duty.pressure, torque_from_pressure)
+    below, above = marks_around(job.gauge, duty.pressure, torque_from_reading)
     tried = [_at_mark(job, duty, mark) for mark in marks]
     found = next((each for each in tried if not _failed(each.checks)), tried[0])
     if failed := _failed([*checks, *found.checks]):

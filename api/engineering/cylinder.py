@@ -14,44 +14,50 @@ def other_side(side: Side) -> Side:
 
 
 @dataclass(frozen=True)
-class Cylinder:
-    """A cylinder by its bore and rod diameter, m, and its pin-to-pin lengths closed and open, m."""
+class Piston:
+    """What force needs of a cylinder: its bore and rod diameter, m."""
 
     bore: float
     rod: float
+
+
+@dataclass(frozen=True)
+class Cylinder(Piston):
+    """A cylinder with its pin-to-pin lengths closed and open, m."""
+
     closed_length: float
     open_length: float
 
 
-def cap_area(cylinder: Cylinder) -> float:
+def cap_area(cylinder: Piston) -> float:
     """``A = pi/4 D^2``, m2.
 
     A 4 in bore has 12.57 in2 (a published fluid-power problem):
 
-    >>> round(cap_area(Cylinder(4, 2, 10, 15)), 2)
+    >>> round(cap_area(Piston(4, 2)), 2)
     12.57
     """
     return pi / 4 * cylinder.bore**2
 
 
-def rod_side_area(cylinder: Cylinder) -> float:
+def rod_side_area(cylinder: Piston) -> float:
     """``a = pi/4 (D^2 - d^2)``, m2.
 
     A 4 in bore with a 2 in rod has 9.42 in2 (the same problem):
 
-    >>> round(rod_side_area(Cylinder(4, 2, 10, 15)), 2)
+    >>> round(rod_side_area(Piston(4, 2)), 2)
     9.42
     """
     return pi / 4 * (cylinder.bore**2 - cylinder.rod**2)
 
 
-def area(cylinder: Cylinder, side: Side) -> float:
+def area(cylinder: Piston, side: Side) -> float:
     """The area that pressure on ``side`` acts on, m2."""
     return cap_area(cylinder) if side == "cap" else rod_side_area(cylinder)
 
 
 def force_from_pressure(
-    cylinder: Cylinder,
+    cylinder: Piston,
     side: Side,
     pressure: float,
     efficiency: float,
@@ -70,7 +76,7 @@ def force_from_pressure(
 
     75 mm bore, 14 mm rod, 5 MPa pulling gives 21,320 N (published from rounded areas):
 
-    >>> rounded = force_from_pressure(Cylinder(0.075, 0.014, 0.3, 0.5), "rod", 5e6, 1.0, 0.0, 0.0)
+    >>> rounded = force_from_pressure(Piston(0.075, 0.014), "rod", 5e6, 1.0, 0.0, 0.0)
     >>> abs(rounded - 21320) < 2.5
     True
     """
@@ -80,7 +86,7 @@ def force_from_pressure(
 
 
 def pressure_from_force(
-    cylinder: Cylinder,
+    cylinder: Piston,
     side: Side,
     force: float,
     efficiency: float,
@@ -89,7 +95,7 @@ def pressure_from_force(
 ) -> float:
     """The inverse of `force_from_pressure`: ``p = p_breakaway + (F/efficiency + A' p_return)/A``, Pa.
 
-    >>> press = Cylinder(5, 2.5, 40, 62)
+    >>> press = Piston(5, 2.5)
     >>> round(pressure_from_force(press, "cap", 2000 * cap_area(press), 1.0, 0.0, 0.0), 9)
     2000.0
     """

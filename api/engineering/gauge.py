@@ -87,7 +87,7 @@ def working_range(gauge: Gauge) -> tuple[float, float]:
 
 
 def marks_around(
-    gauge: Gauge, pressure: float, torque_from_pressure: Callable[[float], float]
+    gauge: Gauge, pressure: float, torque_from_reading: Callable[[float], float]
 ) -> tuple[Mark | None, Mark | None]:
     """The marks at or below, and next above, a pressure (Pa); None beyond the ends of the dial."""
 
@@ -96,7 +96,7 @@ def marks_around(
             return None
         at = gauge.pressure(number)
         # Below breakaway the machine does not move: the torque is none, not less than none.
-        return Mark(gauge.reading(number), at, max(0.0, torque_from_pressure(at)))
+        return Mark(gauge.reading(number), at, max(0.0, torque_from_reading(at)))
 
     below = floor(pressure / (gauge.division * gauge.pascals) * (1 + NOISE))
     return mark(below), mark(below + 1)
@@ -108,7 +108,7 @@ def marks_in_window(
     target: float,
     minimum: float | None,
     maximum: float | None,
-    torque_from_pressure: Callable[[float], float],
+    torque_from_reading: Callable[[float], float],
 ) -> list[Mark]:
     """The marks around a target whose torque lies within [minimum, maximum], the nearest first.
 
@@ -120,7 +120,7 @@ def marks_in_window(
         pressure: exact pressure of the target, Pa, > 0.
         target: target torque, N.m.
         minimum, maximum: ends of the window, N.m; None where there is none.
-        torque_from_pressure: the machine, N.m from Pa, rising.
+        torque_from_reading: the machine, N.m from Pa, rising.
 
     Raises:
         NoAnswer: ``no_mark_in_window`` with both neighbours and their torques, or ``above_gauge`` where
@@ -132,7 +132,7 @@ def marks_in_window(
     >>> [mark.reading.value for mark in marks_in_window(dial, 1510.0, 1510.0, 1510.0, 1661.0, lambda p: p)]
     [1550.0]
     """
-    below, above = marks_around(gauge, pressure, torque_from_pressure)
+    below, above = marks_around(gauge, pressure, torque_from_reading)
     if below is None or pressure > gauge.span * gauge.pascals * (1 + NOISE):
         raise refuse(
             "above_gauge",

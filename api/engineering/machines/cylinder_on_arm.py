@@ -1,7 +1,6 @@
 """One cylinder swinging one arm that grips the pipe: ``T = h e (A (p - p_breakaway) - A' p_return)``."""
 
 from dataclasses import dataclass
-from typing import Literal
 
 from api.engineering.arm import (
     largest_moment_arm,
@@ -10,19 +9,8 @@ from api.engineering.arm import (
     square_moment_arm,
 )
 from api.engineering.cylinder import Cylinder, Side, force_from_pressure, pressure_from_force
+from api.engineering.machines.machine import ANY_READING, ArmPosition, Efficiency
 from api.engineering.turning import Turning, cylinder_side
-
-ArmPosition = Literal["square", "unknown"] | float
-"""How the arm stands: square to the cylinder, not known, or at a pin-to-pin length of the cylinder, m."""
-
-
-@dataclass(frozen=True)
-class Efficiency:
-    """Force at the arm pin over hydraulic force: lowest, nominal and highest to be expected."""
-
-    low: float
-    nominal: float
-    high: float
 
 
 @dataclass(frozen=True)
@@ -47,6 +35,10 @@ class CylinderOnArm:
     breakaway_pressure: float
     return_pressure: float
 
+    def sides(self, turning: Turning) -> tuple[Side]:
+        """The one side of its one cylinder."""
+        return (self.side(turning),)
+
     def side(self, turning: Turning) -> Side:
         """The side of the cylinder to put under pressure."""
         return cylinder_side(self.right_hand_make_up_side, turning)
@@ -65,14 +57,14 @@ class CylinderOnArm:
             return largest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
         return moment_arm_at_length(self.cylinder, self.arm_radius, self.base_distance, position)
 
-    def torque_from_pressure(
-        self, pressure: float, turning: Turning, position: ArmPosition, efficiency: float
+    def torque_from_reading(
+        self, reading: float, turning: Turning, position: ArmPosition, efficiency: float
     ) -> float:
         """Torque on the joint at a gauge pressure on the driven side, N.m from Pa."""
         force = force_from_pressure(
             self.cylinder,
             self.side(turning),
-            pressure,
+            reading,
             efficiency,
             self.breakaway_pressure,
             self.return_pressure,
@@ -87,14 +79,14 @@ class CylinderOnArm:
         The least takes the lowest pressure, efficiency and moment arm, the most the highest; a torque
         below zero, which a machine that does not move cannot give, is zero.
         """
-        most = self.torque_from_pressure(highest, turning, position, self.efficiency.high)
-        least = self.torque_from_pressure(lowest, turning, position, self.efficiency.low)
+        most = self.torque_from_reading(highest, turning, position, self.efficiency.high)
+        least = self.torque_from_reading(lowest, turning, position, self.efficiency.low)
         if position == "unknown":
             smallest = smallest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
             least *= smallest / self.moment_arm(position)
         return max(0.0, least), max(0.0, most)
 
-    def pressure_from_torque(
+    def reading_from_torque(
         self, torque: float, turning: Turning, position: ArmPosition, efficiency: float
     ) -> float:
         """Gauge pressure on the driven side for a torque on the joint, Pa from N.m."""
@@ -105,4 +97,14 @@ class CylinderOnArm:
             efficiency,
             self.breakaway_pressure,
             self.return_pressure,
+        )
+
+    def readings(self, turning: Turning) -> tuple[float, float]:
+        """Any: the torque is computed."""
+        return ANY_READING
+
+    def side_load(self, reading: float, turning: Turning, position: ArmPosition) -> float | None:
+        """The whole force of the cylinder, N: nothing balances it."""
+        return self.torque_from_reading(reading, turning, position, self.efficiency.nominal) / (
+            self.moment_arm(position)
         )

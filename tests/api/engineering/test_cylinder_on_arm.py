@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from api.engineering.cylinder import Cylinder, Side, cap_area, rod_side_area
 from api.engineering.faults import NoAnswer
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm, Efficiency
+from api.engineering.machines.cylinder_on_arm import CylinderOnArm
+from api.engineering.machines.machine import Efficiency
 from api.engineering.turning import Hand, Operation, Turning
 
 UNITS = {
@@ -42,9 +43,9 @@ def test_hand_worked_case(case: MachineCase) -> None:
     wanted = case.make_up_torque * (case.break_out_ratio or 1.0) * torque
     assert machine.side(turning) == case.expected_side
     assert machine.moment_arm(position) / length == pytest.approx(case.expected_moment_arm, rel=1e-9)
-    exact = machine.pressure_from_torque(wanted, turning, position, case.efficiency)
+    exact = machine.reading_from_torque(wanted, turning, position, case.efficiency)
     assert exact / pressure == pytest.approx(case.expected_pressure, rel=1e-9)
-    back = machine.torque_from_pressure(
+    back = machine.torque_from_reading(
         case.expected_pressure * pressure,
         turning,
         position,
@@ -79,16 +80,16 @@ def test_side(side: Side, operation: Operation, hand: Hand, expected: Side) -> N
 @given(st.floats(100.0, 1e5), st.floats(1.02, 1.57))
 def test_without_return_pressure_the_sides_differ_by_the_area_ratio(torque: float, length: float) -> None:
     machine = CylinderOnArm(DEMO.cylinder, 0.9144, 1.524, "cap", DEMO.efficiency, 0.0, 0.0)
-    cap = machine.pressure_from_torque(torque, Turning("make_up", "right"), length, 0.95)
-    rod = machine.pressure_from_torque(torque, Turning("make_up", "left"), length, 0.95)
+    cap = machine.reading_from_torque(torque, Turning("make_up", "right"), length, 0.95)
+    rod = machine.reading_from_torque(torque, Turning("make_up", "left"), length, 0.95)
     assert rod / cap == pytest.approx(cap_area(DEMO.cylinder) / rod_side_area(DEMO.cylinder), rel=1e-12)
 
 
 @given(st.floats(1e6, 2e7), st.floats(1e5, 1e7), st.floats(1.02, 1.57))
 def test_torque_rises_with_pressure(pressure: float, more: float, length: float) -> None:
     turning = Turning("make_up", "right")
-    low = DEMO.torque_from_pressure(pressure, turning, length, 0.95)
-    assert DEMO.torque_from_pressure(pressure + more, turning, length, 0.95) > low
+    low = DEMO.torque_from_reading(pressure, turning, length, 0.95)
+    assert DEMO.torque_from_reading(pressure + more, turning, length, 0.95) > low
 
 
 @given(st.floats(1.016, 1.5748))

@@ -1,174 +1,40 @@
 """The service as it runs: a real gunicorn, asked over sockets what no test client can ask."""
 
 import json
-import os
-import signal
 import socket
-import subprocess
-import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
-from http.client import BadStatusLine, HTTPConnection, HTTPResponse
 from pathlib import Path
 from typing import Any
 
 import pytest
-from gunicorn.config import make_settings
+from raw_http import CONVERSION, JSON, Answer, Server, chunked, exchange, head, received, serving, sized
+from sent_tables import (
+    IN_CHUNKS,
+    NO_LENGTH,
+    WHOLE,
+    assert_excess_is_never_answered,
+    is_refused,
+    is_whole,
+)
 
-ROOT = Path(__file__).parents[3]
 LIMIT, LARGE = 4096, 1_000_000
 ROTARY = "/v1/torque/rotary-shouldered"
-CONVERSION = "/v1/conversion"
 QUESTION = {"quantity": "20000 ft-lb", "to": "kN.m"}
 BODY = json.dumps(QUESTION).encode()
-JSON = ("Content-Type: application/json",)
-
-
-@dataclass(frozen=True)
-class Server:
-    """A running service."""
-
-    port: int
-    pid: int
-    seconds_to_first_answer: float
-
-
-@dataclass(frozen=True)
-class Answer:
-    """What came back; status 0 where the connection was closed without a word."""
-
-    status: int
-    headers: dict[str, str]
-    body: bytes
-
-    @property
-    def code(self) -> str | None:
-        """The code of a problem document."""
-        is_problem = self.headers.get("content-type") == "application/problem+json"
-        return json.loads(self.body)["code"] if is_problem else None
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
-
-
-def is_up(port: int) -> bool:
-    connection = HTTPConnection("127.0.0.1", port, timeout=5)
-    try:
-        connection.request("GET", "/healthz")
-        return connection.getresponse().status == 200
-    except OSError:
-        return False
-    finally:
-        connection.close()
-
-
-def wait_until_up(process: subprocess.Popen[bytes], port: int) -> None:
-    deadline = time.monotonic() + 30
-    while not is_up(port):
-        assert process.poll() is None, "the server ended"
-        assert time.monotonic() < deadline, "the server does not answer"
-        time.sleep(0.02)
-
-
-def stop(process: subprocess.Popen[bytes]) -> None:
-    process.terminate()
-    try:
-        process.wait(10)
-    except subprocess.TimeoutExpired:
-        os.killpg(process.pid, signal.SIGKILL)
-        process.wait(10)
-
-
-@contextmanager
-def serving(largest_body: int) -> Iterator[Server]:
-    """A server of our own in a process group of its own."""
-    port = free_port()
-    options = [
-        "--bind",
-        f"127.0.0.1:{port}",
-        "--threads",
-        "4",
-        "--graceful-timeout",
-        "2",
-        "--log-level",
-        "error",
-    ]
-    if "control_socket_disable" in make_settings():
-        options.append("--no-control-socket")
-    environment = {
-        **os.environ,
-        "DIALSET_MACHINES": "deploy/demo/machines",
-        "DIALSET_LARGEST_BODY": str(largest_body),
-    }
-    started = time.monotonic()
-    process = subprocess.Popen(
-        [sys.executable, "-m", "gunicorn", *options, "api.app:create_app()"],
-        cwd=ROOT,
-        env=environment,
-        start_new_session=True,
-    )
-    try:
-        wait_until_up(process, port)
-        yield Server(port, process.pid, time.monotonic() - started)
-    finally:
-        stop(process)
 
 
 @pytest.fixture(scope="module")
 def server() -> Iterator[Server]:
-    with serving(LIMIT) as running:
+    with serving(largest_body=LIMIT) as running:
         yield running
 
 
 @pytest.fixture(scope="module")
 def large_server() -> Iterator[Server]:
     """A server that takes large bodies."""
-    with serving(LARGE) as running:
+    with serving(largest_body=LARGE) as running:
         yield running
-
-
-# raw exchanges
-
-
-def head(*lines: str, method: str = "POST", path: str = CONVERSION) -> bytes:
-    return "\r\n".join([f"{method} {path} HTTP/1.1", "Host: localhost", *lines, "", ""]).encode()
-
-
-def sized(body: bytes, *lines: str, path: str = CONVERSION) -> bytes:
-    """A POST with its length."""
-    return head(*lines, f"Content-Length: {len(body)}", path=path) + body
-
-
-def chunked(*chunks: bytes) -> bytes:
-    """A POST in chunks."""
-    framed = b"".join(b"%x\r\n%b\r\n" % (len(chunk), chunk) for chunk in (*chunks, b""))
-    return head(*JSON, "Transfer-Encoding: chunked") + framed
-
-
-def received(connection: socket.socket, method: str) -> Answer:
-    response = HTTPResponse(connection, method=method)
-    try:
-        response.begin()
-        headers = {name.lower(): value for name, value in response.getheaders()}
-        return Answer(response.status, headers, response.read())
-    except (BadStatusLine, ConnectionError):
-        return Answer(0, {}, b"")
-    finally:
-        response.close()
-
-
-def exchange(server: Server, request: bytes, *, cut: bool = False, method: str = "POST") -> Answer:
-    """Send bytes, say no more if ``cut``, and read one answer."""
-    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
-        connection.sendall(request)
-        if cut:
-            connection.shutdown(socket.SHUT_WR)
-        return received(connection, method)
 
 
 def padded(size: int) -> bytes:
@@ -179,13 +45,13 @@ def padded(size: int) -> bytes:
 
 
 REFUSED = {
-    "one byte too long": (sized(padded(LIMIT + 1), *JSON), 413, "body_too_large"),
-    "announced far too long": (head(*JSON, "Content-Length: 99999999999999999999"), 413, "body_too_large"),
+    "one byte too long": (sized(padded(LIMIT + 1), JSON), 413, "body_too_large"),
+    "announced far too long": (head(JSON, "Content-Length: 99999999999999999999"), 413, "body_too_large"),
     "chunked": (chunked(BODY), 411, "length_required"),
     "chunked one byte too long": (chunked(padded(LIMIT), b" "), 411, "length_required"),
     "chunked and empty": (chunked(), 411, "length_required"),
-    "no length": (head(*JSON), 411, "length_required"),
-    "length 0": (sized(b"", *JSON), 400, "malformed_json"),
+    "no length": (head(JSON), 411, "length_required"),
+    "length 0": (sized(b"", JSON), 400, "malformed_json"),
     "not JSON by its type": (sized(BODY, "Content-Type: text/plain"), 415, "unsupported_media_type"),
     "a form": (
         sized(b"a=1", "Content-Type: application/x-www-form-urlencoded"),
@@ -193,7 +59,7 @@ REFUSED = {
         "unsupported_media_type",
     ),
     "no type": (sized(BODY), 415, "unsupported_media_type"),
-    "gzip": (sized(BODY, *JSON, "Content-Encoding: gzip"), 415, "unsupported_media_type"),
+    "gzip": (sized(BODY, JSON, "Content-Encoding: gzip"), 415, "unsupported_media_type"),
 }
 
 
@@ -207,39 +73,43 @@ def test_what_is_wrong_with_a_body_as_such_is_a_problem(
 
 @pytest.mark.parametrize("size", [len(BODY), LIMIT - 1, LIMIT])
 def test_a_body_up_to_the_limit_is_taken(server: Server, size: int) -> None:
-    assert exchange(server, sized(padded(size), *JSON)).status == 200
+    assert exchange(server, sized(padded(size), JSON)).status == 200
 
 
 @pytest.mark.parametrize("came", [0, 1, len(BODY) // 2, len(BODY) - 1, len(BODY), LIMIT - 1])
 def test_a_body_cut_off_is_never_answered(server: Server, came: int) -> None:
     """Even where what came is whole JSON already."""
-    request = sized(padded(LIMIT), *JSON)
+    request = sized(padded(LIMIT), JSON)
     answer = exchange(server, request[: len(request) - LIMIT + came], cut=True)
     assert (answer.status, answer.code) in [(400, "truncated_body"), (0, None)]
 
 
-TABLE = b"quantity,to\n" + b"1 in,mm\n" * 40
-
-
-@pytest.mark.parametrize("came", range(0, len(TABLE), 7))
-def test_a_table_cut_off_at_any_byte_is_refused_whole(server: Server, came: int) -> None:
-    """Also where it is cut between two lines, so that what came is a whole table."""
-    request = sized(TABLE, "Content-Type: text/csv", path="/v1/conversion/batch")
-    answer = exchange(server, request[: len(request) - len(TABLE) + came], cut=True)
-    assert (answer.status, answer.code) in [(400, "truncated_body"), (0, None)]
-
-
-def test_a_table_in_chunks_is_refused_whole(server: Server) -> None:
-    start = head("Content-Type: text/csv", "Transfer-Encoding: chunked", path="/v1/conversion/batch")
-    body = b"".join(b"%x\r\n%s\r\n" % (len(part), part) for part in (TABLE[:100], TABLE[100:])) + b"0\r\n\r\n"
-    answer = exchange(server, start + body)
-    assert (answer.status, answer.code) == (411, "length_required")
+# a table of a batch, refused whole or answered whole
 
 
 def test_a_whole_table_is_answered_whole(server: Server) -> None:
-    answer = exchange(server, sized(TABLE, "Content-Type: text/csv", path="/v1/conversion/batch"))
-    assert answer.status == 200
-    assert answer.body.count(b",answered,") == 40
+    assert is_whole(exchange(server, WHOLE))
+
+
+def test_a_table_cut_off_at_any_byte_is_refused_whole(server: Server) -> None:
+    """Also where it is cut between two lines, so that what came is a whole table."""
+    answers = [exchange(server, WHOLE[:came], cut=True) for came in range(len(WHOLE))]
+    assert {(answer.status, answer.code) for answer in answers} == {(0, None), (400, "truncated_body")}
+
+
+@pytest.mark.parametrize("request_", IN_CHUNKS.values(), ids=IN_CHUNKS)
+def test_a_table_in_chunks_is_refused_whole(server: Server, request_: bytes) -> None:
+    answer = exchange(server, request_)
+    assert (answer.status, answer.code) == (411, "length_required")
+
+
+@pytest.mark.parametrize("request_", NO_LENGTH.values(), ids=NO_LENGTH)
+def test_a_table_without_one_plain_length_is_refused_whole(server: Server, request_: bytes) -> None:
+    assert is_refused(exchange(server, request_, cut=True))
+
+
+def test_a_length_too_small_is_the_length(server: Server) -> None:
+    assert_excess_is_never_answered(server)
 
 
 HARD = {
@@ -268,7 +138,7 @@ HARD = {
 @pytest.mark.parametrize("body, status, code", HARD.values(), ids=HARD)
 def test_a_hard_body_is_refused_soon(large_server: Server, body: bytes, status: int, code: str) -> None:
     started = time.monotonic()
-    answer = exchange(large_server, sized(body, *JSON))
+    answer = exchange(large_server, sized(body, JSON))
     assert (answer.status, answer.code) == (status, code)
     assert time.monotonic() - started < 5
 
@@ -310,14 +180,14 @@ def test_a_method_not_allowed_names_those_that_are(
 
 HEALTH = head(method="GET", path="/healthz")
 READ_WHOLE = {
-    "answered": (sized(BODY, *JSON), 200),
-    "refused": (sized(b"{}", *JSON), 422),
-    "not JSON": (sized(b"{", *JSON), 400),
+    "answered": (sized(BODY, JSON), 200),
+    "refused": (sized(b"{}", JSON), 422),
+    "not JSON": (sized(b"{", JSON), 400),
     "not found": (head(method="GET", path="/nothing"), 404),
     "method not allowed": (head(method="DELETE"), 405),
 }
 NOT_READ = {
-    "too long": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n".ljust(LIMIT + 1), *JSON), 413),
+    "too long": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n".ljust(LIMIT + 1), JSON), 413),
     "wrong type": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n", "Content-Type: text/plain"), 415),
     "chunked": (chunked(b"GET /v1/units HTTP/1.1\r\n\r\n"), 411),
     "not found": (sized(b"GET /v1/units HTTP/1.1\r\n\r\n", path="/nothing"), 404),
