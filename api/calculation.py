@@ -10,8 +10,8 @@ from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.engineering.working import Step
 from api.record import record, working
-from schemas.faults import InputFault, InvalidInput, load
-from schemas.fields import Choice, from_text
+from schemas.faults import InputFault, InvalidInput, chosen, load
+from schemas.fields import from_text
 from schemas.output_units import OutputUnits
 from schemas.presentation import Presentation
 from schemas.quantity_fields import output_units
@@ -30,7 +30,7 @@ class Calculation:
         requests: request schemas by family; a single one under ``""``.
         compute: plain loaded values and the shop to an `Answer`; raises NoAnswer.
         response: schema of the result.
-        steps: its working.
+        steps: its working, where it does not depend on the kind of machine.
         cautions: what every answer of it says.
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
@@ -57,18 +57,7 @@ class Calculation:
         """
         if "" in self.requests:
             return self.requests[""]
-        if not isinstance(raw, Mapping):
-            raise InvalidInput([InputFault((), "not_an_object", "a JSON object is expected", raw)])
-        family = Choice(tuple(self.requests))
-        if "family" not in raw:
-            fault = InputFault(("family",), "missing_field", "this field is required", None, family.accepted)
-            raise InvalidInput([fault])
-        if not isinstance(raw["family"], str) or raw["family"] not in self.requests:
-            detail = "not a family known here"
-            raise InvalidInput(
-                [InputFault(("family",), "not_a_choice", detail, raw["family"], family.accepted)]
-            )
-        return self.requests[raw["family"]]
+        return chosen(self.requests, raw, "family")
 
     def read_text(self, raw: Mapping[str, str]) -> dict[str, Any]:
         """A request given as text, such as a query, as the JSON values it stands for."""
@@ -103,7 +92,7 @@ class Calculation:
             output_units.reset(token)
         written |= record(answer, self.cautions, given)
         if steps:
-            written["steps"] = working(answer, self.steps, units)
+            written["steps"] = working(answer, answer.steps or self.steps, units)
         return written
 
 

@@ -18,7 +18,7 @@ from api.calculation import Calculation
 from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from api.example_machine import EXAMPLE_PROFILE
-from api.working_steps import DELIVERED_STEPS, PRESSURE_STEPS, ROTARY_STEPS
+from api.working_steps import ROTARY_STEPS
 from schemas.base import Request
 from schemas.conversion import ConversionAnswer, ConversionRequest
 from schemas.fields import Choice
@@ -140,7 +140,6 @@ CALCULATIONS = (
         response=PressureAnswer(),
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
-        steps=PRESSURE_STEPS,
         query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "north-bay-2", **_JOB},
     ),
     Calculation(
@@ -153,7 +152,6 @@ CALCULATIONS = (
         response=DeliveredTorqueAnswer(),
         cautions=(COMPUTED,),
         example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
-        steps=DELIVERED_STEPS,
         query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
     ),
     Calculation(

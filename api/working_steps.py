@@ -3,7 +3,6 @@
 from api.engineering.working import Step
 
 _RP7G = "API RP 7G App. A"
-_STATICS = "statics"
 
 ROTARY_STEPS = (
     Step("C", "pitch diameter at the gauge point", "from the thread table", "thread.pitch_diameter", "length", "API Spec 7-2"),
@@ -30,29 +29,4 @@ ROTARY_STEPS = (
     Step("T1", "torque with the reference compound", "F arm", "make_up.reference_torque", "torque", _RP7G),
     Step("FF", "compound friction factor", "as given", "joint.compound_friction_factor", "number", "API RP 7A1"),
     Step("T", "make-up torque", "FF T1", "make_up.torque", "torque", "API RP 7A1"),
-)  # fmt: skip
-
-_MACHINE_STEPS = (
-    Step("a", "arm radius", "from the profile", "machine.arm_radius", "length", "profile"),
-    Step("b", "base distance", "from the profile", "machine.base_distance", "length", "profile"),
-    Step("h", "moment arm", "square: a; else a b sin(theta) / L", "pressure.moment_arm", "length", _STATICS),
-    Step("A", "area of the driven side", "cap: pi/4 D^2; rod: pi/4 (D^2 - d^2)", "pressure.driven_area", "area", _STATICS),
-    Step("A'", "area of the returning side", "the other of the two", "pressure.returning_area", "area", _STATICS),
-    Step("e", "nominal efficiency", "from the profile", "pressure.efficiency", "number", "profile"),
-    Step("p_breakaway", "breakaway pressure", "from the profile", "machine.breakaway_pressure", "pressure", "profile"),
-    Step("p_return", "return pressure", "from the profile", "machine.return_pressure", "pressure", "profile"),
-)  # fmt: skip
-
-PRESSURE_STEPS = (
-    Step("T", "torque wanted", "target, or break-out ratio times target", "pressure.torque", "torque", _STATICS),
-    *_MACHINE_STEPS,
-    Step("F", "force at the arm pin", "T / h", "pressure.force", "force", _STATICS),
-    Step("p", "pressure", "p_breakaway + (F/e + A' p_return) / A", "pressure.pressure", "pressure", _STATICS),
-)  # fmt: skip
-
-DELIVERED_STEPS = (
-    Step("p", "pressure read", "as given", "pressure.pressure", "pressure", _STATICS),
-    *_MACHINE_STEPS,
-    Step("F", "force at the arm pin", "e (A (p - p_breakaway) - A' p_return)", "pressure.force", "force", _STATICS),
-    Step("T", "torque", "F h", "pressure.torque", "torque", _STATICS),
 )  # fmt: skip

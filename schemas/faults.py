@@ -118,3 +118,23 @@ def _accepted(code: str, schema: Schema | None, path: tuple[str | int, ...]) -> 
         return f"fields known here: {', '.join(schema.fields)}"
     field = schema.fields.get(str(path[-1]))
     return getattr(field, "accepted", None)
+
+
+def chosen(schemas: Mapping[str, Schema], raw: Any, member: str) -> Schema:
+    """The schema for ``raw`` among several, by the word that one of its members holds.
+
+    Raises:
+        InvalidInput: where the member is missing, or its word is none of these.
+    """
+    accepted = f"one of: {', '.join(schemas)}"
+    if not isinstance(raw, Mapping):
+        raise InvalidInput([InputFault((), "not_an_object", "a JSON object is expected", raw)])
+    if member not in raw:
+        raise InvalidInput([InputFault((member,), "missing_field", "this field is required", None, accepted)])
+    word = raw[member]
+    if not isinstance(word, str) or word not in schemas:
+        near = get_close_matches(str(word)[:40], schemas, 1)
+        hint = f"; did you mean {near[0]}?" if near else ""
+        detail = f"not a {member} known here{hint}"
+        raise InvalidInput([InputFault((member,), "not_a_choice", detail, word, accepted)])
+    return schemas[word]

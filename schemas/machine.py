@@ -6,9 +6,9 @@ from typing import Any
 from marshmallow import ValidationError, fields
 
 from schemas.base import Request
-from schemas.faults import InvalidInput, fault, load
+from schemas.faults import InvalidInput, fault
 from schemas.fields import Choice, Day, Number, Text
-from schemas.profile import PROFILE
+from schemas.profile import load_profile
 from schemas.quantity_fields import DialQuantity, Quantity
 
 
@@ -23,7 +23,7 @@ class Machine(fields.Field[Any]):
         if not isinstance(value, Mapping):
             raise fault("not_a_machine", "neither an id nor a profile", self.accepted)
         try:
-            return {"given": value, "loaded": load(PROFILE, value)}
+            return {"given": value, "loaded": load_profile(value)}
         except InvalidInput as error:
             raise ValidationError(list(error.faults)) from None
 

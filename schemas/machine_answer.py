@@ -51,8 +51,27 @@ class NeighboursPart(Part):
 class SettingPart(Part):
     """What to set on the gauge of a machine."""
 
-    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure: cap or rod."})
-    pressure = Quantity("pressure", metadata={"description": "Exact pressure of the target torque."})
+    cylinder_side = Words(
+        allow_none=True,
+        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+    )
+    second_cylinder_side = Words(
+        allow_none=True, metadata={"description": "That of the second cylinder, on a machine with two."}
+    )
+    motor_port = Words(
+        allow_none=True,
+        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+    )
+    pressure = Quantity(
+        "pressure",
+        allow_none=True,
+        metadata={"description": "Exact pressure of the target torque; null on a pull gauge."},
+    )
+    line_pull = Quantity(
+        "force",
+        allow_none=True,
+        metadata={"description": "Exact line pull of the target torque, on a machine with a pull gauge."},
+    )
     gauge_setting = DialReading(
         metadata={"description": "The mark to set, in the unit of the dial whatever units are asked."}
     )
@@ -67,7 +86,12 @@ class SettingPart(Part):
     neighbouring_marks = fields.Nested(NeighboursPart)
     gauge = Words(metadata={"description": "Serial of the gauge."})
     break_out_torque = Quantity("torque", allow_none=True)
-    moment_arm = Quantity("length")
+    moment_arm = Quantity("length", allow_none=True)
+    side_load = Quantity(
+        "force",
+        allow_none=True,
+        metadata={"description": "Force across the pipe that backup and supports must take, at nominal."},
+    )
     checks = fields.List(fields.Nested(CheckPart))
 
 
@@ -89,10 +113,26 @@ class DeliveredTorqueAnswer(Part):
         },
     )
     torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
-    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure: cap or rod."})
-    pressure = Quantity("pressure")
+    cylinder_side = Words(
+        allow_none=True,
+        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+    )
+    second_cylinder_side = Words(
+        allow_none=True, metadata={"description": "That of the second cylinder, on a machine with two."}
+    )
+    motor_port = Words(
+        allow_none=True,
+        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+    )
+    pressure = Quantity("pressure", allow_none=True)
+    line_pull = Quantity("force", allow_none=True)
     gauge = Words(metadata={"description": "Serial of the gauge read."})
-    moment_arm = Quantity("length")
+    moment_arm = Quantity("length", allow_none=True)
+    side_load = Quantity(
+        "force",
+        allow_none=True,
+        metadata={"description": "Force across the pipe that backup and supports must take, at nominal."},
+    )
     checks = fields.List(fields.Nested(CheckPart))
 
 

@@ -33,7 +33,12 @@ class PlainText(Request):
         ("json", "text"),
         metadata={"description": "text: one value alone, as a spreadsheet cell takes it. json if left out."},
     )
-    answer = Text(60, metadata={"description": "With text: name of the value, such as torque.target; refusal: why there is none."})
+    answer = Text(
+        60,
+        metadata={
+            "description": "With text: name of the value, such as torque.target; refusal: why there is none."
+        },
+    )
     unit = Text(
         64,
         metadata={"description": "With text: unit of the value. Required for a quantity."},

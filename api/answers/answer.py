@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from api.engineering.provenance import Assumption, Source
+from api.engineering.working import Step
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,7 @@ class Answer:
         assumptions: every value that entered without having been given.
         cautions: what the person at the machine must know about this very answer.
         profile: the machine profile used.
+        steps: its working, where that depends on the kind of machine; else that of the calculation.
     """
 
     result: Mapping[str, Any]
@@ -37,3 +39,4 @@ class Answer:
     cautions: tuple[str, ...] = ()
     working: Mapping[str, Any] = field(default_factory=dict)
     profile: ProfileVersion | None = None
+    steps: tuple[Step, ...] = ()

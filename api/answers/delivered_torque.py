@@ -4,8 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machine_job import STATICS, Job, job_with, profile_of, task_from
-from api.answers.pressure import working
+from api.answers.machine_job import Job, as_reading, job_with, profile_of, task_from
 from api.answers.shop import Shop
 from api.answers.validity import validity_checks
 from api.engineering.checks import Check
@@ -25,19 +24,19 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """
     profile, task = profile_of(values, shop), task_from(values)
     job = job_with(profile, task, values.get("gauge_read"))
-    pressure = _pressure(values, job)
-    torque = job.torque_at(job.machine.efficiency.nominal)(pressure)
+    reading = _reading(values, job)
+    torque = job.torque_at(job.machine.efficiency.nominal)(reading)
     if not torque > 0:
         raise refuse(
             "below_breakaway",
-            "at {pressure} this machine does not move yet: breakaway and return pressure are not overcome",
+            "at {reading} this machine does not move yet: breakaway and return pressure are not overcome",
             "gauge_reading",
-            pressure=Amount("pressure", pressure),
+            reading=Amount(job.gauge.quantity, reading),
         )
-    low, high = job.torque_range(pressure, job.gauge.accuracy + job.gauge.division * job.gauge.pascals / 2)
+    low, high = job.torque_range(reading, job.gauge.accuracy + job.gauge.division * job.gauge.unit_in_si / 2)
     checks = [
         *validity_checks(profile.governance, task.as_of, shop.refuse_unfit),
-        *reading_checks(profile.limits, job.gauge, pressure, high, task.gripped_diameter),
+        *reading_checks(profile.limits, job.gauge, reading, high, task.gripped_diameter),
     ]
     failed = [check.fault for check in checks if check.verdict == "fail"]
     if failed:
@@ -46,24 +45,26 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "delivered_torque": torque,
         "torque_lower_bound": low,
         "torque_upper_bound": high,
-        "cylinder_side": job.side,
-        "pressure": pressure,
+        **job.driven,
+        **as_reading(job.gauge, reading),
         "gauge": job.gauge.serial,
         "moment_arm": job.moment_arm,
+        "side_load": job.side_load(reading),
         "checks": checks,
     }
     return Answer(
         result,
-        (STATICS,),
+        (profile.kind.source,),
         "stated",
         task.assumptions,
         tuple(_cautions(job, checks)),
-        {"machine": job.machine, "pressure": working(job, torque, pressure)},
+        job.working(torque, reading),
         profile.version,
+        profile.kind.to_torque,
     )
 
 
-def _pressure(values: Mapping[str, Any], job: Job) -> float:
+def _reading(values: Mapping[str, Any], job: Job) -> float:
     reading, gauge = values["gauge_reading"], job.gauge
     if reading.unit.code != gauge.unit:
         raise refuse(

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machine_job import STATICS, Task, job_with, task_from
+from api.answers.machine_job import Task, job_with, task_from
 from api.answers.pressure import shown
 from api.answers.profiles import Profile
 from api.answers.setting import MachineSetting, check_break_out, machine_setting
@@ -40,7 +40,8 @@ def machine_choice_answer(
     """
     task = task_from(values, joint_diameter)
     able, unable = [], []
-    for profile in _profiles(values, shop):
+    profiles = _profiles(values, shop)
+    for profile in profiles:
         found = _try(window, values, profile, task, shop)
         if isinstance(found, MachineSetting):
             able.append(found)
@@ -52,9 +53,8 @@ def machine_choice_answer(
         "able": [_able(found) for found in able],
         "unable": unable,
     }
-    return Answer(
-        result, (*window.sources, STATICS), window.target.status, (*window.assumptions, *task.assumptions)
-    )
+    sources = (*window.sources, *dict.fromkeys(profile.kind.source for profile in profiles))
+    return Answer(result, sources, window.target.status, (*window.assumptions, *task.assumptions))
 
 
 def _try(
@@ -78,10 +78,11 @@ def _named(profile: Profile) -> dict[str, Any]:
 
 def _division_share(found: MachineSetting) -> float:
     """Torque of one division as a share of the target."""
+    if found.below is not None and found.above is not None:
+        return (found.above.torque - found.below.torque) / found.duty.target
+    # at an end of what is known of the machine one neighbour is missing; torque is nearly proportional
     gauge = found.job.gauge
-    torque = found.job.torque_at(found.job.machine.efficiency.nominal)
-    step = torque(2 * gauge.division * gauge.pascals) - torque(gauge.division * gauge.pascals)
-    return step / found.duty.target
+    return found.mark.torque * gauge.division * gauge.unit_in_si / found.mark.at / found.duty.target
 
 
 def _able(found: MachineSetting) -> dict[str, Any]:

@@ -4,22 +4,17 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from types import SimpleNamespace
 from typing import Any
 
 from api.answers.profiles import Profile, profile_from
 from api.answers.shop import Shop
-from api.engineering.cylinder import Side
 from api.engineering.gauge import Gauge
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.machine import ArmPosition
-from api.engineering.provenance import Assumption, Source
+from api.engineering.machines.machine import ArmPosition, Driven, Machine
+from api.engineering.provenance import Assumption
 from api.engineering.turning import Turning
 
-STATICS = Source(
-    "pressure and torque of the machine",
-    "read",
-    "statics of cylinder and arm: T = h e (A (p - p_breakaway) - A' p_return)",
-)
+PORTS = ("A", "B")
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
@@ -45,14 +40,21 @@ class Job:
     gauge: Gauge
 
     @cached_property
-    def machine(self) -> CylinderOnArm:
+    def machine(self) -> Machine:
         """The machine as it grips."""
         return self.profile.machine(self.task.gripped_diameter)
 
-    @property
-    def side(self) -> Side:
-        """The side of the cylinder to put under pressure."""
-        return self.machine.side(self.task.turning)
+    @cached_property
+    def driven(self) -> Mapping[str, Driven | None]:
+        """What is to be put under pressure, as answers name it."""
+        sides = self.machine.sides(self.task.turning)
+        first, second = (*sides, None, None)[:2]
+        port = first if first in PORTS else None
+        return {
+            "cylinder_side": None if port else first,
+            "second_cylinder_side": second,
+            "motor_port": port,
+        }
 
     @property
     def making_up(self) -> bool:
@@ -65,8 +67,8 @@ class Job:
         return self.task.position != "unknown"
 
     @cached_property
-    def moment_arm(self) -> float:
-        """Moment arm of the cylinder line, m."""
+    def moment_arm(self) -> float | None:
+        """Moment arm of the driving force, m; None for a kind without one."""
         return self.machine.moment_arm(self.task.position)
 
     @property
@@ -85,20 +87,42 @@ class Job:
                 "stall."
             )
 
-    def pressure(self, torque: float, efficiency: float) -> float:
-        """Pressure for a torque, Pa from N.m."""
+    def reading(self, torque: float, efficiency: float) -> float:
+        """Reading for a torque, SI."""
         return self.machine.reading_from_torque(torque, self.task.turning, self.task.position, efficiency)
 
     def torque_at(self, efficiency: float) -> Callable[[float], float]:
-        """Torque as a function of pressure at one efficiency, N.m from Pa."""
-        return lambda pressure: self.machine.torque_from_reading(
-            pressure, self.task.turning, self.task.position, efficiency
+        """Torque as a function of the reading at one efficiency, SI."""
+        return lambda reading: self.machine.torque_from_reading(
+            reading, self.task.turning, self.task.position, efficiency
         )
 
-    def torque_range(self, pressure: float, margin: float) -> tuple[float, float]:
-        """Worst-case torque at a pressure known to a margin (Pa), N.m."""
-        lowest, highest = pressure - margin, pressure + margin
+    @property
+    def known_readings(self) -> tuple[float, float]:
+        """Lowest and highest reading at which the torque is known."""
+        return self.machine.readings(self.task.turning)
+
+    def torque_range(self, reading: float, margin: float) -> tuple[float, float]:
+        """Worst-case torque at a reading known to a margin, N.m."""
+        lowest, highest = reading - margin, reading + margin
         return self.machine.torque_range(lowest, highest, self.task.turning, self.task.position)
+
+    def side_load(self, reading: float) -> float | None:
+        """Force across the pipe at a reading, N."""
+        return self.machine.side_load(reading, self.task.turning, self.task.position)
+
+    def working(self, torque: float, reading: float) -> Mapping[str, Any]:
+        """What the working steps read."""
+        arm = self.moment_arm
+        job = SimpleNamespace(torque=torque, reading=reading, force=torque / arm if arm else None)
+        objects = self.profile.kind.working(self.machine, self.task.turning, self.task.position)
+        return {**objects, "job": job}
+
+
+def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
+    """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
+    force = gauge.quantity == "force"
+    return {"pressure": None if force else reading, "line_pull": reading if force else None}
 
 
 def task_from(values: Mapping[str, Any], joint_diameter: float | None = None) -> Task:

@@ -9,14 +9,14 @@ from pathlib import Path
 from typing import Any
 
 from api.answers.answer import ProfileVersion
-from api.engineering.by_diameter import ByDiameter, Distance, distance_at
-from api.engineering.cylinder import Cylinder, Side
+from api.answers.machine_kinds.kind import Kind
+from api.answers.machine_kinds.parts import gauge_of, limits_of
+from api.answers.machine_kinds.registry import KINDS
 from api.engineering.gauge import Gauge
 from api.engineering.limits import Limits
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.machine import Efficiency
-from schemas.faults import InvalidInput, load
-from schemas.profile import PROFILE
+from api.engineering.machines.machine import Machine
+from schemas.faults import InvalidInput
+from schemas.profile import load_profile
 from schemas.strict_json import Malformed, read_json
 
 LARGEST_FILE = 64 * 1024
@@ -38,36 +38,23 @@ class Governance:
 
 @dataclass(frozen=True)
 class Profile:
-    """A checked profile: as given, and as the engineering objects it describes."""
+    """A checked profile: as given, and as what the service needs of it."""
 
     given: Mapping[str, Any]
+    loaded: Mapping[str, Any]
+    kind: Kind
     version: ProfileVersion
     governance: Governance
-    cylinder: Cylinder
-    arm_radius: Distance
-    base_distance: Distance
-    right_hand_make_up_side: Side
-    efficiency: Efficiency
-    breakaway_pressure: float
-    return_pressure: float
     limits: Limits
     gauges: Mapping[str, Gauge]
 
-    def machine(self, gripped_diameter: float | None) -> CylinderOnArm:
+    def machine(self, gripped_diameter: float | None) -> Machine:
         """The machine as it grips an outside diameter (m); None where that is not known.
 
         Raises:
             NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
         """
-        return CylinderOnArm(
-            self.cylinder,
-            distance_at(self.arm_radius, gripped_diameter),
-            distance_at(self.base_distance, gripped_diameter),
-            self.right_hand_make_up_side,
-            self.efficiency,
-            self.breakaway_pressure,
-            self.return_pressure,
-        )
+        return self.kind.build(self.loaded, gripped_diameter)
 
 
 @dataclass(frozen=True)
@@ -82,29 +69,14 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
     """The profile of a checked request member or file."""
     canonical = json.dumps(given, sort_keys=True, separators=(",", ":")).encode()
     version = ProfileVersion(loaded["id"], loaded["revision"], hashlib.sha256(canonical).hexdigest()[:12])
-    relief, rated, diameter = loaded["relief"], loaded["rated_pressure"], loaded["outside_diameter"]
     return Profile(
         given=given,
+        loaded=loaded,
+        kind=KINDS[loaded["kind"]],
         version=version,
         governance=_governance(loaded),
-        cylinder=Cylinder(**loaded["cylinder"]),
-        arm_radius=_distance(loaded["arm_radius"]),
-        base_distance=_distance(loaded["base_distance"]),
-        right_hand_make_up_side=loaded["right_hand_make_up_side"],
-        efficiency=Efficiency(**loaded["efficiency"]),
-        breakaway_pressure=loaded["breakaway_pressure"],
-        return_pressure=loaded["return_pressure"],
-        limits=Limits(
-            relief_cracking=relief["cracking"],
-            relief_full_flow=relief["full_flow"],
-            rated_cylinder=rated["cylinder"],
-            rated_hoses=rated["hoses"],
-            torque_rating=loaded["torque_rating"],
-            smallest_diameter=diameter["minimum"],
-            largest_diameter=diameter["maximum"],
-            lowest_setting=loaded["lowest_setting"],
-        ),
-        gauges={operation: _gauge(dial) for operation, dial in loaded["gauges"].items()},
+        limits=limits_of(loaded),
+        gauges={operation: gauge_of(dial) for operation, dial in loaded["gauges"].items()},
     )
 
 
@@ -118,24 +90,6 @@ def _governance(loaded: Mapping[str, Any]) -> Governance:
         effective_to=loaded.get("effective_to"),
         certificate=calibration.get("certificate"),
         calibration_due=calibration.get("due"),
-    )
-
-
-def _distance(loaded: float | list[dict[str, float]]) -> Distance:
-    if isinstance(loaded, float):
-        return loaded
-    return ByDiameter(tuple((row["outside_diameter"], row["distance"]) for row in loaded))
-
-
-def _gauge(dial: Mapping[str, Any]) -> Gauge:
-    return Gauge(
-        serial=dial["serial"],
-        unit=dial["span"].unit.code,
-        span=dial["span"].value,
-        division=dial["division"].value,
-        pascals=dial["span"].unit.factor,
-        accuracy_percent_of_span=dial["accuracy_percent_of_span"],
-        connected_at=dial["connected_at"],
     )
 
 
@@ -171,4 +125,4 @@ def _read_file(path: Path) -> Profile:
     if path.stat().st_size > LARGEST_FILE:
         raise OSError(f"larger than {LARGEST_FILE} bytes")
     given = read_json(path.read_bytes())
-    return profile_from(given, load(PROFILE, given))
+    return profile_from(given, load_profile(given))

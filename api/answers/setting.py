@@ -1,6 +1,6 @@
 """What one machine has to be set to for one joint, or every reason why it cannot be."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -86,11 +86,17 @@ def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, s
         checks += machine_checks(job.profile.limits, job.gauge, duty)
         torque_from_reading = job.torque_at(job.machine.efficiency.nominal)
         marks = marks_in_window(
-            job.gauge, duty.pressure, duty.target, duty.minimum, duty.maximum, torque_from_reading
+            job.gauge,
+            duty.reading,
+            duty.target,
+            duty.minimum,
+            duty.maximum,
+            torque_from_reading,
+            job.known_readings,
         )
     except NoAnswer as no_setting:
         raise NoAnswer([*no_setting.faults, *_failed(checks)]) from None
-    below, above = marks_around(job.gauge, duty.pressure, torque_from_reading)
+    below, above = marks_around(job.gauge, duty.reading, torque_from_reading, job.known_readings)
     tried = [_at_mark(job, duty, mark) for mark in marks]
     found = next((each for each in tried if not _failed(each.checks)), tried[0])
     if failed := _failed([*checks, *found.checks]):
@@ -111,8 +117,8 @@ class _AtMark:
 
 
 def _at_mark(job: Job, duty: Duty, mark: Mark) -> _AtMark:
-    low, high = job.torque_range(mark.pressure, job.gauge.accuracy)
-    torques = SettingTorques(job.torque_at(job.machine.efficiency.high)(mark.pressure), low, high)
+    low, high = job.torque_range(mark.at, job.gauge.accuracy)
+    torques = SettingTorques(job.torque_at(job.machine.efficiency.high)(mark.at), low, high)
     return _AtMark(mark, torques, list(setting_checks(job.profile.limits, job.gauge, duty, mark, torques)))
 
 
@@ -130,7 +136,19 @@ def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:
         maximum=window.maximum.torque if job.making_up else None,
         torsional_yield=window.torsional_yield,
         gripped_diameter=job.task.gripped_diameter,
-        pressure=job.pressure(target, efficiency.nominal),
-        pressure_at_low_efficiency=job.pressure(target, efficiency.low),
-        torque_at_relief=job.torque_at(efficiency.high)(job.profile.limits.relief_full_flow),
+        reading=job.reading(target, efficiency.nominal),
+        reading_at_low_efficiency=_if_known(lambda: job.reading(target, efficiency.low)),
+        torque_at_highest=_if_known(
+            lambda: job.torque_at(efficiency.high)(job.profile.limits.highest_reading)
+        ),
     )
+
+
+def _if_known(value: Callable[[], float]) -> float | None:
+    """A value that may lie outside what is known of a machine whose torque was measured, not computed."""
+    try:
+        return value()
+    except NoAnswer as no_answer:
+        if any(fault.code != "outside_calibration" for fault in no_answer.faults):
+            raise
+        return None

@@ -2,10 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import floor
+from math import floor, inf
 
 from api.engineering.faults import Amount, Fault, NoAnswer, refuse
 from api.engineering.noise import NOISE
+
+NOUNS = {"pressure": "pressure", "force": "line pull"}
+"""What a gauge reads, in words."""
 
 
 @dataclass(frozen=True)
@@ -28,18 +31,25 @@ class Gauge:
         unit: the unit printed on its dial, as a code; its marks mean nothing in another.
         span: last mark, in that unit.
         division: from mark to mark, in that unit.
-        pascals: one such unit in Pa.
+        unit_in_si: one such unit in Pa, or on a pull gauge in N.
         accuracy_percent_of_span: its largest error, in percent of span (ASME B40.100, EN 837-1).
         connected_at: ``work_port`` (at the driven side of the cylinder) or ``pump``.
+        quantity: what it reads: ``pressure``, or on a pull gauge ``force``.
     """
 
     serial: str
     unit: str
     span: float
     division: float
-    pascals: float
+    unit_in_si: float
     accuracy_percent_of_span: float
     connected_at: str
+    quantity: str = "pressure"
+
+    @property
+    def last_reading(self) -> float:
+        """The last mark, SI."""
+        return self.span * self.unit_in_si
 
     @property
     def accuracy(self) -> float:
@@ -50,7 +60,7 @@ class Gauge:
         >>> round(Gauge("G", "bar", 10, 0.2, 1.0, 1.6, "work_port").accuracy, 9)
         0.16
         """
-        return self.accuracy_percent_of_span / 100 * self.span * self.pascals
+        return self.accuracy_percent_of_span / 100 * self.span * self.unit_in_si
 
     @property
     def last(self) -> int:
@@ -61,17 +71,17 @@ class Gauge:
         """What is printed at mark ``number``."""
         return Reading(float(f"{number * self.division:.12g}"), self.unit)
 
-    def pressure(self, number: int) -> float:
-        """Pressure at mark ``number``, Pa."""
-        return self.reading(number).value * self.pascals
+    def at(self, number: int) -> float:
+        """What mark ``number`` means, SI."""
+        return self.reading(number).value * self.unit_in_si
 
 
 @dataclass(frozen=True)
 class Mark:
-    """A mark of a dial, its pressure (Pa) and the torque of the machine there (N.m)."""
+    """A mark of a dial, what it means in SI (Pa, on a pull gauge N) and the torque of the machine there."""
 
     reading: Reading
-    pressure: float
+    at: float
     torque: float
 
 
@@ -82,49 +92,54 @@ def working_range(gauge: Gauge) -> tuple[float, float]:
     >>> low, high
     (750.0, 2250.0)
     """
-    span = gauge.span * gauge.pascals
+    span = gauge.last_reading
     return 0.25 * span, 0.75 * span
 
 
 def marks_around(
-    gauge: Gauge, pressure: float, torque_from_reading: Callable[[float], float]
+    gauge: Gauge, reading: float, torque_from_reading: Callable[[float], float], known: tuple[float, float]
 ) -> tuple[Mark | None, Mark | None]:
-    """The marks at or below, and next above, a pressure (Pa); None beyond the ends of the dial."""
+    """The marks at or below, and next above, a reading (SI).
+
+    None beyond the ends of the dial, or where the torque is not ``known``.
+    """
 
     def mark(number: int) -> Mark | None:
-        if not 0 <= number <= gauge.last:
+        at = gauge.at(number)
+        if not (0 <= number <= gauge.last and known[0] <= at <= known[1]):
             return None
-        at = gauge.pressure(number)
         # Below breakaway the machine does not move: the torque is none, not less than none.
         return Mark(gauge.reading(number), at, max(0.0, torque_from_reading(at)))
 
-    below = floor(pressure / (gauge.division * gauge.pascals) * (1 + NOISE))
+    below = floor(reading / (gauge.division * gauge.unit_in_si) * (1 + NOISE))
     return mark(below), mark(below + 1)
 
 
 def marks_in_window(
     gauge: Gauge,
-    pressure: float,
+    reading: float,
     target: float,
     minimum: float | None,
     maximum: float | None,
     torque_from_reading: Callable[[float], float],
+    known: tuple[float, float] = (0.0, inf),
 ) -> list[Mark]:
     """The marks around a target whose torque lies within [minimum, maximum], the nearest first.
 
-    Torque rises with pressure, so the mark nearest the target is one of the two around its pressure. At
+    Torque rises with the reading, so the mark nearest the target is one of the two around its own. At
     equal distance the lower one comes first.
 
     Args:
         gauge: the dial.
-        pressure: exact pressure of the target, Pa, > 0.
+        reading: exact reading of the target, SI, > 0.
         target: target torque, N.m.
         minimum, maximum: ends of the window, N.m; None where there is none.
-        torque_from_reading: the machine, N.m from Pa, rising.
+        torque_from_reading: the machine, rising.
+        known: lowest and highest reading at which the torque is known.
 
     Raises:
         NoAnswer: ``no_mark_in_window`` with both neighbours and their torques, or ``above_gauge`` where
-            the exact pressure lies beyond the dial.
+            the exact reading lies beyond the dial.
 
     A joint that must not fall below its target takes the next mark up:
 
@@ -132,14 +147,15 @@ def marks_in_window(
     >>> [mark.reading.value for mark in marks_in_window(dial, 1510.0, 1510.0, 1510.0, 1661.0, lambda p: p)]
     [1550.0]
     """
-    below, above = marks_around(gauge, pressure, torque_from_reading)
-    if below is None or pressure > gauge.span * gauge.pascals * (1 + NOISE):
+    below, above = marks_around(gauge, reading, torque_from_reading, known)
+    if reading > gauge.last_reading * (1 + NOISE):
         raise refuse(
             "above_gauge",
-            f"the pressure {{pressure}} lies beyond the last mark of gauge {gauge.serial}, {{span}}",
+            f"the {NOUNS[gauge.quantity]} {{reading}} lies beyond the last mark of gauge {gauge.serial}, "
+            "{span}",
             "machine",
-            pressure=Amount("pressure", pressure),
-            span=Amount("pressure", gauge.span * gauge.pascals),
+            reading=Amount(gauge.quantity, reading),
+            span=Amount(gauge.quantity, gauge.last_reading),
         )
     within = [
         mark
@@ -157,13 +173,13 @@ def inside(torque: float, minimum: float | None, maximum: float | None) -> bool:
     return above and (maximum is None or torque <= maximum * (1 + NOISE))
 
 
-def no_mark_in_window(below: Mark, above: Mark | None) -> NoAnswer:
+def no_mark_in_window(below: Mark | None, above: Mark | None) -> NoAnswer:
     """The refusal of a gauge too coarse for a window, with both neighbours and their torques."""
     texts: list[str] = []
     amounts: dict[str, Amount] = {}
     for name, mark in (("below", below), ("above", above)):
         if mark is None:
-            texts.append("above it the dial ends")
+            texts.append(f"{name} it there is no mark whose torque is known")
         else:
             texts.append(f"the mark {mark.reading} gives {{{name}}}")
             amounts[name] = Amount("torque", mark.torque)

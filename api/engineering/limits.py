@@ -1,5 +1,6 @@
 """What the makers of a machine allow, and the two checks that every use of it needs."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from api.engineering.checks import Check
@@ -9,25 +10,70 @@ from api.engineering.noise import NOISE
 
 
 @dataclass(frozen=True)
-class Limits:
-    """What the makers of machine, hoses and valve allow, SI."""
+class Relief:
+    """A relief valve, Pa: where it begins to open, and where it passes the full flow of the pump."""
 
-    relief_cracking: float
-    relief_full_flow: float
-    rated_cylinder: float
-    rated_hoses: float
+    cracking: float
+    full_flow: float
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the makers of machine, hoses and valve allow, SI.
+
+    Attributes:
+        rated: highest reading that each part allows, by the name of the part.
+        torque_rating: highest torque of the machine.
+        diameters: smallest and largest outside diameter it grips; None where nothing is gripped.
+        lowest_setting: lowest reading that can be set.
+        relief: the valve that limits the reading; None on a machine without one.
+        largest_pull: the most that pulls, as a reading, on a machine without a relief valve.
+    """
+
+    rated: Mapping[str, float]
     torque_rating: float
-    smallest_diameter: float
-    largest_diameter: float
+    diameters: tuple[float, float] | None
     lowest_setting: float
+    relief: Relief | None
+    largest_pull: float | None = None
+
+    def ratings(self, gauge: Gauge) -> Mapping[str, float]:
+        """The parts that a reading must not overload, the gauge among them."""
+        return {**self.rated, "gauge": gauge.last_reading}
+
+    def reachable(self, gauge: Gauge) -> Mapping[str, float]:
+        """Everything that ends the readings this machine can reach."""
+        ends = {"relief cracking": self.relief.cracking} if self.relief else {}
+        if self.largest_pull is not None:
+            ends["the largest line pull"] = self.largest_pull
+        return {**ends, **self.ratings(gauge)}
+
+    @property
+    def highest_reading(self) -> float:
+        """What the machine reaches if nothing but its own limits holds it back."""
+        if self.relief:
+            return self.relief.full_flow
+        return min(self.rated.values()) if self.largest_pull is None else self.largest_pull
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names as a sentence lists them.
+
+    >>> listed(["relief cracking", "hoses", "gauge"])
+    'relief cracking, hoses and gauge'
+    """
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def diameter_check(limits: Limits, diameter: float | None) -> Check:
     """Whether the machine grips an outside diameter; both ends of its range are gripped."""
+    if limits.diameters is None:
+        return Check("outside_diameter", "", "not_checked", "this kind of machine has no range of its grip")
     if diameter is None:
         text = "no gripped diameter given: check that the machine grips it"
         return Check("outside_diameter", "", "not_checked", text)
-    low, high = limits.smallest_diameter, limits.largest_diameter
+    low, high = limits.diameters
     fits = low * (1 - NOISE) <= diameter <= high * (1 + NOISE)
     return Check(
         "outside_diameter",
@@ -39,14 +85,14 @@ def diameter_check(limits: Limits, diameter: float | None) -> Check:
     )
 
 
-def working_range_check(gauge: Gauge, pressure: float) -> Check:
-    """Whether a pressure lies in the middle half of the dial, where its error is the smallest share."""
+def working_range_check(gauge: Gauge, reading: float) -> Check:
+    """Whether a reading lies in the middle half of the dial, where its error is the smallest share."""
     low, high = working_range(gauge)
     return Check(
         "gauge_working_range",
         "",
-        "pass" if low * (1 - NOISE) <= pressure <= high * (1 + NOISE) else "caution",
+        "pass" if low * (1 - NOISE) <= reading <= high * (1 + NOISE) else "caution",
         "{value} lies best between a quarter and three quarters of the gauge span {limit}",
-        Amount("pressure", pressure),
-        Amount("pressure", gauge.span * gauge.pascals),
+        Amount(gauge.quantity, reading),
+        Amount(gauge.quantity, gauge.last_reading),
     )

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from api.engineering.checks import Check, at_least, at_most
 from api.engineering.faults import Amount
-from api.engineering.gauge import Gauge, Mark
-from api.engineering.limits import Limits, diameter_check, working_range_check
+from api.engineering.gauge import NOUNS, Gauge, Mark
+from api.engineering.limits import Limits, diameter_check, listed, working_range_check
 from api.engineering.noise import NOISE
 
 FARTHEST = 0.10
@@ -23,8 +23,10 @@ class Duty:
         target, minimum, maximum: torque wanted, and the ends of its window where there are any.
         torsional_yield: torque at which the joint yields, where known.
         gripped_diameter: outside diameter in the grip, where known.
-        pressure, pressure_at_low_efficiency: pressure of the target at nominal and lowest efficiency.
-        torque_at_relief: torque at full relief flow and the highest efficiency.
+        reading: that of the target at nominal efficiency.
+        reading_at_low_efficiency: that at the lowest; None where no torque is known there.
+        torque_at_highest: torque at the highest reading that the machine reaches, full relief flow if it has
+            a relief valve, at the highest efficiency; None where it is not known.
     """
 
     making_up: bool
@@ -33,9 +35,9 @@ class Duty:
     maximum: float | None
     torsional_yield: float | None
     gripped_diameter: float | None
-    pressure: float
-    pressure_at_low_efficiency: float
-    torque_at_relief: float
+    reading: float
+    reading_at_low_efficiency: float | None
+    torque_at_highest: float | None
 
 
 @dataclass(frozen=True)
@@ -58,32 +60,49 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
         duty.target,
         limits.torque_rating,
     )
-    span = gauge.span * gauge.pascals
-    yield at_most(
+    yield _capacity_check(limits, gauge, duty)
+    if limits.relief:
+        ratings = limits.ratings(gauge)
+        yield at_most(
+            "relief_full_flow",
+            "relief_above_rating",
+            f"relief at full flow {{value}} against the lowest rating of {listed(ratings)} {{limit}}",
+            gauge.quantity,
+            limits.relief.full_flow,
+            min(ratings.values()),
+        )
+    yield _highest_check(limits, duty)
+
+
+def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
+    ends = limits.reachable(gauge)
+    if duty.reading_at_low_efficiency is None:
+        text = "the torque at the lowest efficiency is not known where this target would be reached"
+        return Check("capacity", "", "not_checked", text)
+    return at_most(
         "capacity",
         "capacity_exceeded",
-        "pressure needed at the lowest efficiency {value} against the lowest of relief cracking, cylinder, "
-        "hoses and gauge {limit}",
-        "pressure",
-        duty.pressure_at_low_efficiency,
-        min(limits.relief_cracking, limits.rated_cylinder, limits.rated_hoses, span),
+        f"{NOUNS[gauge.quantity]} needed at the lowest efficiency {{value}} against the lowest of "
+        f"{listed(ends)} {{limit}}",
+        gauge.quantity,
+        duty.reading_at_low_efficiency,
+        min(ends.values()),
     )
-    yield at_most(
-        "relief_full_flow",
-        "relief_above_rating",
-        "relief at full flow {value} against the lowest rating of cylinder, hoses and gauge {limit}",
-        "pressure",
-        limits.relief_full_flow,
-        min(limits.rated_cylinder, limits.rated_hoses, span),
-    )
+
+
+def _highest_check(limits: Limits, duty: Duty) -> Check:
+    """Nothing but the setting keeps a machine below what it can reach."""
+    where = "at full relief flow" if limits.relief else "at the most that this machine reaches"
+    if duty.torque_at_highest is None:
+        return Check("torque_at_relief", "", "not_checked", f"the torque {where} is not known")
     limit = "the joint maximum {limit}" if duty.maximum is not None else "the target {limit}"
-    yield at_most(
+    return at_most(
         "torque_at_relief",
         "",
-        f"torque at full relief flow and the highest efficiency {{value}} against {limit}; nothing but the "
+        f"torque {where} and the highest efficiency {{value}} against {limit}; nothing but the "
         "setting holds it back",
         "torque",
-        duty.torque_at_relief,
+        duty.torque_at_highest,
         duty.maximum if duty.maximum is not None else duty.target,
         "caution",
     )
@@ -93,15 +112,16 @@ def setting_checks(
     limits: Limits, gauge: Gauge, duty: Duty, mark: Mark, torques: SettingTorques
 ) -> Iterator[Check]:
     """The checks of the mark to be set."""
-    below = mark.pressure < limits.relief_cracking * (1 - NOISE)
-    yield Check(
-        "relief_cracking",
-        "setting_not_below_relief",
-        "pass" if below else "fail",
-        "setting {value} must lie below relief cracking {limit}",
-        Amount("pressure", mark.pressure),
-        Amount("pressure", limits.relief_cracking),
-    )
+    if limits.relief:
+        below = mark.at < limits.relief.cracking * (1 - NOISE)
+        yield Check(
+            "relief_cracking",
+            "setting_not_below_relief",
+            "pass" if below else "fail",
+            "setting {value} must lie below relief cracking {limit}",
+            Amount(gauge.quantity, mark.at),
+            Amount(gauge.quantity, limits.relief.cracking),
+        )
     yield at_most(
         "torque_at_setting",
         "torque_rating_exceeded",
@@ -119,7 +139,7 @@ def setting_checks(
         limits.torque_rating,
         "caution",
     )
-    yield working_range_check(gauge, mark.pressure)
+    yield working_range_check(gauge, mark.at)
     yield _yield_check(duty, torques)
     yield from _open_end_checks(duty, mark)
     if duty.making_up:
@@ -127,8 +147,8 @@ def setting_checks(
             "lowest_setting",
             "below_lowest_setting",
             "setting {value} against the lowest that can be set {limit}",
-            "pressure",
-            mark.pressure,
+            gauge.quantity,
+            mark.at,
             limits.lowest_setting,
         )
         yield from _maximum_checks(duty, torques)

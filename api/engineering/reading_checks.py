@@ -4,15 +4,15 @@ from collections.abc import Iterator
 
 from api.engineering.checks import Check, at_most
 from api.engineering.gauge import Gauge
-from api.engineering.limits import Limits, diameter_check, working_range_check
+from api.engineering.limits import Limits, diameter_check, listed, working_range_check
 
 
 def reading_checks(
-    limits: Limits, gauge: Gauge, pressure: float, torque: float, gripped_diameter: float | None
+    limits: Limits, gauge: Gauge, reading: float, torque: float, gripped_diameter: float | None
 ) -> Iterator[Check]:
     """The checks of a reading already taken: an overload is told, not refused."""
     yield diameter_check(limits, gripped_diameter)
-    yield working_range_check(gauge, pressure)
+    yield working_range_check(gauge, reading)
     yield at_most(
         "torque_rating",
         "",
@@ -25,9 +25,9 @@ def reading_checks(
     yield at_most(
         "rated_pressure",
         "",
-        "reading {value} against the lowest rating of cylinder and hoses {limit}",
-        "pressure",
-        pressure,
-        min(limits.rated_cylinder, limits.rated_hoses),
+        f"reading {{value}} against the lowest rating of {listed(limits.rated)} {{limit}}",
+        gauge.quantity,
+        reading,
+        min(limits.rated.values()),
         "caution",
     )

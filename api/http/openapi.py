@@ -17,7 +17,8 @@ from api.http.openapi_paths import (
     profile_check_path,
 )
 from api.version import PROGRAM
-from schemas.profile import PROFILE, MeasuredDistance
+from schemas.cylinder_parts import MeasuredDistance
+from schemas.profile import PROFILES
 
 ABOUT = (
     "Make-up and break-out torque of threaded connections, and the gauge pressure that gives it on a "
@@ -40,7 +41,7 @@ def build() -> dict[str, Any]:
     )
     components = Components(spec, plugin)
     components.reference(MeasuredDistance())
-    components.reference(PROFILE)
+    components.any_of("MachineProfile", "The profile of a machine, by its kind.", PROFILES, "kind")
     for calculation in CALCULATIONS:
         calculation_path(components, calculation)
         batch_path(components, calculation)

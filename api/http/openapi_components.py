@@ -58,13 +58,12 @@ class Components:
                 both = _with_presentation(schema)
                 self.spec.components.schema(name, schema=both)
             bodies[family] = {"$ref": f"#/components/schemas/{name}"}
-        if "" in bodies:
-            return bodies[""]
-        mapping = {family: body["$ref"] for family, body in bodies.items()}
-        return {
-            "oneOf": list(bodies.values()),
-            "discriminator": {"propertyName": "family", "mapping": mapping},
-        }
+        return bodies[""] if "" in bodies else _one_of(bodies, "family")
+
+    def any_of(self, name: str, description: str, schemas: Mapping[str, Schema], member: str) -> None:
+        """A component that is one of several schemas, told apart by one of its members."""
+        kinds = {word: self.reference(schema) for word, schema in schemas.items()}
+        self.spec.components.schema(name, {"description": description, **_one_of(kinds, member)})
 
     def answer(self, calculation: Calculation) -> dict[str, Any]:
         """The result and its record as one object."""
@@ -92,6 +91,14 @@ class Components:
                     continue
                 found[name] = parameter
         return list(found.values())
+
+
+def _one_of(bodies: Mapping[str, dict[str, Any]], member: str) -> dict[str, Any]:
+    mapping = {word: body["$ref"] for word, body in bodies.items()}
+    return {
+        "oneOf": list(bodies.values()),
+        "discriminator": {"propertyName": member, "mapping": mapping},
+    }
 
 
 def _with_presentation(schema: Schema) -> Schema:

@@ -9,10 +9,10 @@ from schemas.base import Request
 from schemas.batch import Defaults, Lines
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
+from schemas.cylinder_parts import DistanceField
 from schemas.fields import Choice, Day, Flag, Number, Slug, Text, Words
 from schemas.machine import ArmPosition, Machine
 from schemas.machine_answer import CheckText, FaultText
-from schemas.profile import DistanceField
 from schemas.quantity import LONGEST
 from schemas.quantity_fields import AmountField, DialReading, Quantity, UnitName
 from schemas.units import SI_UNITS, codes_of
@@ -146,7 +146,7 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {"anyOf": [*QUANTITY_IN["oneOf"], table]}
         case Machine():
             identifier = {"type": "string", "minLength": 1, "maxLength": 60}
-            either = [identifier, {"$ref": "#/components/schemas/CylinderOnArmProfile"}]
+            either = [identifier, {"$ref": "#/components/schemas/MachineProfile"}]
             return {"description": f"{field.accepted[0].upper()}{field.accepted[1:]}.", "anyOf": either}
         case DialReading() | ConvertedQuantity() | AmountField():
             return {**ANY_SHOWN, "type": ["object", "null"]} if field.allow_none else dict(ANY_SHOWN)

@@ -142,7 +142,7 @@ def profile_check_path(components: Components) -> None:
                     "required": True,
                     "content": {
                         "application/json": {
-                            "schema": {"description": "A profile; see CylinderOnArmProfile."},
+                            "schema": {"description": "A profile; see MachineProfile."},
                             "example": dict(EXAMPLE_PROFILE),
                         }
                     },

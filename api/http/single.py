@@ -36,7 +36,10 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
         unit = unit_asked(wanted.get("unit"))
 
         def answer() -> dict[str, Any]:
-            raw = _with_query(body, asked) if request.method == "POST" else calculation.read_text(asked)
+            if request.method == "POST":
+                g.raw = raw = _with_query(body, asked)
+            else:
+                raw = calculation.read_text(asked)
             return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
 
         if form == TEXT:

@@ -25,7 +25,7 @@ def brute_force(
     gauge: Gauge, target: float, low: float | None, high: float | None, machine: Machine
 ) -> float | None:
     """The reading nearest the target whose torque lies in the window, by looking at every mark."""
-    torques = [(machine(gauge.pressure(number)), number) for number in range(1, gauge.last + 1)]
+    torques = [(machine(gauge.at(number)), number) for number in range(1, gauge.last + 1)]
     within = [
         (abs(torque - target), number)
         for torque, number in torques
@@ -47,7 +47,7 @@ def test_setting_is_that_of_a_search_over_all_marks(
     gauge: Gauge, share: float, low: float | None, high: float | None, slope: float, lost: float
 ) -> None:
     """``lost`` is the share of the span that breakaway and return pressure take."""
-    span = gauge.span * gauge.pascals
+    span = gauge.span * gauge.unit_in_si
     offset = lost * span
     pressure = min(offset + share * (span - offset), span)
 

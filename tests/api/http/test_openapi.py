@@ -396,13 +396,22 @@ def limits(schema: Mapping[str, Any]) -> Iterator[tuple[float, bool]]:
             yield math.nextafter(schema[name], towards), not taken
 
 
-def numbers(schema: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
-    """Every number with its path, in all alternatives of a schema."""
+Path = tuple[str, ...]
+
+
+def numbers(
+    schema: Mapping[str, Any], path: Path = (), words: Mapping[Path, str] | None = None
+) -> Iterator[tuple[Path, Any, Mapping[Path, str]]]:
+    """Every number with its path, in all alternatives of a schema, and the words that choose between them."""
     for each in alternatives(resolved(schema)):
         if "number" in each.get("type", ()):
-            yield path, each
-        for name, member in each.get("properties", {}).items():
-            yield from numbers(member, (*path, name))
+            yield path, each, words or {}
+        members = each.get("properties", {})
+        fixed = {
+            (*path, name): part["enum"][0] for name, part in members.items() if len(part.get("enum", ())) == 1
+        }
+        for name, member in members.items():
+            yield from numbers(member, (*path, name), {**(words or {}), **fixed})
 
 
 def families(schema: Mapping[str, Any]) -> list[tuple[dict[str, Any], Mapping[str, Any]]]:
@@ -414,12 +423,15 @@ def families(schema: Mapping[str, Any]) -> list[tuple[dict[str, Any], Mapping[st
     return [({name: word}, resolved({"$ref": reference})) for word, reference in mapping.items()]
 
 
-def within(path: tuple[str, ...], value: float) -> dict[str, Any]:
-    """A body with nothing but a value at a path; what it lacks is told besides."""
-    inner: Any = value
-    for name in reversed(path):
-        inner = {name: inner}
-    return dict(inner)
+def within(path: Path, value: float, words: Mapping[Path, str]) -> dict[str, Any]:
+    """A body with nothing but a value at a path, and some words; what it lacks is told besides."""
+    body: dict[str, Any] = {}
+    for at, member in {**words, path: value}.items():
+        inner = body
+        for name in at[:-1]:
+            inner = inner.setdefault(name, {})
+        inner[at[-1]] = member
+    return body
 
 
 def with_query(request: Mapping[str, Any], name: str, value: str) -> dict[str, Any]:
@@ -428,10 +440,10 @@ def with_query(request: Mapping[str, Any], name: str, value: str) -> dict[str, A
 
 
 BODY_PROBES = [
-    Probe("/" + "/".join(at), value, accepted, {"path": path, "json": {**within(at, value), **family}})
+    Probe("/" + "/".join(at), value, accepted, {"path": path, "json": {**within(at, value, words), **family}})
     for path, operation in POSTS
     for family, schema in families(body_schema(operation))
-    for at, number in numbers(schema)
+    for at, number, words in numbers(schema)
     for value, accepted in limits(number)
 ]
 QUERY_PROBES = [

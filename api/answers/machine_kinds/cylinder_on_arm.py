@@ -1,0 +1,98 @@
+"""An arm swung by one cylinder, from its profile."""
+
+from collections.abc import Iterator, Mapping
+from types import SimpleNamespace
+from typing import Any
+
+from api.answers.machine_kinds.kind import Kind, Loaded
+from api.answers.machine_kinds.parts import by_diameter
+from api.engineering.by_diameter import ByDiameter, distance_at
+from api.engineering.cylinder import Cylinder, area, other_side
+from api.engineering.faults import NoAnswer
+from api.engineering.limits import Limits
+from api.engineering.machines.cylinder_on_arm import CylinderOnArm
+from api.engineering.machines.machine import ArmPosition, Efficiency
+from api.engineering.provenance import Source
+from api.engineering.thread_geometry import INCH
+from api.engineering.turning import Turning
+from api.engineering.working import Step
+
+STATICS = Source(
+    "pressure and torque of the machine",
+    "read",
+    "statics of cylinder and arm: T = h e (A (p - p_breakaway) - A' p_return)",
+)
+_PARTS = (
+    Step("a", "arm radius", "from the profile", "machine.arm_radius", "length", "profile"),
+    Step("b", "base distance", "from the profile", "machine.base_distance", "length", "profile"),
+    Step("h", "moment arm", "square: a; else a b sin(theta) / L", "at.moment_arm", "length", "statics"),
+    Step("A", "area of the driven side", "cap: pi/4 D^2; rod: pi/4 (D^2 - d^2)", "at.driven_area", "area", "statics"),
+    Step("A'", "area of the returning side", "the other of the two", "at.returning_area", "area", "statics"),
+    Step("e", "nominal efficiency", "from the profile", "machine.efficiency.nominal", "number", "profile"),
+    Step("p_breakaway", "breakaway pressure", "from the profile", "machine.breakaway_pressure", "pressure", "profile"),
+    Step("p_return", "return pressure", "from the profile", "machine.return_pressure", "pressure", "profile"),
+)  # fmt: skip
+TO_READING = (
+    Step("T", "torque wanted", "target, or break-out ratio times target", "job.torque", "torque", "statics"),
+    *_PARTS,
+    Step("F", "force at the arm pin", "T / h", "job.force", "force", "statics"),
+    Step("p", "pressure", "p_breakaway + (F/e + A' p_return) / A", "job.reading", "pressure", "statics"),
+)
+TO_TORQUE = (
+    Step("p", "pressure read", "as given", "job.reading", "pressure", "statics"),
+    *_PARTS,
+    Step(
+        "F", "force at the arm pin", "e (A (p - p_breakaway) - A' p_return)", "job.force", "force", "statics"
+    ),
+    Step("T", "torque", "F h", "job.torque", "torque", "statics"),
+)
+
+
+def build(loaded: Loaded, gripped: float | None) -> CylinderOnArm:
+    """The machine as it grips an outside diameter.
+
+    Raises:
+        NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
+    """
+    return CylinderOnArm(
+        Cylinder(**loaded["cylinder"]),
+        distance_at(by_diameter(loaded["arm_radius"]), gripped),
+        distance_at(by_diameter(loaded["base_distance"]), gripped),
+        loaded["right_hand_make_up_side"],
+        Efficiency(**loaded["efficiency"]),
+        loaded["breakaway_pressure"],
+        loaded["return_pressure"],
+    )
+
+
+def working(machine: CylinderOnArm, turning: Turning, position: ArmPosition) -> Mapping[str, Any]:
+    """The machine and what it is at this position."""
+    side = machine.side(turning)
+    at = SimpleNamespace(
+        moment_arm=machine.moment_arm(position),
+        driven_area=area(machine.cylinder, side),
+        returning_area=area(machine.cylinder, other_side(side)),
+    )
+    return {"machine": machine, "at": at}
+
+
+def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
+    """Outside diameters in the grip with which an end of the stroke cannot be used."""
+    assert limits.diameters is not None
+    smallest, largest = limits.diameters
+    diameters = {smallest, largest}
+    for name in ("arm_radius", "base_distance"):
+        distance = by_diameter(loaded[name])
+        if isinstance(distance, ByDiameter):
+            diameters |= {diameter for diameter, _ in distance.points if smallest <= diameter <= largest}
+    for diameter in sorted(diameters):
+        try:
+            machine = build(loaded, diameter)
+            for length in (machine.cylinder.closed_length, machine.cylinder.open_length):
+                machine.moment_arm(length)
+        except NoAnswer as refusal:
+            shown = f"{diameter / INCH:.6g} in ({diameter * 1000:.6g} mm)"
+            yield f"With an outside diameter of {shown} in the grip: {refusal.faults[0].code}."
+
+
+KIND = Kind(build, STATICS, TO_READING, TO_TORQUE, working, cautions)

@@ -1,0 +1,41 @@
+"""Parts of a loaded profile as engineering objects."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from api.engineering.by_diameter import ByDiameter, Distance
+from api.engineering.gauge import Gauge
+from api.engineering.limits import Limits, Relief
+
+
+def by_diameter(loaded: float | list[dict[str, float]]) -> Distance:
+    """A distance: one value, or a table by outside diameter."""
+    if isinstance(loaded, float):
+        return loaded
+    return ByDiameter(tuple((row["outside_diameter"], row["distance"]) for row in loaded))
+
+
+def gauge_of(dial: Mapping[str, Any]) -> Gauge:
+    """A gauge, of pressure or, where its dial has a unit of force, of line pull."""
+    return Gauge(
+        serial=dial["serial"],
+        unit=dial["span"].unit.code,
+        span=dial["span"].value,
+        division=dial["division"].value,
+        unit_in_si=dial["span"].unit.factor,
+        accuracy_percent_of_span=dial["accuracy_percent_of_span"],
+        connected_at=dial["connected_at"],
+        quantity="force" if "force" in dial["span"].unit.kinds else "pressure",
+    )
+
+
+def limits_of(loaded: Mapping[str, Any]) -> Limits:
+    """What the makers allow."""
+    diameter, relief = loaded.get("outside_diameter"), loaded.get("relief")
+    return Limits(
+        rated=loaded["rated_pressure"],
+        torque_rating=loaded["torque_rating"],
+        diameters=(diameter["minimum"], diameter["maximum"]) if diameter else None,
+        lowest_setting=loaded["lowest_setting"],
+        relief=Relief(**relief) if relief else None,
+    )

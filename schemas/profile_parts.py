@@ -1,0 +1,128 @@
+"""Parts of machine profiles that several kinds share."""
+
+from collections.abc import Mapping
+from itertools import pairwise
+from math import inf
+from typing import Any
+
+from marshmallow import ValidationError, fields, validates_schema
+
+from schemas.base import Request
+from schemas.faults import FieldFault
+from schemas.fields import Choice, Day, Number, Slug, Text
+from schemas.quantity_fields import DialQuantity, Quantity
+
+
+def contradictions(found: Mapping[str, str | None]) -> None:
+    """Refuse every field of ``found`` that has a detail: its value contradicts another."""
+    faults = {name: [FieldFault("contradiction", detail)] for name, detail in found.items() if detail}
+    if faults:
+        raise ValidationError(faults)
+
+
+def rising(data: Mapping[str, Any], *names: str) -> bool:
+    """Whether the values that are given stand in this order; one that is missing is another's fault."""
+    values = [data[name] for name in names if data.get(name) is not None]
+    return all(left <= right for left, right in pairwise(values))
+
+
+class EfficiencyRange(Request):
+    """Force at the arm pin over hydraulic force: lowest, nominal and highest to be expected."""
+
+    low = Number(0.5, 1, required=True)
+    nominal = Number(0.5, 1, required=True)
+    high = Number(0.5, 1, required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not rising(data, "low", "nominal", "high"):
+            contradictions({"nominal": "low, nominal and high must be in this order"})
+
+
+class DialGauge(Request):
+    """A dial gauge; span and division in the unit printed on the dial."""
+
+    serial = Text(40, required=True)
+    span = DialQuantity("pressure", required=True)
+    division = DialQuantity("pressure", required=True)
+    accuracy_percent_of_span = Number(0.01, 10, required=True)
+    connected_at = Choice(("work_port", "pump"), required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _marks(self, data: dict[str, Any], **_: Any) -> None:
+        span, division = data.get("span"), data.get("division")
+        if span is None or division is None:
+            return
+        if span.unit is not division.unit:
+            contradictions({"division": f"span is in {span.unit.code}, so division must be too"})
+        marks = span.value / division.value
+        if not (4 <= marks <= 1000 and abs(marks - round(marks)) < 1e-9 * marks):
+            contradictions({"division": "the span must be 4 to 1000 whole divisions"})
+
+
+class Gauges(Request):
+    """The gauge read in each operation; may be the same one."""
+
+    make_up = fields.Nested(DialGauge, required=True)
+    break_out = fields.Nested(DialGauge, required=True)
+
+
+class Relief(Request):
+    """System relief valve."""
+
+    cracking = Quantity("pressure", required=True, metadata={"description": "Where it begins to open."})
+    full_flow = Quantity(
+        "pressure", required=True, metadata={"description": "Where it passes the full flow of the pump."}
+    )
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not rising(data, "cracking", "full_flow"):
+            contradictions({"full_flow": "full flow cannot lie below cracking"})
+
+
+class DiameterRange(Request):
+    """Smallest and largest outside diameter that the machine grips."""
+
+    minimum = Quantity("length", required=True)
+    maximum = Quantity("length", required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data.get("minimum", 0.0) < data.get("maximum", inf):
+            contradictions({"maximum": "the maximum must be larger than the minimum"})
+
+
+class Certificate(Request):
+    """Calibration certificate of the machine."""
+
+    certificate = Text(60, required=True)
+    due = Day(required=True)
+
+
+class MachineProfile(Request):
+    """What every profile says: which machine, who answers for it, and what it may be used for."""
+
+    id = Slug(required=True)
+    site = Text(60)
+    revision = Text(20, required=True)
+    status = Choice(("draft", "approved"), required=True)
+    approved_by = Text(100)
+    approved_on = Day()
+    effective_from = Day()
+    effective_to = Day(allow_none=True)
+    calibration = fields.Nested(Certificate)
+    torque_rating = Quantity("torque", required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _dates(self, data: dict[str, Any], **_: Any) -> None:
+        if not rising(data, "effective_from", "effective_to"):
+            contradictions({"effective_to": "the profile ends before it begins"})
+
+
+class HydraulicProfile(MachineProfile):
+    """A machine driven by pressure that is read on its gauges."""
+
+    gauges = fields.Nested(Gauges, required=True)
+    relief = fields.Nested(Relief, required=True)
+    lowest_setting = Quantity("pressure", zero=True, required=True)
