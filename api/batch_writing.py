@@ -14,6 +14,7 @@ from api.batch import LineAnswer
 from api.calculation import Calculation
 from api.column_names import RESULT, STATUS_COLUMNS
 from api.flat import flat
+from api.refusals import in_words
 from schemas.conversion import ConvertedQuantity
 from schemas.quantity_fields import AmountField, DialReading, Quantity
 from schemas.record import Record
@@ -54,8 +55,8 @@ def write_table(
     for answer in answers:
         row = flat(answer.result) if answer.result else {}
         given = [harmless(as_text(answer.line.given.get(name, ""))) for name in header]
-        detail = "; ".join(str(error["detail"]) for error in answer.errors)
-        status = [answer.number, answer.status, answer.code or "", harmless(detail)]
+        reasons = harmless(in_words(answer.errors))
+        status = [answer.number, answer.status, answer.code or "", reasons]
         writer.writerow(given + status + [_cell(row.get(name)) for name in names])
     return out.getvalue()
 

@@ -1,6 +1,6 @@
 """Every way of saying no, in one shape: a list of errors with place, code, value and what is accepted."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import isfinite
 from typing import Any
 
@@ -34,6 +34,17 @@ def single_code(errors: list[dict[str, Any]]) -> str:
     """The one code that stands for all errors: theirs if they share it, else ``several_faults``."""
     codes = {error["code"] for error in errors}
     return str(codes.pop()) if len(codes) == 1 else "several_faults"
+
+
+def in_words(errors: Sequence[Mapping[str, Any]]) -> str:
+    """Every reason of a refusal, for a person: the place, what is wrong, and what would be accepted."""
+    return "; ".join(_reason(error) for error in errors)
+
+
+def _reason(error: Mapping[str, Any]) -> str:
+    place = error.get("parameter") or (error.get("pointer") or "").removeprefix("/")
+    accepted = f" (accepted: {error['accepted']})" if "accepted" in error else ""
+    return f"{place + ': ' if place else ''}{error['detail']}{accepted}"
 
 
 def _input_error(fault: InputFault) -> dict[str, Any]:

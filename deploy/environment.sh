@@ -1,5 +1,5 @@
 #!/bin/sh
-# Makes .venv at the top of the checkout and installs Dialset into it. Usage: sh deploy/environment.sh [test]
+# Makes .venv at the top of the checkout and installs Dialset and its client into it. Usage: sh deploy/environment.sh [test]
 set -eu
 cd "$(dirname "$0")/.."
 python=${PYTHON:-python3}
@@ -18,4 +18,5 @@ if ! [ -x .venv/bin/pip ]; then
     fi
     "$python" -m venv --clear .venv
 fi
-.venv/bin/pip install -qq --disable-pip-version-check --editable ".${1:+[$1]}"
+.venv/bin/pip install -qq --disable-pip-version-check --editable ".${1:+[$1]}" \
+    --editable clients/python

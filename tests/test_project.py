@@ -51,11 +51,15 @@ def test_readme_batch(client: FlaskClient) -> None:
 
 
 def test_readme_shows_what_the_demonstration_prints() -> None:
-    printed = subprocess.run(
-        [sys.executable, "deploy/demo/ask.py"], cwd=ROOT, capture_output=True, text=True, check=True
-    ).stdout
-    shown = README.partition("```text\n")[2].partition("```")[0]
-    assert [line for line in shown.splitlines() if line not in printed.splitlines()] == []
+    printed: list[str] = []
+    for program in ("one_joint.py", "work_orders.py"):
+        command = [sys.executable, f"deploy/demo/{program}"]
+        ran = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+        printed += ran.stdout.splitlines()
+    shown = README.partition("## Try it")[2].partition("## Run it")[0]
+    blocks = re.findall(r"```text\n(.*?)```", shown, re.DOTALL)
+    assert blocks
+    assert [line for block in blocks for line in block.splitlines() if line not in printed] == []
 
 
 def test_readme_names_every_path_and_variable(client: FlaskClient) -> None:

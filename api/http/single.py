@@ -11,7 +11,8 @@ from api.engineering.faults import NoAnswer
 from api.http.negotiation import TEXT, media_type
 from api.http.problems import errors_told
 from api.http.requests import json_body, largest_body, query
-from api.http.text import NONE, REFUSAL, refusal_in_words, unit_asked, value_as_text
+from api.http.text import NONE, REFUSAL, unit_asked, value_as_text
+from api.refusals import in_words
 from schemas.faults import InputFault, InvalidInput, load
 from schemas.fields import from_text
 from schemas.presentation import PlainText
@@ -61,7 +62,7 @@ def _text(answer: Callable[[], dict[str, Any]], name: str | None, unit: Unit | N
     try:
         answer()
     except (InvalidInput, NoAnswer) as refusal:
-        return refusal_in_words(errors_told(refusal))
+        return in_words(errors_told(refusal))
     return NONE
 
 

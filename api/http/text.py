@@ -1,6 +1,6 @@
 """One value of an answer as plain text, for a spreadsheet cell: the bare number, no newline."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -12,17 +12,6 @@ REFUSAL = "refusal"
 """The name under which a cell asks why a question is refused."""
 NONE = "none"
 """What a cell shows where there is nothing to say: an empty one could be mistaken for a failure."""
-
-
-def refusal_in_words(errors: Sequence[Mapping[str, Any]]) -> str:
-    """Every reason of a refusal, for a person; a place is named, the value is in the sheet."""
-    return "; ".join(_reason(error) for error in errors)
-
-
-def _reason(error: Mapping[str, Any]) -> str:
-    place = error.get("parameter") or (error.get("pointer") or "").removeprefix("/")
-    accepted = f" (accepted: {error['accepted']})" if "accepted" in error else ""
-    return f"{place + ': ' if place else ''}{error['detail']}{accepted}"
 
 
 def unit_asked(spelling: str | None) -> Unit | None:

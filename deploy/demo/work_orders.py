@@ -1,0 +1,112 @@
+"""Sends the 500 invented work orders of the shop through the service, and shows what came back.
+
+The whole answer is a table, written for a spreadsheet to ``build/``; what is printed is from the same answer
+as JSON, which has a summary.
+"""
+
+import csv
+import io
+import json
+from collections import Counter
+from textwrap import shorten, wrap
+from typing import Any
+from urllib.request import Request, urlopen
+
+from in_words import in_words, mark
+from shop import TOP, service
+
+ORDERS = TOP / "deploy" / "demo" / "work_orders.csv"
+ANSWERED = TOP / "build" / "work_orders_answered.csv"
+FIRST = 20
+"""Lines shown as a table."""
+WIDTH = 110
+ROW = "{:6}  {:11}  {:>12}  {:5}  {:4}  {:12}  {:21}  {:>7}  {:>16}"
+HEADS = (
+    ("", "", "set this", "on", "cyl.", "", "", "target,", "worst case at"),
+    ("order", "machine", "mark", "gauge", "side", "operation", "joint", "ft-lb", "the mark, ft-lb"),
+)
+
+
+def answer_to(orders: bytes, form: str, address: str) -> bytes:
+    """The answer to a table of work orders."""
+    url = f"{address}/v1/pressure/batch?format={form}"
+    with urlopen(Request(url, orders, {"Content-Type": "text/csv"})) as given:
+        return bytes(given.read())
+
+
+def joint_of(order: dict[str, str]) -> str:
+    """What is turned, in a few words."""
+    if order["family"] == "stated":
+        return order["tool"]
+    return f"{order['connection']} {order['component']}".replace("drill_", "").replace("_", " ")
+
+
+def why(line: dict[str, Any]) -> str:
+    """The faults of a refused line: what stands where, and what is wrong with it."""
+    faults = []
+    for error in line["problem"]["errors"]:
+        parts = [(error["pointer"] or "").strip("/"), str(error.get("value", ""))]
+        place = " ".join(part for part in parts if part)
+        faults.append(": ".join(part for part in (place, in_words(error["detail"])) if part))
+    return "; ".join(faults)
+
+
+def row_of(order: dict[str, str], line: dict[str, Any]) -> str:
+    """One line for the person at the machine: the setting first, or that there is none."""
+    if "problem" in line:
+        place = f"{order['order']:6}  {order['machine']:11}  "
+        return place + shorten(f"REFUSED: {why(line)}", WIDTH - len(place), placeholder=" ...")
+    result = line["result"]
+    making_up = order["operation"] == "make_up"
+    target = result["torque"]["target"] if making_up else result["break_out_torque"]
+    low, high = result["torque_lower_bound"]["value"], result["torque_upper_bound"]["value"]
+    return ROW.format(
+        order["order"],
+        order["machine"],
+        f"SET {mark(result['gauge_setting'])}",
+        result["gauge"],
+        result["cylinder_side"],
+        order["operation"].replace("_", " ") + (" LH" if order["thread_hand"] == "left" else ""),
+        joint_of(order),
+        f"{target['value']:,.0f}",
+        f"{low:,.0f} to {high:,.0f}",
+    )
+
+
+def print_refusals(codes: dict[str, int], lines: list[dict[str, Any]]) -> None:
+    """Every reason with how often, and one line as its example."""
+    for code, count in codes.items():
+        example = next(line for line in lines if line["problem_code"] == code)
+        text = wrap(why(example), WIDTH - 43, max_lines=2, placeholder=" ...")
+        print(f"{count:4}  {code:27}  {example['carried']['order']:6}  {text[0]}")
+        for rest in text[1:]:
+            print(" " * 43 + rest)
+
+
+def main() -> None:
+    """Ask and print."""
+    text = ORDERS.read_bytes()
+    with service() as address:
+        ANSWERED.parent.mkdir(exist_ok=True)
+        ANSWERED.write_bytes(answer_to(text, "csv", address))
+        answer = json.loads(answer_to(text, "json", address))
+    orders = list(csv.DictReader(io.StringIO(text.decode(), newline="")))
+    summary, lines = answer["summary"], answer["lines"]
+    asked, answered, refused = summary["lines"], summary["answered"], summary["refused"]
+    print(f"{asked} work orders of the invented shop: {answered} answered, {refused} refused")
+    print(f"The whole answer, for a spreadsheet: {ANSWERED.relative_to(TOP)}")
+    print(f"\nThe first {FIRST} (LH: left-hand thread):\n")
+    for head in HEADS:
+        print(ROW.format(*head).rstrip())
+    for order, line in zip(orders[:FIRST], lines, strict=False):
+        print(row_of(order, line))
+    print(f"\nThe {refused} refused lines, to be corrected and sent again, by reason:\n")
+    print_refusals(summary["problem_codes"], lines)
+    print(f"\nCautions on the {answered} answered lines, each with how many have it:\n")
+    cautions = Counter(text for line in lines if "result" in line for text in line["result"]["cautions"])
+    for caution, count in cautions.most_common():
+        print("\n".join(wrap(caution, WIDTH, initial_indent=f"{count:4}  ", subsequent_indent=" " * 6)))
+
+
+if __name__ == "__main__":
+    main()
