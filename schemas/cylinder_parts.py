@@ -1,35 +1,43 @@
 """Parts of machine profiles with a cylinder."""
 
+from collections.abc import Mapping
 from itertools import pairwise
 from math import inf
 from typing import Any
 
-from marshmallow import fields, validates_schema
+from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.base import Request
-from schemas.faults import fault
+from schemas.faults import FieldFault, fault
 from schemas.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile, contradictions
 from schemas.quantity_fields import Quantity
 
+TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
+TOO_LONG = "open, the cylinder must be shorter than the sum of arm radius and base distance"
 
-class CylinderParts(Request):
-    """A double-acting cylinder."""
+
+class PistonParts(Request):
+    """A double-acting cylinder, as far as its force goes."""
 
     bore = Quantity("length", limits=("0.5 in", "60 in"), required=True)
     rod = Quantity("length", limits=("0.1 in", "59 in"), required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _thin(self, data: dict[str, float], **_: Any) -> None:
+        if not data.get("rod", 0.0) < data.get("bore", inf):
+            contradictions({"rod": "the rod must be thinner than the bore"})
+
+
+class CylinderParts(PistonParts):
+    """A double-acting cylinder."""
+
     closed_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod in."})
     open_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod out."})
 
     @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
-        thick = not data.get("rod", 0.0) < data.get("bore", inf)
-        short = not data.get("closed_length", 0.0) < data.get("open_length", inf)
-        contradictions(
-            {
-                "rod": "the rod must be thinner than the bore" if thick else None,
-                "open_length": "the open length must be larger than the closed length" if short else None,
-            }
-        )
+        if not data.get("closed_length", 0.0) < data.get("open_length", inf):
+            contradictions({"open_length": "the open length must be larger than the closed length"})
 
 
 class RatedPressure(Request):
@@ -65,6 +73,36 @@ class DistanceField(fields.Field[Any]):
             if not above["outside_diameter"] < below["outside_diameter"]:
                 raise fault("not_a_table", "outside diameters must rise from row to row", self.accepted)
         return rows
+
+
+class ArmRadius(DistanceField):
+    """From the centre of the gripped pipe to the arm pin."""
+
+    def __init__(self) -> None:
+        text = "Centre of the gripped pipe to the arm pin: one length if the grip is self-centring, "
+        super().__init__(required=True, metadata={"description": text + "else by outside diameter."})
+
+
+class BaseDistance(DistanceField):
+    """From the centre of the gripped pipe to the base pin of the cylinder."""
+
+    def __init__(self) -> None:
+        text = "Centre of the gripped pipe to the base pin of the cylinder, likewise."
+        super().__init__(required=True, metadata={"description": text})
+
+
+def check_triangle(data: Mapping[str, Any]) -> None:
+    """Refuse lengths of a cylinder that no triangle of pipe centre, arm pin and base pin has."""
+    arm, base, cylinder = data.get("arm_radius"), data.get("base_distance"), data.get("cylinder", {})
+    if not isinstance(arm, float) or not isinstance(base, float):
+        return  # missing, or by diameter: then the check of the profile looks at each
+    faults = {}
+    if not cylinder.get("closed_length", inf) > abs(arm - base):
+        faults["closed_length"] = [FieldFault("contradiction", TOO_SHORT)]
+    if not cylinder.get("open_length", 0.0) < arm + base:
+        faults["open_length"] = [FieldFault("contradiction", TOO_LONG)]
+    if faults:
+        raise ValidationError({"cylinder": faults})
 
 
 class CylinderProfile(HydraulicProfile):

@@ -9,7 +9,7 @@ from schemas.base import Request
 from schemas.faults import InvalidInput, fault
 from schemas.fields import Choice, Day, Number, Text
 from schemas.profile import load_profile
-from schemas.quantity_fields import DialQuantity, Quantity
+from schemas.quantity_fields import EitherDial, Quantity
 
 
 class Machine(fields.Field[Any]):
@@ -109,8 +109,8 @@ class SiteJob(Turn, BreakOut):
 class Reading(OneMachine, Turn):
     """What was read on a gauge of a machine."""
 
-    gauge_reading = DialQuantity(
-        "pressure",
+    gauge_reading = EitherDial(
+        ("pressure", "force"),
         required=True,
         metadata={"description": "Reading in the unit of the dial.", "example": "750 psi"},
     )

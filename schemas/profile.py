@@ -6,9 +6,19 @@ from typing import Any
 from schemas.base import Request
 from schemas.faults import chosen, load
 from schemas.machine_kinds.cylinder_on_arm import CylinderOnArmProfile
+from schemas.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArmProfile
+from schemas.machine_kinds.line_pull import LinePullProfile
+from schemas.machine_kinds.motor_through_gears import MotorThroughGearsProfile
+from schemas.machine_kinds.torque_wrench import TorqueWrenchProfile
+from schemas.machine_kinds.two_cylinders import TwoCylindersProfile
 
 PROFILES: Mapping[str, Request] = {
     "cylinder_on_arm": CylinderOnArmProfile(),
+    "cylinder_on_square_arm": CylinderOnSquareArmProfile(),
+    "two_cylinders": TwoCylindersProfile(),
+    "motor_through_gears": MotorThroughGearsProfile(),
+    "line_pull": LinePullProfile(),
+    "torque_wrench": TorqueWrenchProfile(),
 }
 """The schema of a profile by its ``kind``."""
 

@@ -43,8 +43,8 @@ class DialGauge(Request):
     """A dial gauge; span and division in the unit printed on the dial."""
 
     serial = Text(40, required=True)
-    span = DialQuantity("pressure", required=True)
-    division = DialQuantity("pressure", required=True)
+    span: fields.Field[Any] = DialQuantity("pressure", required=True)
+    division: fields.Field[Any] = DialQuantity("pressure", required=True)
     accuracy_percent_of_span = Number(0.01, 10, required=True)
     connected_at = Choice(("work_port", "pump"), required=True)
 
@@ -98,6 +98,14 @@ class Certificate(Request):
 
     certificate = Text(60, required=True)
     due = Day(required=True)
+
+
+class AngleOffSquare(Quantity):
+    """The farthest that a force ever stands off square to its arm."""
+
+    def __init__(self) -> None:
+        text = "Farthest that the force ever stands off square to the arm; without it, square only."
+        super().__init__("angle", limits=("0.1 deg", "60 deg"), metadata={"description": text})
 
 
 class MachineProfile(Request):

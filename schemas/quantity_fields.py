@@ -22,6 +22,8 @@ REASONABLE = {
     "force": ("0.001 N", "1000000 kN"),
     "length": ("0.01 mm", "100 m"),
     "area": ("0.001 mm2", "100 m2"),
+    "angle": ("0.001 deg", "1000 rev"),
+    "displacement": ("0.1 cm3/rev", "100000 cm3/rev"),
 }
 """Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
 
@@ -79,6 +81,25 @@ class DialQuantity(Quantity):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
         return self.read(value)
+
+
+class EitherDial(fields.Field[Any]):
+    """A reading of a dial that may be of one kind or another, such as pressure or force."""
+
+    def __init__(self, kinds: tuple[str, ...], **options: Any) -> None:
+        super().__init__(**options)
+        self.dials = {kind: DialQuantity(kind) for kind in kinds}
+        self.accepted = "; or ".join(dial.accepted for dial in self.dials.values())
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        try:
+            kinds = read_quantity(value, None).unit.kinds
+        except NotAQuantity as error:
+            raise fault(error.code, str(error), self.accepted) from None
+        for kind, dial in self.dials.items():
+            if kind in kinds:
+                return dial.read(value)
+        raise fault("wrong_kind", f"a unit of {kinds[0]}", self.accepted)
 
 
 class DialReading(fields.Field[Any]):

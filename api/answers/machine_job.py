@@ -74,9 +74,10 @@ class Job:
     @property
     def cautions(self) -> Iterator[str]:
         """What whoever reads the gauge of this machine in this task must know."""
-        if self.task.turning.thread_hand == "left":
+        yield from self.profile.kind.says
+        if self.task.turning.thread_hand == "left" and self.machine.sides(self.task.turning):
             yield (
-                "Left-hand thread: the other side of the cylinder is under pressure than for right hand. "
+                "Left-hand thread: the other side is under pressure than for right hand. "
                 "Make sure that the gauge reads that side."
             )
         if self.gauge is not self.profile.gauges[self.task.turning.operation]:
@@ -114,8 +115,15 @@ class Job:
     def working(self, torque: float, reading: float) -> Mapping[str, Any]:
         """What the working steps read."""
         arm = self.moment_arm
-        job = SimpleNamespace(torque=torque, reading=reading, force=torque / arm if arm else None)
-        objects = self.profile.kind.working(self.machine, self.task.turning, self.task.position)
+        job = SimpleNamespace(
+            torque=torque,
+            reading=reading,
+            force=torque / arm if arm else None,
+            side_load=self.side_load(reading),
+        )
+        objects = self.profile.kind.working(
+            self.machine, self.profile.loaded, self.task.turning, self.task.position
+        )
         return {**objects, "job": job}
 
 

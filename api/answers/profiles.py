@@ -10,7 +10,7 @@ from typing import Any
 
 from api.answers.answer import ProfileVersion
 from api.answers.machine_kinds.kind import Kind
-from api.answers.machine_kinds.parts import gauge_of, limits_of
+from api.answers.machine_kinds.parts import gauge_of
 from api.answers.machine_kinds.registry import KINDS
 from api.engineering.gauge import Gauge
 from api.engineering.limits import Limits
@@ -69,13 +69,14 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
     """The profile of a checked request member or file."""
     canonical = json.dumps(given, sort_keys=True, separators=(",", ":")).encode()
     version = ProfileVersion(loaded["id"], loaded["revision"], hashlib.sha256(canonical).hexdigest()[:12])
+    kind = KINDS[loaded["kind"]]
     return Profile(
         given=given,
         loaded=loaded,
-        kind=KINDS[loaded["kind"]],
+        kind=kind,
         version=version,
         governance=_governance(loaded),
-        limits=limits_of(loaded),
+        limits=kind.limits(loaded),
         gauges={operation: gauge_of(dial) for operation, dial in loaded["gauges"].items()},
     )
 

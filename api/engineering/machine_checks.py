@@ -92,12 +92,14 @@ def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
 
 def _highest_check(limits: Limits, duty: Duty) -> Check:
     """Nothing but the setting keeps a machine below what it can reach."""
-    where = "at full relief flow" if limits.relief else "at the most that this machine reaches"
+    name, where = "torque_at_relief", "at full relief flow"
+    if not limits.relief:
+        name, where = "torque_at_largest_pull", "at the largest line pull"
     if duty.torque_at_highest is None:
-        return Check("torque_at_relief", "", "not_checked", f"the torque {where} is not known")
+        return Check(name, "", "not_checked", f"the torque {where} is not known")
     limit = "the joint maximum {limit}" if duty.maximum is not None else "the target {limit}"
     return at_most(
-        "torque_at_relief",
+        name,
         "",
         f"torque {where} and the highest efficiency {{value}} against {limit}; nothing but the "
         "setting holds it back",

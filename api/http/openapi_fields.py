@@ -14,7 +14,7 @@ from schemas.fields import Choice, Day, Flag, Number, Slug, Text, Words
 from schemas.machine import ArmPosition, Machine
 from schemas.machine_answer import CheckText, FaultText
 from schemas.quantity import LONGEST
-from schemas.quantity_fields import AmountField, DialReading, Quantity, UnitName
+from schemas.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.units import SI_UNITS, codes_of
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
@@ -135,7 +135,7 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {"type": "boolean"}
         case UnitName():
             return {"type": "string", "minLength": 1, "maxLength": LONGEST}
-        case AnyQuantity():
+        case AnyQuantity() | EitherDial():
             return dict(QUANTITY_IN)
         case ArmPosition():
             words = {"type": "string", "enum": list(field.words)}
@@ -153,7 +153,7 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
         case Lines():
             return {"type": "array", "minItems": 1, "items": {}}
         case Defaults():
-            return {"type": "object"}
+            return {"type": "object", "additionalProperties": True}
         case Taper():
             return {"type": "number"}
         case CheckText() | FaultText() | Words():
@@ -164,7 +164,7 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
 def for_query(prop: dict[str, Any], field: fields.Field[Any]) -> dict[str, Any]:
     """The schema of a field as it stands in a query, where every quantity is text."""
     prop = dict(prop)
-    if isinstance(field, (Quantity, AnyQuantity)):
+    if isinstance(field, (Quantity, AnyQuantity, EitherDial)):
         prop.pop("oneOf")
         return {**TEXT_QUANTITY, **prop}
     if isinstance(field, ArmPosition):

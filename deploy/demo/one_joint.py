@@ -22,9 +22,18 @@ QUESTION = {
 }
 
 
+def driven(machine: dict[str, Any]) -> str:
+    """What is put under pressure, where there is a choice."""
+    if machine["motor_port"]:
+        return f", port {machine['motor_port']} of the motor"
+    if machine["second_cylinder_side"]:
+        return f", {machine['cylinder_side']} and {machine['second_cylinder_side']} side"
+    return f", {machine['cylinder_side']} side" if machine["cylinder_side"] else ""
+
+
 def report_able(machine: dict[str, Any]) -> None:
     """What to set on a machine that can."""
-    where = f"gauge {machine['gauge']}, {machine['cylinder_side']} side"
+    where = f"gauge {machine['gauge']}{driven(machine)}"
     low, high = shown(machine["torque_lower_bound"]), shown(machine["torque_upper_bound"])
     print(f"\n  {machine['machine']}: SET {mark(machine['gauge_setting'])} on {where}")
     print(f"      gives {shown(machine['torque_at_gauge_setting'])}, in the worst case {low} to {high}")

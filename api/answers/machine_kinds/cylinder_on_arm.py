@@ -1,13 +1,22 @@
 """An arm swung by one cylinder, from its profile."""
 
 from collections.abc import Iterator, Mapping
-from types import SimpleNamespace
 from typing import Any
 
 from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.parts import by_diameter
+from api.answers.machine_kinds.parts import by_diameter, piston_at
+from api.answers.machine_kinds.steps import (
+    ARM_RADIUS,
+    EFFICIENCY,
+    LOST_PRESSURES,
+    PISTON_AREAS,
+    PISTON_TO_READING,
+    PISTON_TO_TORQUE,
+    PRESSURE_READ,
+    TORQUE_WANTED,
+)
 from api.engineering.by_diameter import ByDiameter, distance_at
-from api.engineering.cylinder import Cylinder, area, other_side
+from api.engineering.cylinder import Cylinder
 from api.engineering.faults import NoAnswer
 from api.engineering.limits import Limits
 from api.engineering.machines.cylinder_on_arm import CylinderOnArm
@@ -23,28 +32,12 @@ STATICS = Source(
     "statics of cylinder and arm: T = h e (A (p - p_breakaway) - A' p_return)",
 )
 _PARTS = (
-    Step("a", "arm radius", "from the profile", "machine.arm_radius", "length", "profile"),
+    ARM_RADIUS,
     Step("b", "base distance", "from the profile", "machine.base_distance", "length", "profile"),
     Step("h", "moment arm", "square: a; else a b sin(theta) / L", "at.moment_arm", "length", "statics"),
-    Step("A", "area of the driven side", "cap: pi/4 D^2; rod: pi/4 (D^2 - d^2)", "at.driven_area", "area", "statics"),
-    Step("A'", "area of the returning side", "the other of the two", "at.returning_area", "area", "statics"),
-    Step("e", "nominal efficiency", "from the profile", "machine.efficiency.nominal", "number", "profile"),
-    Step("p_breakaway", "breakaway pressure", "from the profile", "machine.breakaway_pressure", "pressure", "profile"),
-    Step("p_return", "return pressure", "from the profile", "machine.return_pressure", "pressure", "profile"),
-)  # fmt: skip
-TO_READING = (
-    Step("T", "torque wanted", "target, or break-out ratio times target", "job.torque", "torque", "statics"),
-    *_PARTS,
-    Step("F", "force at the arm pin", "T / h", "job.force", "force", "statics"),
-    Step("p", "pressure", "p_breakaway + (F/e + A' p_return) / A", "job.reading", "pressure", "statics"),
-)
-TO_TORQUE = (
-    Step("p", "pressure read", "as given", "job.reading", "pressure", "statics"),
-    *_PARTS,
-    Step(
-        "F", "force at the arm pin", "e (A (p - p_breakaway) - A' p_return)", "job.force", "force", "statics"
-    ),
-    Step("T", "torque", "F h", "job.torque", "torque", "statics"),
+    *PISTON_AREAS,
+    EFFICIENCY,
+    *LOST_PRESSURES,
 )
 
 
@@ -65,15 +58,11 @@ def build(loaded: Loaded, gripped: float | None) -> CylinderOnArm:
     )
 
 
-def working(machine: CylinderOnArm, turning: Turning, position: ArmPosition) -> Mapping[str, Any]:
+def working(
+    machine: CylinderOnArm, loaded: Loaded, turning: Turning, position: ArmPosition
+) -> Mapping[str, Any]:
     """The machine and what it is at this position."""
-    side = machine.side(turning)
-    at = SimpleNamespace(
-        moment_arm=machine.moment_arm(position),
-        driven_area=area(machine.cylinder, side),
-        returning_area=area(machine.cylinder, other_side(side)),
-    )
-    return {"machine": machine, "at": at}
+    return {"machine": machine, "at": piston_at(machine, turning, position)}
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
@@ -95,4 +84,11 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
             yield f"With an outside diameter of {shown} in the grip: {refusal.faults[0].code}."
 
 
-KIND = Kind(build, STATICS, TO_READING, TO_TORQUE, working, cautions)
+KIND = Kind(
+    build,
+    STATICS,
+    (TORQUE_WANTED, *_PARTS, *PISTON_TO_READING),
+    (PRESSURE_READ, *_PARTS, *PISTON_TO_TORQUE),
+    working,
+    cautions,
+)

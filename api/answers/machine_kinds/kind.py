@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from api.answers.machine_kinds.parts import limits_of
 from api.engineering.limits import Limits
 from api.engineering.machines.machine import ArmPosition, Machine
 from api.engineering.provenance import Source
@@ -29,11 +30,15 @@ class Kind:
         to_reading, to_torque: its working, from torque to reading and back.
         working: the objects that the steps of its working read, beside ``job``, which is there for all.
         cautions: what a profile of this kind should not be put into service with.
+        limits: what the makers allow, of a loaded profile.
+        says: what whoever uses a machine of this kind must know every time.
     """
 
     build: Callable[[Loaded, float | None], Machine]
     source: Source
     to_reading: tuple[Step, ...]
     to_torque: tuple[Step, ...]
-    working: Callable[[Any, Turning, ArmPosition], Mapping[str, Any]]
+    working: Callable[[Any, Loaded, Turning, ArmPosition], Mapping[str, Any]]
     cautions: Callable[[Loaded, Limits], Iterator[str]] = no_cautions
+    limits: Callable[[Loaded], Limits] = limits_of
+    says: tuple[str, ...] = ()

@@ -1,11 +1,17 @@
 """Parts of a loaded profile as engineering objects."""
 
 from collections.abc import Mapping
+from types import SimpleNamespace
 from typing import Any
 
 from api.engineering.by_diameter import ByDiameter, Distance
+from api.engineering.cylinder import area, other_side
 from api.engineering.gauge import Gauge
 from api.engineering.limits import Limits, Relief
+from api.engineering.machines.cylinder_on_arm import CylinderOnArm
+from api.engineering.machines.machine import ArmPosition
+from api.engineering.machines.square_arm import CylinderOnSquareArm
+from api.engineering.turning import Turning
 
 
 def by_diameter(loaded: float | list[dict[str, float]]) -> Distance:
@@ -38,4 +44,16 @@ def limits_of(loaded: Mapping[str, Any]) -> Limits:
         diameters=(diameter["minimum"], diameter["maximum"]) if diameter else None,
         lowest_setting=loaded["lowest_setting"],
         relief=Relief(**relief) if relief else None,
+    )
+
+
+def piston_at(
+    machine: CylinderOnArm | CylinderOnSquareArm, turning: Turning, position: ArmPosition
+) -> SimpleNamespace:
+    """What the working of a machine with one cylinder reads at a position of its arm."""
+    (side,) = machine.sides(turning)
+    return SimpleNamespace(
+        moment_arm=machine.moment_arm(position),
+        driven_area=area(machine.cylinder, side),
+        returning_area=area(machine.cylinder, other_side(side)),
     )

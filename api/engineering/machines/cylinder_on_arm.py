@@ -104,7 +104,6 @@ class CylinderOnArm:
         return ANY_READING
 
     def side_load(self, reading: float, turning: Turning, position: ArmPosition) -> float | None:
-        """The whole force of the cylinder, N: nothing balances it."""
-        return self.torque_from_reading(reading, turning, position, self.efficiency.nominal) / (
-            self.moment_arm(position)
-        )
+        """The whole force of the cylinder, N: nothing balances it. Zero before the piston moves."""
+        torque = self.torque_from_reading(reading, turning, position, self.efficiency.nominal)
+        return max(0.0, torque / self.moment_arm(position))

@@ -1,0 +1,71 @@
+"""A line pulling an arm, from its profile."""
+
+from collections.abc import Mapping
+from types import SimpleNamespace
+from typing import Any
+
+from api.answers.machine_kinds.kind import Kind, Loaded
+from api.answers.machine_kinds.parts import by_diameter
+from api.answers.machine_kinds.steps import ARM_RADIUS, EFFICIENCY, OFF_SQUARE_ARM, TORQUE_WANTED
+from api.engineering.by_diameter import distance_at
+from api.engineering.limits import Limits
+from api.engineering.machines.line_pull import LinePull
+from api.engineering.machines.machine import ArmPosition, Efficiency
+from api.engineering.provenance import Source
+from api.engineering.turning import Turning
+from api.engineering.working import Step
+
+STATICS = Source(
+    "line pull and torque of the machine", "read", "statics of a line square to its arm: T = F a e"
+)
+_PARTS = (ARM_RADIUS, OFF_SQUARE_ARM, EFFICIENCY)
+PULL_WANTED = Step("F", "line pull", "T / (h e)", "job.side_load", "force", "statics")
+PULL_READ = Step("F", "line pull read", "as given; of a load cell p A", "job.side_load", "force", "statics")
+TORQUE = Step("T", "torque", "F h e", "job.torque", "torque", "statics")
+
+
+def build(loaded: Loaded, gripped: float | None) -> LinePull:
+    """The machine as it grips an outside diameter.
+
+    Raises:
+        NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
+    """
+    return LinePull(
+        distance_at(by_diameter(loaded["arm_radius"]), gripped),
+        loaded.get("largest_angle_off_square"),
+        loaded.get("cell_area"),
+        Efficiency(**loaded["efficiency"]),
+    )
+
+
+def limits(loaded: Loaded) -> Limits:
+    """What the makers allow, as readings: pressures of a load cell, or pulls."""
+    area = loaded.get("cell_area", 1.0)
+    diameter = loaded["outside_diameter"]
+    return Limits(
+        rated={name: pull / area for name, pull in loaded["rated_pull"].items()},
+        torque_rating=loaded["torque_rating"],
+        diameters=(diameter["minimum"], diameter["maximum"]),
+        lowest_setting=loaded["lowest_pull"] / area,
+        relief=None,
+        largest_pull=loaded["largest_pull"] / area,
+    )
+
+
+def working(machine: LinePull, loaded: Loaded, turning: Turning, position: ArmPosition) -> Mapping[str, Any]:
+    """The machine and its arm."""
+    return {"machine": machine, "at": SimpleNamespace(moment_arm=machine.moment_arm(position))}
+
+
+KIND = Kind(
+    build,
+    STATICS,
+    (TORQUE_WANTED, *_PARTS, PULL_WANTED),
+    (PULL_READ, *_PARTS, TORQUE),
+    working,
+    limits=limits,
+    says=(
+        "A line only pulls: make sure that it is led so that it turns the joint the wanted way, square to the "
+        "arm, and stand clear of it.",
+    ),
+)

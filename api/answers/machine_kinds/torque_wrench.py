@@ -1,0 +1,54 @@
+"""A hydraulic torque wrench, from its profile."""
+
+from collections.abc import Mapping
+from types import SimpleNamespace
+from typing import Any
+
+from api.answers.machine_kinds.kind import Kind, Loaded
+from api.answers.machine_kinds.steps import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED
+from api.engineering.machines.machine import ArmPosition, Efficiency
+from api.engineering.machines.torque_wrench import TorqueWrench
+from api.engineering.provenance import Source
+from api.engineering.turning import Turning
+from api.engineering.working import Step
+
+EQUATION = Source(
+    "pressure and torque of the machine", "stated", "torque factor of the maker, from the profile: T = K p e"
+)
+_PARTS = (
+    Step("T1", "torque of the maker's table", "from the profile", "at.torque", "torque", "profile"),
+    Step("p1", "pressure of the maker's table", "from the profile", "at.pressure", "pressure", "profile"),
+    EFFICIENCY,
+)
+TO_READING = Step("p", "pressure", "T p1 / (T1 e)", "job.reading", "pressure", "K = T1 / p1")
+TO_TORQUE = Step("T", "torque", "p T1 / p1 e", "job.torque", "torque", "K = T1 / p1")
+
+
+def build(loaded: Loaded, gripped: float | None) -> TorqueWrench:
+    """The wrench, whatever it turns."""
+    table, spread = loaded["torque_factor"], loaded["torque_factor_range"]
+    return TorqueWrench(
+        table["torque"] / table["pressure"],
+        Efficiency(spread["low"], 1.0, spread["high"]),
+        loaded.get("reaction_arm"),
+    )
+
+
+def working(
+    machine: TorqueWrench, loaded: Loaded, turning: Turning, position: ArmPosition
+) -> Mapping[str, Any]:
+    """The wrench and its factor."""
+    return {"machine": machine, "at": SimpleNamespace(**loaded["torque_factor"])}
+
+
+KIND = Kind(
+    build,
+    EQUATION,
+    (TORQUE_WANTED, *_PARTS, TO_READING),
+    (PRESSURE_READ, *_PARTS, TO_TORQUE),
+    working,
+    says=(
+        "A wrench turns the other way when it is turned over: check its sense and that its reaction member "
+        "bears fully before applying pressure.",
+    ),
+)

@@ -1,0 +1,100 @@
+"""Two cylinders on one arm or ring, from their profile."""
+
+from collections.abc import Iterator, Mapping
+from types import SimpleNamespace
+from typing import Any
+
+from api.answers.machine_kinds.kind import Kind, Loaded
+from api.answers.machine_kinds.parts import by_diameter
+from api.answers.machine_kinds.steps import EFFICIENCY, LOST_PRESSURES, PRESSURE_READ, TORQUE_WANTED
+from api.engineering.by_diameter import distance_at
+from api.engineering.cylinder import Cylinder, area, other_side
+from api.engineering.limits import Limits
+from api.engineering.machines.machine import ArmPosition, Efficiency
+from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.provenance import Source
+from api.engineering.turning import Turning
+from api.engineering.working import Step
+
+STATICS = Source(
+    "pressure and torque of the machine",
+    "read",
+    "statics of two cylinders at one pressure: T = e sum of h (A (p - p_breakaway) - A' p_return)",
+)
+_PARTS = (
+    *(
+        step
+        for number in (1, 2)
+        for step in (
+            Step(f"h{number}", f"moment arm of cylinder {number}", "square: a; else a b sin(theta) / L", f"at.arm_{number}", "length", "statics"),
+            Step(f"A{number}", "its driven area", "cap: pi/4 D^2; rod: pi/4 (D^2 - d^2)", f"at.driven_{number}", "area", "statics"),
+            Step(f"A{number}'", "its returning area", "the other of the two", f"at.returning_{number}", "area", "statics"),
+        )
+    ),
+    EFFICIENCY,
+    *LOST_PRESSURES,
+)  # fmt: skip
+TO_READING = Step(
+    "p", "pressure", "p_breakaway + (T/e + p_return (A1' h1 + A2' h2)) / (A1 h1 + A2 h2)", "job.reading", "pressure", "statics"
+)  # fmt: skip
+TO_TORQUE = Step(
+    "T", "torque", "e sum of h (A (p - p_breakaway) - A' p_return)", "job.torque", "torque", "statics"
+)
+
+
+def build(loaded: Loaded, gripped: float | None) -> TwoCylinders:
+    """The machine as it grips an outside diameter.
+
+    Raises:
+        NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
+    """
+    first, second = (
+        CylinderAtArm(
+            Cylinder(**each["cylinder"]),
+            distance_at(by_diameter(each["arm_radius"]), gripped),
+            distance_at(by_diameter(each["base_distance"]), gripped),
+            each["right_hand_make_up_side"],
+        )
+        for each in loaded["cylinders"]
+    )
+    return TwoCylinders(
+        first,
+        second,
+        loaded["on_opposite_sides"],
+        Efficiency(**loaded["efficiency"]),
+        loaded["breakaway_pressure"],
+        loaded["return_pressure"],
+    )
+
+
+def working(
+    machine: TwoCylinders, loaded: Loaded, turning: Turning, position: ArmPosition
+) -> Mapping[str, Any]:
+    """The machine and what each cylinder is at this position."""
+    at = SimpleNamespace()
+    for number, (each, side) in enumerate(
+        zip((machine.first, machine.second), machine.sides(turning), strict=True), 1
+    ):
+        setattr(at, f"arm_{number}", each.moment_arms(position)[1])
+        setattr(at, f"driven_{number}", area(each.cylinder, side))
+        setattr(at, f"returning_{number}", area(each.cylinder, other_side(side)))
+    return {"machine": machine, "at": at}
+
+
+def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
+    """What two cylinders do to the pipe."""
+    sides = {each["right_hand_make_up_side"] for each in loaded["cylinders"]}
+    if loaded["on_opposite_sides"] and len(sides) == 2:
+        yield "One cylinder pushes and one pulls: at one pressure that is no pure couple; see side_load."
+    if not loaded["on_opposite_sides"]:
+        yield "Both cylinders stand on one side of the pipe: their forces add up across it; see side_load."
+
+
+KIND = Kind(
+    build,
+    STATICS,
+    (TORQUE_WANTED, *_PARTS, TO_READING),
+    (PRESSURE_READ, *_PARTS, TO_TORQUE),
+    working,
+    cautions,
+)

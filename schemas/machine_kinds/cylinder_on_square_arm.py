@@ -1,0 +1,17 @@
+"""The profile of an arm swung by one cylinder, of which only the arm is measured."""
+
+from marshmallow import fields
+
+from schemas.cylinder_parts import ArmRadius, CylinderProfile, PistonParts
+from schemas.fields import Choice
+from schemas.profile_parts import AngleOffSquare
+
+
+class CylinderOnSquareArmProfile(CylinderProfile):
+    """A machine with one arm swung by one cylinder, used square to it: where the base stands is not known."""
+
+    kind = Choice(("cylinder_on_square_arm",), required=True)
+    cylinder = fields.Nested(PistonParts, required=True)
+    arm_radius = ArmRadius()
+    largest_angle_off_square = AngleOffSquare()
+    right_hand_make_up_side = Choice(("cap", "rod"), required=True)

@@ -1,0 +1,39 @@
+"""The profile of a hydraulic motor turning the pipe through gears."""
+
+from marshmallow import fields
+
+from schemas.base import Request
+from schemas.fields import Choice, Number
+from schemas.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile
+from schemas.quantity_fields import Quantity
+
+
+class MotorRating(Request):
+    """Highest pressures that the makers of motor and hoses allow."""
+
+    motor = Quantity("pressure", required=True)
+    hoses = Quantity("pressure", required=True)
+
+
+class MotorThroughGearsProfile(HydraulicProfile):
+    """A machine turned by a hydraulic motor through gears."""
+
+    kind = Choice(("motor_through_gears",), required=True)
+    displacement = Quantity(
+        "displacement", required=True, metadata={"description": "Of the motor, such as 24 in3/rev."}
+    )
+    gear_ratio = Number(
+        0.1, 10_000, required=True, metadata={"description": "Revolutions of the motor for one of the pipe."}
+    )
+    starting_efficiency = fields.Nested(
+        EfficiencyRange,
+        required=True,
+        metadata={"description": "Of the motor at standstill, where a make-up ends; not the running one."},
+    )
+    gear_efficiency = fields.Nested(
+        EfficiencyRange, required=True, metadata={"description": "Of all meshes together."}
+    )
+    return_pressure = Quantity("pressure", zero=True, required=True)
+    right_hand_make_up_port = Choice(("A", "B"), required=True)
+    rated_pressure = fields.Nested(MotorRating, required=True)
+    outside_diameter = fields.Nested(DiameterRange, required=True)

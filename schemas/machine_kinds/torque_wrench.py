@@ -1,0 +1,42 @@
+"""The profile of a hydraulic torque wrench."""
+
+from marshmallow import fields
+
+from schemas.base import Request
+from schemas.fields import Choice, Number
+from schemas.profile_parts import HydraulicProfile
+from schemas.quantity_fields import Quantity
+
+
+class TorqueAtPressure(Request):
+    """The torque factor of a wrench as a torque and the pressure that gives it, from the maker's table."""
+
+    torque = Quantity("torque", required=True)
+    pressure = Quantity("pressure", required=True)
+
+
+class FactorRange(Request):
+    """Torque over that of the torque factor: lowest and highest to be expected."""
+
+    low = Number(0.5, 1, required=True)
+    high = Number(1, 1.5, required=True)
+
+
+class WrenchRating(Request):
+    """Highest pressures that the makers of wrench and hoses allow."""
+
+    wrench = Quantity("pressure", required=True)
+    hoses = Quantity("pressure", required=True)
+
+
+class TorqueWrenchProfile(HydraulicProfile):
+    """A hydraulic torque wrench on one drive."""
+
+    kind = Choice(("torque_wrench",), required=True)
+    torque_factor = fields.Nested(TorqueAtPressure, required=True)
+    torque_factor_range = fields.Nested(FactorRange, required=True)
+    reaction_arm = Quantity(
+        "length",
+        metadata={"description": "From the centre of the nut to where the reaction member bears."},
+    )
+    rated_pressure = fields.Nested(WrenchRating, required=True)

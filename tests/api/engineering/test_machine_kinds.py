@@ -1,0 +1,199 @@
+"""What every kind of machine must answer."""
+
+from dataclasses import replace
+from inspect import isfunction, signature
+from itertools import pairwise, product
+from typing import Any
+
+import pytest
+from machine_kinds import KINDS, RIGHT_MAKE_UP, TURNINGS, Kind, every_kind, every_position, every_turning
+
+from api.engineering.faults import NoAnswer
+from api.engineering.machines.line_pull import LinePull
+from api.engineering.machines.machine import Machine
+from api.engineering.machines.motor_through_gears import MotorThroughGears
+from api.engineering.machines.torque_wrench import TorqueWrench
+from api.engineering.machines.two_cylinders import TwoCylinders
+from api.engineering.turning import Turning
+
+
+@every_kind
+def test_methods_are_those_of_the_protocol(kind: Kind) -> None:
+    wanted = {name: member for name, member in vars(Machine).items() if isfunction(member) and name[0] != "_"}
+    assert len(wanted) == 7
+    for name, member in wanted.items():
+        own = signature(getattr(type(kind.machine), name))
+        assert list(own.parameters) == list(signature(member).parameters), name
+
+
+@every_position
+@every_turning
+def test_reading_is_the_inverse_of_torque(kind: Kind, position: Any, turning: Turning) -> None:
+    for share, efficiency in product((0.3, 1.0, 3.0), (0.5, 0.95)):
+        torque = kind.machine.torque_from_reading(share * kind.reading, turning, position, efficiency)
+        reading = kind.machine.reading_from_torque(torque, turning, position, efficiency)
+        assert torque > 0
+        assert reading == pytest.approx(share * kind.reading, rel=1e-12)
+
+
+@every_position
+@every_turning
+def test_torque_rises_with_the_reading(kind: Kind, position: Any, turning: Turning) -> None:
+    torques = [
+        kind.machine.torque_from_reading(share * kind.reading, turning, position, 0.95)
+        for share in (0.0, 0.01, 0.5, 0.500001, 1.0, 2.0)
+    ]
+    assert all(low < high for low, high in pairwise(torques))
+
+
+@every_position
+def test_torque_is_in_proportion_to_efficiency(kind: Kind, position: Any) -> None:
+    half, whole = (
+        kind.machine.torque_from_reading(kind.reading, RIGHT_MAKE_UP, position, efficiency)
+        for efficiency in (0.45, 0.9)
+    )
+    assert whole == pytest.approx(2 * half, rel=1e-12)
+
+
+@every_position
+@every_turning
+def test_range_holds_every_torque_that_it_should(kind: Kind, position: Any, turning: Turning) -> None:
+    """Between its readings, from the lowest to the highest efficiency, wherever the arm stands."""
+    machine, efficiency = kind.machine, kind.machine.efficiency
+    least, most = machine.torque_range(0.9 * kind.reading, 1.1 * kind.reading, turning, position)
+    assert 0 < least < most
+    stands = (position, *kind.lengths) if position == "unknown" else (position,)
+    for share, at, stand in product(
+        (0.9, 1.0, 1.1), (efficiency.low, efficiency.nominal, efficiency.high), stands
+    ):
+        torque = machine.torque_from_reading(share * kind.reading, turning, stand, at)
+        assert least * (1 - 1e-12) <= torque <= most * (1 + 1e-12)
+
+
+@every_position
+def test_range_of_known_reading_and_place_is_that_of_efficiency(kind: Kind, position: Any) -> None:
+    """Nothing wider than it must be: an unknown position alone adds to it, and only below."""
+    machine, efficiency = kind.machine, kind.machine.efficiency
+    least, most = machine.torque_range(kind.reading, kind.reading, RIGHT_MAKE_UP, position)
+    low, high = (
+        machine.torque_from_reading(kind.reading, RIGHT_MAKE_UP, position, at)
+        for at in (efficiency.low, efficiency.high)
+    )
+    assert most == pytest.approx(high, rel=1e-12)
+    if position == "unknown" and machine.moment_arm("square") is not None:
+        assert least < low * (1 - 1e-3)
+    elif position != "unknown":
+        assert least == pytest.approx(low, rel=1e-12)
+
+
+@every_position
+def test_a_machine_that_does_not_move_gives_no_torque(kind: Kind, position: Any) -> None:
+    assert kind.machine.torque_range(0.0, 0.0, RIGHT_MAKE_UP, position) == (0.0, 0.0)
+
+
+OTHER = {"cap": "rod", "rod": "cap", "A": "B", "B": "A"}
+
+
+@every_kind
+def test_hand_and_operation_both_reverse_the_sides(kind: Kind) -> None:
+    make_up, make_up_left, break_out, break_out_left = map(kind.machine.sides, TURNINGS)
+    assert make_up == break_out_left
+    assert make_up_left == break_out == tuple(OTHER[side] for side in make_up)
+
+
+@pytest.mark.parametrize(
+    ("kind", "sides"),
+    [
+        ("cylinder on arm", ("rod",)),
+        ("square arm", ("cap",)),
+        ("push-pull", ("cap", "rod")),
+        ("push-push", ("cap", "cap")),
+        ("pull-pull", ("rod", "rod")),
+        ("motor", ("B",)),
+        ("line on load cell", ()),
+        ("torque wrench", ()),
+    ],
+)
+def test_right_hand_make_up_takes_the_sides_of_the_profile(kind: str, sides: tuple[str, ...]) -> None:
+    assert KINDS[kind].machine.sides(RIGHT_MAKE_UP) == sides
+
+
+@every_kind
+def test_no_position_has_more_torque_than_the_unknown_one(kind: Kind) -> None:
+    unknown = kind.machine.torque_from_reading(kind.reading, RIGHT_MAKE_UP, "unknown", 0.95)
+    positions: tuple[Any, ...] = ("square", *kind.lengths)
+    for position in positions:
+        torque = kind.machine.torque_from_reading(kind.reading, RIGHT_MAKE_UP, position, 0.95)
+        assert torque <= unknown * (1 + 1e-12)
+
+
+@every_position
+def test_moment_arm_is_torque_over_force(kind: Kind, position: Any) -> None:
+    """Where a kind names its arm, the force of one cylinder or line is the side load; of none it is None."""
+    machine = kind.machine
+    arm = machine.moment_arm(position)
+    if isinstance(machine, MotorThroughGears | TorqueWrench):
+        assert arm is None
+    elif not isinstance(machine, TwoCylinders):
+        efficiency = machine.efficiency.nominal
+        torque = machine.torque_from_reading(kind.reading, RIGHT_MAKE_UP, position, efficiency)
+        force = machine.side_load(kind.reading, RIGHT_MAKE_UP, position)
+        assert force is not None
+        pull = efficiency if isinstance(machine, LinePull) else 1.0  # a line is read before its losses
+        assert arm == pytest.approx(torque / (force * pull), rel=1e-12)
+
+
+@every_kind
+def test_every_reading_is_known(kind: Kind) -> None:
+    for turning in TURNINGS:
+        low, high = kind.machine.readings(turning)
+        assert low == 0.0
+        assert high > 1e12
+
+
+LENGTHLESS = {
+    "square arm": "no_cylinder_length",
+    "push-pull": "no_common_length",
+    "motor": "no_cylinder_length",
+    "line on load cell": "no_cylinder_length",
+    "line on pull gauge": "no_cylinder_length",
+    "torque wrench": "no_cylinder_length",
+}
+
+
+def asked(machine: Machine, position: Any) -> dict[str, Any]:
+    """Every method of a machine that takes a position, ready to call."""
+    return {
+        "moment_arm": lambda: machine.moment_arm(position),
+        "torque": lambda: machine.torque_from_reading(1e7, RIGHT_MAKE_UP, position, 0.9),
+        "reading": lambda: machine.reading_from_torque(1e4, RIGHT_MAKE_UP, position, 0.9),
+        "range": lambda: machine.torque_range(1e6, 1e7, RIGHT_MAKE_UP, position),
+        "side_load": lambda: machine.side_load(1e7, RIGHT_MAKE_UP, position),
+    }
+
+
+METHODS = list(asked(KINDS["motor"].machine, "square"))
+
+
+def test_a_kind_takes_lengths_or_refuses_them() -> None:
+    assert {name for name, kind in KINDS.items() if not kind.lengths} == set(LENGTHLESS)
+
+
+@pytest.mark.parametrize("method", METHODS)
+@pytest.mark.parametrize(("name", "code"), LENGTHLESS.items())
+def test_a_length_is_refused_where_there_is_none(name: str, code: str, method: str) -> None:
+    with pytest.raises(NoAnswer) as refusal:
+        asked(KINDS[name].machine, 1.2)[method]()
+    (fault,) = refusal.value.faults
+    assert (fault.code, fault.field, fault.amounts["length"].value) == (code, "arm_position", 1.2)
+    assert "{length}" in fault.text
+
+
+@pytest.mark.parametrize("method", METHODS)
+@pytest.mark.parametrize("name", ["square arm", "line on load cell"])
+def test_an_unknown_position_needs_the_angle(name: str, method: str) -> None:
+    machine: Any = replace(KINDS[name].machine, largest_angle_off_square=None)  # type: ignore[type-var]
+    with pytest.raises(NoAnswer) as refusal:
+        asked(machine, "unknown")[method]()
+    assert [fault.code for fault in refusal.value.faults] == ["angle_off_square_unknown"]
+    assert asked(machine, "square")[method]() is not None

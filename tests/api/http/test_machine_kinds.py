@@ -1,0 +1,197 @@
+"""Every kind of machine over HTTP, on the invented shop: torques worked by hand in US units."""
+
+from math import cos, pi, radians
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask.testing import FlaskClient
+
+from schemas.profile import PROFILES
+
+MACHINES = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
+CAP_6, ROD_6 = pi / 4 * 6**2, pi / 4 * (6**2 - 3**2)  # north-bay-7: 6 in bore, 3 in rod
+BOTH_4 = pi / 4 * 4**2 + pi / 4 * (4**2 - 2**2)  # south-bay-8: one pushes, one pulls
+GEARED = 24 / (2 * pi) * 60 * 0.82 * 0.94 / 12  # north-bay-8: in3/rev, ratio, efficiencies, in to ft
+
+CASES = [
+    # machine, operation, hand, reading, torque by hand (ft-lb), sides or port
+    ("north-bay-7", "make_up", "right", "500 psi", 30 / 12 * 0.93 * CAP_6 * (500 - 40), "cap"),
+    ("north-bay-7", "make_up", "left", "500 psi", 30 / 12 * 0.93 * ROD_6 * (500 - 40), "rod"),
+    ("north-bay-7", "break_out", "right", "1200 psi", 30 / 12 * 0.93 * ROD_6 * (1200 - 40), "rod"),
+    ("north-bay-7", "break_out", "left", "1200 psi", 30 / 12 * 0.93 * CAP_6 * (1200 - 40), "cap"),
+    ("south-bay-8", "make_up", "right", "760 psi", 24 / 12 * 0.95 * BOTH_4 * (760 - 30), "cap, rod"),
+    ("south-bay-8", "break_out", "right", "1000 psi", 24 / 12 * 0.95 * BOTH_4 * (1000 - 30), "rod, cap"),
+    ("south-bay-8", "make_up", "left", "400 psi", 24 / 12 * 0.95 * BOTH_4 * (400 - 30), "rod, cap"),
+    ("south-bay-8", "break_out", "left", "2000 psi", 24 / 12 * 0.95 * BOTH_4 * (2000 - 30), "cap, rod"),
+    ("north-bay-8", "make_up", "right", "2040 psi", GEARED * (2040 - 20), "A"),
+    ("north-bay-8", "make_up", "left", "1000 psi", GEARED * (1000 - 20), "B"),
+    ("north-bay-8", "break_out", "right", "2200 psi", GEARED * (2200 - 20), "B"),
+    ("north-bay-8", "break_out", "left", "2200 psi", GEARED * (2200 - 20), "A"),
+    ("yard-1", "make_up", "right", "7600 lbf", 7600 * 4, ""),
+    ("yard-1", "break_out", "right", "12000 lbf", 12000 * 4, ""),
+    ("yard-1", "make_up", "left", "1000 lbf", 1000 * 4, ""),
+    ("yard-1", "break_out", "left", "3000 lbf", 3000 * 4, ""),
+    ("yard-2", "make_up", "right", "375 psi", 375 * 20 * 4, ""),
+    ("yard-2", "break_out", "right", "600 psi", 600 * 20 * 4, ""),
+    ("yard-2", "make_up", "left", "50 psi", 50 * 20 * 4, ""),
+    ("yard-2", "break_out", "left", "75 psi", 75 * 20 * 4, ""),
+    ("bench-1", "make_up", "right", "4000 psi", 4000 * 0.5, ""),
+    ("bench-1", "break_out", "right", "6000 psi", 6000 * 0.5, ""),
+    ("bench-1", "make_up", "left", "1000 psi", 1000 * 0.5, ""),
+    ("bench-1", "break_out", "left", "9000 psi", 9000 * 0.5, ""),
+]
+
+
+def driven(answer: dict[str, Any]) -> str:
+    names = ("cylinder_side", "second_cylinder_side", "motor_port")
+    return ", ".join(answer[name] for name in names if answer[name])
+
+
+@pytest.mark.parametrize(
+    ("machine", "operation", "hand", "reading", "torque", "sides"),
+    CASES,
+    ids=[" ".join(each[:4]) for each in CASES],
+)
+def test_torque_at_a_reading(
+    client: FlaskClient, machine: str, operation: str, hand: str, reading: str, torque: float, sides: str
+) -> None:
+    asked = {"machine": machine, "gauge_reading": reading, "operation": operation, "thread_hand": hand}
+    answer = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "square"}).get_json()
+    assert answer["delivered_torque"] == {"value": pytest.approx(torque, rel=1e-9), "unit": "lbf.ft"}
+    assert driven(answer) == sides
+    assert answer["torque_lower_bound"]["value"] < torque < answer["torque_upper_bound"]["value"]
+
+
+@pytest.mark.parametrize(
+    ("machine", "operation", "hand", "reading", "torque", "sides"),
+    CASES,
+    ids=[" ".join(each[:4]) for each in CASES],
+)
+def test_reading_for_a_torque(
+    client: FlaskClient, machine: str, operation: str, hand: str, reading: str, torque: float, sides: str
+) -> None:
+    """The exact reading of a torque is the reading that gives it; the mark lies within half a division."""
+    wanted = torque / 1.25 if operation == "break_out" else torque
+    asked = {
+        "family": "stated", "torque_target": f"{wanted!r} ft-lb", "torque_tolerance": "0.1",
+        "torque_source": "invented", "machine": machine, "operation": operation, "thread_hand": hand,
+        "arm_position": "square", "break_out_ratio": "1.25", "steps": "true",
+    }  # fmt: skip
+    answer = client.get("/v1/pressure", query_string=asked).get_json()
+    value, unit = reading.split()
+    exact = answer["line_pull"] if unit == "lbf" else answer["pressure"]
+    assert exact == {"value": pytest.approx(float(value), rel=1e-9), "unit": unit}
+    assert (answer["pressure"] is None) == (unit == "lbf")
+    assert driven(answer) == sides
+    last = answer["steps"][-1]
+    assert last["symbol"] == ("F" if machine.startswith("yard") else "p")
+    assert answer["steps"][0]["value"]["value"] == pytest.approx(torque, rel=1e-9)
+    force = float(value) * 20 if machine == "yard-2" else float(value)
+    assert last["value"]["value"] == pytest.approx(force, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("machine", "reading", "load"),
+    [
+        # force across the pipe, lbf, by hand
+        ("north-bay-2", "750 psi", 0.95 * pi / 4 * (5**2 - 2.5**2) * (750 - 30)),  # pulls: the rod side
+        ("north-bay-7", "500 psi", 0.93 * CAP_6 * (500 - 40)),
+        (
+            "south-bay-8",
+            "760 psi",
+            0.95 * pi / 4 * 2**2 * (760 - 30),
+        ),  # what the rod takes from one of the two
+        ("north-bay-8", "2040 psi", None),
+        ("yard-1", "7600 lbf", 7600),
+        ("yard-2", "375 psi", 7500),
+        ("bench-1", "4000 psi", 2000 / (8 / 12)),
+    ],
+)
+def test_side_load(client: FlaskClient, machine: str, reading: str, load: float | None) -> None:
+    asked = {"machine": machine, "gauge_reading": reading, "operation": "make_up", "thread_hand": "right"}
+    answer = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "square"}).get_json()
+    if load is None:
+        assert answer["side_load"] is None
+    else:
+        assert answer["side_load"] == {"value": pytest.approx(load, rel=1e-9), "unit": "lbf"}
+
+
+@pytest.mark.parametrize(
+    ("machine", "reading", "low", "high"),
+    [
+        # worst case by hand, ft-lb: gauge error and half a division, efficiency, angle of 12 or 10 degrees
+        (
+            "north-bay-7",
+            500,
+            2.5 * cos(radians(12)) * 0.90 * CAP_6 * (470 - 40),
+            2.5 * 0.97 * CAP_6 * (530 - 40),
+        ),
+        ("yard-1", 7600, 4 * cos(radians(10)) * 0.97 * (7600 - 300), 4 * 1.0 * (7600 + 300)),
+        ("yard-2", 375, None, None),
+        ("bench-1", 4000, 0.5 * 0.97 * (4000 - 150), 0.5 * 1.03 * (4000 + 150)),
+        ("north-bay-8", 2040, None, None),
+    ],
+)
+def test_an_unknown_position(
+    client: FlaskClient, machine: str, reading: int, low: float | None, high: float | None
+) -> None:
+    unit = "lbf" if machine == "yard-1" else "psi"
+    asked = {"machine": machine, "gauge_reading": f"{reading} {unit}", "operation": "make_up"}
+    given = client.get(
+        "/v1/delivered-torque", query_string={**asked, "thread_hand": "right", "arm_position": "unknown"}
+    )
+    if machine == "yard-2":
+        assert given.get_json()["code"] == "angle_off_square_unknown"
+    elif low is None:
+        at_square = {**asked, "thread_hand": "right", "arm_position": "square"}
+        square = client.get("/v1/delivered-torque", query_string=at_square).get_json()
+        names = ("delivered_torque", "torque_lower_bound", "torque_upper_bound")
+        assert [given.get_json()[name] for name in names] == [square[name] for name in names]
+    else:
+        assert given.get_json()["torque_lower_bound"]["value"] == pytest.approx(low, rel=1e-9)
+        assert given.get_json()["torque_upper_bound"]["value"] == pytest.approx(high, rel=1e-9)
+
+
+@pytest.mark.parametrize("machine", ["north-bay-7", "north-bay-8", "yard-1", "yard-2", "bench-1"])
+def test_a_length_is_refused_where_there_is_none(client: FlaskClient, machine: str) -> None:
+    asked = {"machine": machine, "gauge_reading": "1000 psi", "operation": "make_up", "thread_hand": "right"}
+    if machine == "yard-1":
+        asked["gauge_reading"] = "1000 lbf"
+    if machine == "yard-2":
+        asked["gauge_reading"] = "500 psi"
+    refused = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "40 in"})
+    assert (refused.status_code, refused.get_json()["code"]) == (422, "no_cylinder_length")
+
+
+@pytest.mark.parametrize(
+    ("machine", "said"),
+    [
+        ("yard-1", "A line only pulls"),
+        ("yard-2", "A line only pulls"),
+        ("bench-1", "reaction member"),
+        ("bench-1", "connected at the pump"),
+    ],
+)
+def test_what_every_user_of_a_kind_is_told(client: FlaskClient, machine: str, said: str) -> None:
+    unit = "lbf" if machine == "yard-1" else "psi"
+    asked = {
+        "machine": machine,
+        "gauge_reading": f"600 {unit}",
+        "operation": "make_up",
+        "thread_hand": "right",
+    }
+    answer = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "square"}).get_json()
+    assert any(said in caution for caution in answer["cautions"])
+
+
+def test_a_pull_gauge_is_read_in_force_and_a_pressure_gauge_in_pressure(client: FlaskClient) -> None:
+    for machine, reading in (("yard-1", "500 psi"), ("north-bay-2", "500 lbf")):
+        asked = {"machine": machine, "gauge_reading": reading, "operation": "make_up", "thread_hand": "right"}
+        refused = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "square"})
+        assert refused.get_json()["code"] == "not_dial_unit"
+
+
+def test_every_kind_stands_in_the_demo(client: FlaskClient) -> None:
+    kinds = {each["kind"] for each in client.get("/v1/machines").get_json()["items"]}
+    assert kinds == set(PROFILES)
