@@ -13,7 +13,7 @@ CAUTIONS = {
     "profile_dates": "The machine profile is not in force on the day of the job.",
     "calibration": "The machine is not calibrated on the day of the job.",
     "torque_at_relief": "At full relief flow the machine exceeds the torque of this joint: see checks.",
-    "torque_at_largest_pull": "At its largest line pull the machine exceeds the torque of this joint: see checks.",
+    "torque_at_largest_pull": "At its largest pull the machine exceeds the torque of this joint: see checks.",
     "torque_rating_worst_case": "In the worst case the torque may exceed the machine's rating: see checks.",
     "torsional_yield": "This torque may yield the joint in torsion: see checks.",
     "joint_minimum": "In the worst case the torque may stay below the minimum of the joint: see checks.",
