@@ -4,7 +4,7 @@ import logging
 import re
 from uuid import uuid4
 
-from flask import Flask, Response, g, request
+from flask import Flask, Response, current_app, g, request
 
 from api.answers.shop import Shop
 
@@ -27,6 +27,10 @@ def _begin() -> None:
 
 
 def _end(response: Response) -> Response:
+    # An answer before the body is read may be lost: a sender that is still sending sees its connection reset.
+    length = request.content_length
+    if length is not None and length <= current_app.extensions["dialset"].settings.largest_batch:
+        request.get_data(cache=False)
     response.headers["X-Request-ID"] = g.request_id
     response.headers["X-Content-Type-Options"] = "nosniff"
     # An old torque must not live in a cache after a table or a profile was corrected.

@@ -163,7 +163,7 @@ def profile_check_path(components: Components) -> None:
 
 def operation_paths(components: Components) -> None:
     """Health, readiness and this document."""
-    anything = _json({"type": "object"})
+    anything = _json({"type": "object", "additionalProperties": True})
     for path, name, text in (
         ("/healthz", "getHealth", "Whether the service is up."),
         ("/readyz", "getReadiness", "Whether the published figures still come out right."),

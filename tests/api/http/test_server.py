@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from raw_http import CONVERSION, JSON, Answer, Server, chunked, exchange, head, received, serving, sized
 from sent_tables import (
+    BAD_CHUNKS,
     IN_CHUNKS,
     NO_LENGTH,
     WHOLE,
@@ -103,7 +104,9 @@ def test_a_table_in_chunks_is_refused_whole(server: Server, request_: bytes) -> 
     assert (answer.status, answer.code) == (411, "length_required")
 
 
-@pytest.mark.parametrize("request_", NO_LENGTH.values(), ids=NO_LENGTH)
+@pytest.mark.parametrize(
+    "request_", [*NO_LENGTH.values(), *BAD_CHUNKS.values()], ids=[*NO_LENGTH, *BAD_CHUNKS]
+)
 def test_a_table_without_one_plain_length_is_refused_whole(server: Server, request_: bytes) -> None:
     assert is_refused(exchange(server, request_, cut=True))
 
