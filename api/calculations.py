@@ -9,10 +9,12 @@ from marshmallow import Schema
 from api.answers.answer import Answer
 from api.answers.conversion import conversion_answer
 from api.answers.delivered_torque import delivered_torque_answer
+from api.answers.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machine_choice import check_site, machine_choice_answer
 from api.answers.pressure import check_machine, pressure_answer
 from api.answers.rotary_shouldered import rotary_answer, rotary_window
 from api.answers.shop import Shop
+from api.answers.stroke import STROKE_STEPS, stroke_answer
 from api.answers.window import stated_window
 from api.calculation import Calculation
 from api.engineering.faults import Fault, NoAnswer, collecting
@@ -22,9 +24,11 @@ from api.working_steps import ROTARY_STEPS
 from schemas.base import Request
 from schemas.conversion import ConversionAnswer, ConversionRequest
 from schemas.fields import Choice
+from schemas.grip import GripAnswer, GripRequest
 from schemas.joint import RotaryShoulderedJoint, StatedJoint, WindowChoice
 from schemas.machine import MachineJob, Reading, SiteJob
 from schemas.machine_answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
+from schemas.stroke import StrokeAnswer, StrokeRequest
 from schemas.torque_answer import RotaryShoulderedAnswer
 
 COMPUTED = (
@@ -165,6 +169,47 @@ CALCULATIONS = (
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},
         needs_machines=True,
+    ),
+    Calculation(
+        name="stroke",
+        title="What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation",
+        description="Triangle of pipe centre, arm pin and base pin: rotation of a stroke or the part in use, "
+        "torque factor h/a at its ends and extremes, its mean over the angle, and the strokes for a rotation "
+        "or an axial travel. Only for machines whose cylinder and base are known.",
+        requests={"": StrokeRequest()},
+        compute=stroke_answer,
+        response=StrokeAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "machine": EXAMPLE_PROFILE,
+            "used_from": "42 in",
+            "used_to": "54 in",
+            "lost_motion": "2 deg",
+            "rotation": "60 deg",
+        },
+        steps=STROKE_STEPS,
+        query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
+        name="grip",
+        title="Whether a grip holds a torque: squeeze, chain, links, grip cylinder",
+        description="The squeeze N = m T / (mu r) that jaws need, and what each described part says: jaws, "
+        "chain (capstan), links of the chain, grip cylinder. Friction and margin are never assumed. A part "
+        "that is not described is null with its reason; one that would be overloaded is a refusal. Parts "
+        "stand in the profile of the machine, or in the body.",
+        requests={"": GripRequest()},
+        compute=grip_answer,
+        response=GripAnswer(),
+        cautions=(*GRIPPING, COMPUTED),
+        example={
+            "torque": "10000 ft-lb",
+            "outside_diameter": "5 in",
+            "friction": 0.3,
+            "margin": 1.5,
+            "machine": EXAMPLE_PROFILE,
+        },
+        steps=GRIP_STEPS,
+        query_example={"machine": "north-bay-2"},
     ),
     Calculation(
         name="conversion",

@@ -35,6 +35,11 @@ def _entry(entry: Any) -> str:
         return f"{entry['name']} {entry['verdict']}"
     if "field" in entry:
         return f"{entry['field']} {entry['value']} ({entry['reason']})"
+    if "links" in entry:
+        ends = " to ".join(f"{entry[end]['value']} {entry[end]['unit']}" for end in ("minimum", "maximum"))
+        return f"{ends}: {entry['links']} links"
+    if "low" in entry:
+        return f"{entry['what']}, {entry['low']} to {entry['high']} ({entry['status']}): {entry['source']}"
     if "what" in entry:
         return f"{entry['what']} ({entry['status']}): {entry['source']}"
     if "gauge_setting" in entry:

@@ -23,6 +23,7 @@ class Presentation(Request):
     force_unit = _unit_of("force")
     stress_unit = _unit_of("stress")
     area_unit = _unit_of("area")
+    angle_unit = _unit_of("angle")
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
 
 

@@ -10,7 +10,14 @@ from marshmallow import ValidationError, fields, validates_schema
 from schemas.base import Request
 from schemas.faults import FieldFault
 from schemas.fields import Choice, Day, Number, Slug, Text
+from schemas.grip_parts import GripChain, GripCylinder, Jaws
 from schemas.quantity_fields import DialQuantity, Quantity
+
+GAUGE_CLASSES = (
+    *(f"ASME B40.100 {grade}" for grade in ("4A", "3A", "2A", "1A", "A", "B", "C", "D")),
+    *(f"EN 837-1 {percent}" for percent in ("0.1", "0.25", "0.6", "1", "1.6", "2.5", "4")),
+)
+"""Accuracy classes by name; what each means stands in `api.engineering.gauge_class`."""
 
 
 def contradictions(found: Mapping[str, str | None]) -> None:
@@ -45,8 +52,35 @@ class DialGauge(Request):
     serial = Text(40, required=True)
     span: fields.Field[Any] = DialQuantity("pressure", required=True)
     division: fields.Field[Any] = DialQuantity("pressure", required=True)
-    accuracy_percent_of_span = Number(0.01, 10, required=True)
+    accuracy_percent_of_span = Number(0.01, 10)
+    accuracy_class = Choice(
+        GAUGE_CLASSES, metadata={"description": "Instead of a percentage: what is printed on the dial."}
+    )
+    display = Choice(
+        ("dial", "digital"),
+        metadata={"description": "dial if left out. A division of a display is one step of its last digit."},
+    )
     connected_at = Choice(("work_port", "pump"), required=True)
+    height = Quantity(
+        "length",
+        zero=True,
+        limits=("1 mm", "30 m"),
+        metadata={"description": "How far the gauge stands above or below the cylinder."},
+    )
+    drift_percent_of_span = Number(
+        0,
+        5,
+        metadata={"description": "How far it may have drifted since the machine was calibrated with it."},
+    )
+
+    @validates_schema(skip_on_field_errors=False)
+    def _accuracy(self, data: dict[str, Any], **_: Any) -> None:
+        both = {"accuracy_percent_of_span", "accuracy_class"} & set(data)
+        if len(both) == 2:
+            contradictions({"accuracy_class": "accuracy_percent_of_span is given too; leave one out"})
+        if not both:
+            detail = "give accuracy_percent_of_span, or accuracy_class"
+            raise ValidationError({"accuracy_percent_of_span": [FieldFault("missing_field", detail)]})
 
     @validates_schema(skip_on_field_errors=False)
     def _marks(self, data: dict[str, Any], **_: Any) -> None:
@@ -55,9 +89,9 @@ class DialGauge(Request):
             return
         if span.unit is not division.unit:
             contradictions({"division": f"span is in {span.unit.code}, so division must be too"})
-        marks = span.value / division.value
-        if not (4 <= marks <= 1000 and abs(marks - round(marks)) < 1e-9 * marks):
-            contradictions({"division": "the span must be 4 to 1000 whole divisions"})
+        marks, most = span.value / division.value, 1_000_000 if data.get("display") == "digital" else 1000
+        if not (4 <= marks <= most and abs(marks - round(marks)) < 1e-9 * marks):
+            contradictions({"division": f"the span must be 4 to {most} whole divisions"})
 
 
 class Gauges(Request):
@@ -121,6 +155,9 @@ class MachineProfile(Request):
     effective_to = Day(allow_none=True)
     calibration = fields.Nested(Certificate)
     torque_rating = Quantity("torque", required=True)
+    jaws = fields.Nested(Jaws)
+    chain = fields.Nested(GripChain)
+    grip_cylinder = fields.Nested(GripCylinder)
 
     @validates_schema(skip_on_field_errors=False)
     def _dates(self, data: dict[str, Any], **_: Any) -> None:

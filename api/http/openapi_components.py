@@ -5,7 +5,7 @@ from typing import Any
 
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
-from marshmallow import Schema
+from marshmallow import Schema, fields
 
 from api.calculation import PRESENTATION, Calculation
 from api.http.openapi_fields import PARTS, describe_field, for_query
@@ -75,6 +75,8 @@ class Components:
         found: dict[str, dict[str, Any]] = {}
         for schema in schemas:
             for name, field in schema.fields.items():
+                if isinstance(field, fields.Nested):
+                    continue  # an object stands only in a body
                 prop = for_query(self.converter.field2property(field), field)
                 required = field.required and all(
                     name in each.fields and each.fields[name].required for each in schemas
@@ -102,7 +104,7 @@ def _one_of(bodies: Mapping[str, dict[str, Any]], member: str) -> dict[str, Any]
 
 
 def _with_presentation(schema: Schema) -> Schema:
-    fields = {**schema.fields, **PRESENTATION.fields}
-    kind = type(f"{schema_name(schema)}Body", (Request,), {**fields, "__doc__": type(schema).__doc__})
+    members = {**schema.fields, **PRESENTATION.fields}
+    kind = type(f"{schema_name(schema)}Body", (Request,), {**members, "__doc__": type(schema).__doc__})
     made: Schema = kind()
     return made

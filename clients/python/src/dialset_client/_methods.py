@@ -11,6 +11,8 @@ CALCULATIONS = (
     "pressure",
     "delivered-torque",
     "machine-choice",
+    "stroke",
+    "grip",
     "conversion",
 )
 """What can be asked, also in a batch."""
@@ -51,6 +53,7 @@ class Questions:
         force_unit: str | None = None,
         stress_unit: str | None = None,
         area_unit: str | None = None,
+        angle_unit: str | None = None,
         steps: bool | None = None,
     ) -> dict[str, Any]:
         """Make-up torque of a rotary shouldered joint."""
@@ -77,6 +80,7 @@ class Questions:
                 "force_unit": force_unit,
                 "stress_unit": stress_unit,
                 "area_unit": area_unit,
+                "angle_unit": angle_unit,
                 "steps": steps,
             },
         )
@@ -112,6 +116,7 @@ class Questions:
         force_unit: str | None = None,
         stress_unit: str | None = None,
         area_unit: str | None = None,
+        angle_unit: str | None = None,
         steps: bool | None = None,
         torque_target: Quantity | None = None,
         torque_minimum: Quantity | None = None,
@@ -150,6 +155,7 @@ class Questions:
                 "force_unit": force_unit,
                 "stress_unit": stress_unit,
                 "area_unit": area_unit,
+                "angle_unit": angle_unit,
                 "steps": steps,
                 "torque_target": torque_target,
                 "torque_minimum": torque_minimum,
@@ -176,6 +182,7 @@ class Questions:
         force_unit: str | None = None,
         stress_unit: str | None = None,
         area_unit: str | None = None,
+        angle_unit: str | None = None,
         steps: bool | None = None,
     ) -> dict[str, Any]:
         """Torque behind a gauge reading."""
@@ -197,6 +204,7 @@ class Questions:
                 "force_unit": force_unit,
                 "stress_unit": stress_unit,
                 "area_unit": area_unit,
+                "angle_unit": angle_unit,
                 "steps": steps,
             },
         )
@@ -232,6 +240,7 @@ class Questions:
         force_unit: str | None = None,
         stress_unit: str | None = None,
         area_unit: str | None = None,
+        angle_unit: str | None = None,
         steps: bool | None = None,
         torque_target: Quantity | None = None,
         torque_minimum: Quantity | None = None,
@@ -270,11 +279,108 @@ class Questions:
                 "force_unit": force_unit,
                 "stress_unit": stress_unit,
                 "area_unit": area_unit,
+                "angle_unit": angle_unit,
                 "steps": steps,
                 "torque_target": torque_target,
                 "torque_minimum": torque_minimum,
                 "torque_maximum": torque_maximum,
                 "torque_source": torque_source,
+            },
+        )
+
+    def stroke(
+        self,
+        *,
+        machine: Quantity,
+        lost_motion: Quantity,
+        gripped_outside_diameter: Quantity | None = None,
+        used_from: Quantity | None = None,
+        used_to: Quantity | None = None,
+        rotation: Quantity | None = None,
+        axial_travel: Quantity | None = None,
+        lead: Quantity | None = None,
+        as_of: str | None = None,
+        units: str | None = None,
+        torque_unit: str | None = None,
+        pressure_unit: str | None = None,
+        length_unit: str | None = None,
+        force_unit: str | None = None,
+        stress_unit: str | None = None,
+        area_unit: str | None = None,
+        angle_unit: str | None = None,
+        steps: bool | None = None,
+    ) -> dict[str, Any]:
+        """What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation."""
+        return self._question(
+            "/v1/stroke",
+            {
+                "machine": machine,
+                "lost_motion": lost_motion,
+                "gripped_outside_diameter": gripped_outside_diameter,
+                "used_from": used_from,
+                "used_to": used_to,
+                "rotation": rotation,
+                "axial_travel": axial_travel,
+                "lead": lead,
+                "as_of": as_of,
+                "units": units,
+                "torque_unit": torque_unit,
+                "pressure_unit": pressure_unit,
+                "length_unit": length_unit,
+                "force_unit": force_unit,
+                "stress_unit": stress_unit,
+                "area_unit": area_unit,
+                "angle_unit": angle_unit,
+                "steps": steps,
+            },
+        )
+
+    def grip(
+        self,
+        *,
+        torque: Quantity,
+        outside_diameter: Quantity,
+        friction: float,
+        margin: float,
+        squeeze: Quantity | None = None,
+        machine: Quantity | None = None,
+        jaws: str | None = None,
+        chain: str | None = None,
+        grip_cylinder: str | None = None,
+        as_of: str | None = None,
+        units: str | None = None,
+        torque_unit: str | None = None,
+        pressure_unit: str | None = None,
+        length_unit: str | None = None,
+        force_unit: str | None = None,
+        stress_unit: str | None = None,
+        area_unit: str | None = None,
+        angle_unit: str | None = None,
+        steps: bool | None = None,
+    ) -> dict[str, Any]:
+        """Whether a grip holds a torque: squeeze, chain, links, grip cylinder."""
+        return self._question(
+            "/v1/grip",
+            {
+                "torque": torque,
+                "outside_diameter": outside_diameter,
+                "friction": friction,
+                "margin": margin,
+                "squeeze": squeeze,
+                "machine": machine,
+                "jaws": jaws,
+                "chain": chain,
+                "grip_cylinder": grip_cylinder,
+                "as_of": as_of,
+                "units": units,
+                "torque_unit": torque_unit,
+                "pressure_unit": pressure_unit,
+                "length_unit": length_unit,
+                "force_unit": force_unit,
+                "stress_unit": stress_unit,
+                "area_unit": area_unit,
+                "angle_unit": angle_unit,
+                "steps": steps,
             },
         )
 
@@ -290,6 +396,7 @@ class Questions:
         force_unit: str | None = None,
         stress_unit: str | None = None,
         area_unit: str | None = None,
+        angle_unit: str | None = None,
         steps: bool | None = None,
     ) -> dict[str, Any]:
         """A quantity in another unit."""
@@ -305,6 +412,7 @@ class Questions:
                 "force_unit": force_unit,
                 "stress_unit": stress_unit,
                 "area_unit": area_unit,
+                "angle_unit": angle_unit,
                 "steps": steps,
             },
         )
