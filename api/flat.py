@@ -35,6 +35,11 @@ def _entry(entry: Any) -> str:
         return f"{entry['name']} {entry['verdict']}"
     if "field" in entry:
         return f"{entry['field']} {entry['value']} ({entry['reason']})"
+    if "half_width" in entry:
+        width = f"{entry['half_width']['value']} {entry['half_width']['unit']}"
+        return f"{entry['name']} {width}: {100 * entry['standard_uncertainty_share']:.3g} %"
+    if "reason" in entry and "name" in entry:
+        return f"{entry['name']}: {entry['reason']}"
     if "links" in entry:
         ends = " to ".join(f"{entry[end]['value']} {entry[end]['unit']}" for end in ("minimum", "maximum"))
         return f"{ends}: {entry['links']} links"

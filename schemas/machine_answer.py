@@ -48,6 +48,52 @@ class NeighboursPart(Part):
     above = fields.Nested(MarkPart, allow_none=True)
 
 
+class UncertaintyTermPart(Part):
+    """One line of an uncertainty budget."""
+
+    name = Words(metadata={"description": "What is in doubt."})
+    half_width = AmountField(
+        metadata={"description": "How far it may be off, + or -; a share has the unit 1."}
+    )
+    distribution = Words(
+        metadata={"description": "rectangular, or normal: then the half-width is an expanded uncertainty."}
+    )
+    standard_uncertainty_share = Number(
+        metadata={"description": "Standard uncertainty of the torque from this alone, as a share of it."}
+    )
+    shift_share = Number(
+        metadata={"description": "Mean less nominal torque, as a share: not 0 where the doubt is one-sided."}
+    )
+
+
+class LeftOutPart(Part):
+    """What an uncertainty budget does not hold, and why."""
+
+    name = Words()
+    reason = Words()
+
+
+class UncertaintyPart(Part):
+    """The uncertainty of the torque by JCGM 100 (the GUM); no worst case, which the bounds are."""
+
+    best_estimate = Quantity(
+        "torque",
+        allow_none=True,
+        metadata={"description": "With every one-sided doubt at its mean; shares are of it."},
+    )
+    expanded = Quantity(
+        "torque", allow_none=True, metadata={"description": "Expanded uncertainty, about 95 %."}
+    )
+    expanded_share = Number(allow_none=True)
+    coverage_factor = Number(allow_none=True)
+    combined_share = Number(
+        allow_none=True, metadata={"description": "Combined standard uncertainty, as a share."}
+    )
+    terms = fields.List(fields.Nested(UncertaintyTermPart))
+    left_out = fields.List(fields.Nested(LeftOutPart))
+    reason = Words(allow_none=True, metadata={"description": "Why there is no budget, if there is none."})
+
+
 class SettingPart(Part):
     """What to set on the gauge of a machine."""
 
@@ -85,6 +131,12 @@ class SettingPart(Part):
     torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
     neighbouring_marks = fields.Nested(NeighboursPart)
     gauge = Words(metadata={"description": "Serial of the gauge."})
+    uncertainty = fields.Nested(
+        UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."}
+    )
+    gauge_error_share = Number(
+        metadata={"description": "Largest error of the gauge as a share of the setting."}
+    )
     break_out_torque = Quantity("torque", allow_none=True)
     moment_arm = Quantity("length", allow_none=True)
     side_load = Quantity(
@@ -126,6 +178,10 @@ class DeliveredTorqueAnswer(Part):
     )
     pressure = Quantity("pressure", allow_none=True)
     line_pull = Quantity("force", allow_none=True)
+    uncertainty = fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+    gauge_error_share = Number(
+        metadata={"description": "Largest error of the gauge as a share of the reading."}
+    )
     gauge = Words(metadata={"description": "Serial of the gauge read."})
     moment_arm = Quantity("length", allow_none=True)
     side_load = Quantity(

@@ -6,6 +6,7 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machine_job import Job, as_reading, job_with, profile_of, task_from
 from api.answers.shop import Shop
+from api.answers.uncertainty import uncertainty_of
 from api.answers.validity import validity_checks
 from api.engineering.checks import Check
 from api.engineering.faults import Amount, NoAnswer, refuse
@@ -33,7 +34,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             "gauge_reading",
             reading=Amount(job.gauge.quantity, reading),
         )
-    low, high = job.torque_range(reading, job.gauge.accuracy + job.gauge.division * job.gauge.unit_in_si / 2)
+    low, high = job.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
     checks = [
         *validity_checks(profile.governance, task.as_of, shop.refuse_unfit),
         *reading_checks(profile.limits, job.gauge, reading, high, task.gripped_diameter),
@@ -46,6 +47,8 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "torque_lower_bound": low,
         "torque_upper_bound": high,
         **job.driven,
+        "uncertainty": uncertainty_of(job, reading, "nearest_mark"),
+        "gauge_error_share": job.gauge_error(reading) / reading,
         **as_reading(job.gauge, reading),
         "gauge": job.gauge.serial,
         "moment_arm": job.moment_arm,
@@ -54,7 +57,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     }
     return Answer(
         result,
-        (profile.kind.source,),
+        job.sources,
         "stated",
         task.assumptions,
         tuple(_cautions(job, checks)),

@@ -10,8 +10,10 @@ from typing import Any
 from api.answers.profiles import Profile, profile_from
 from api.answers.shop import Shop
 from api.engineering.gauge import Gauge
+from api.engineering.gauge_connection import LINE_DROP
+from api.engineering.machines.calibrated import Calibrated
 from api.engineering.machines.machine import ArmPosition, Driven, Machine
-from api.engineering.provenance import Assumption
+from api.engineering.provenance import Assumption, Source
 from api.engineering.turning import Turning
 
 PORTS = ("A", "B")
@@ -82,11 +84,8 @@ class Job:
             )
         if self.gauge is not self.profile.gauges[self.task.turning.operation]:
             yield "The gauge read is that of the other operation. Make sure that it reads the driven side."
-        if self.gauge.connected_at == "pump":
-            yield (
-                "The gauge is connected at the pump: while oil flows it reads the line drop too. Read it at "
-                "stall."
-            )
+        if drop := LINE_DROP[self.gauge.connected_at]:
+            yield drop
 
     def reading(self, torque: float, efficiency: float) -> float:
         """Reading for a torque, SI."""
@@ -103,8 +102,30 @@ class Job:
         """Lowest and highest reading at which the torque is known."""
         return self.machine.readings(self.task.turning)
 
-    def torque_range(self, reading: float, margin: float) -> tuple[float, float]:
-        """Worst-case torque at a reading known to a margin, N.m."""
+    @property
+    def gauge_in_calibration(self) -> bool:
+        """Whether the machine was calibrated on this very gauge, so that its error is in the points."""
+        machine = self.machine
+        return isinstance(machine, Calibrated) and machine.includes_gauge(
+            self.gauge.serial, self.task.turning
+        )
+
+    @property
+    def sources(self) -> tuple[Source, Source]:
+        """Where the equation of the machine and the accuracy of its gauge come from."""
+        accuracy = self.gauge.accuracy
+        gauge = Source(f"accuracy of the gauge, {accuracy.name}", accuracy.status, accuracy.source)
+        return self.profile.kind.source, gauge
+
+    def gauge_error(self, reading: float) -> float:
+        """How far the gauge may be off at a reading, SI."""
+        if self.gauge_in_calibration:
+            return self.gauge.drift or 0.0
+        return self.gauge.error_at(reading)
+
+    def torque_range(self, reading: float, margin: float = 0.0) -> tuple[float, float]:
+        """Worst-case torque at a reading, N.m, within the error of the gauge and a margin more."""
+        margin += self.gauge_error(reading)
         lowest, highest = reading - margin, reading + margin
         return self.machine.torque_range(lowest, highest, self.task.turning, self.task.position)
 

@@ -33,7 +33,7 @@ def pressure_answer(
     found = machine_setting(window, values, job_with(profile, task), shop)
     return Answer(
         {**shown(found), "torque": shop.confirmed(window), "checks": found.checks},
-        (*window.sources, profile.kind.source),
+        (*window.sources, *found.job.sources),
         window.target.status,
         (*window.assumptions, *task.assumptions),
         tuple(found.cautions),
@@ -55,6 +55,8 @@ def shown(found: MachineSetting) -> dict[str, Any]:
         "torque_upper_bound": found.torque_upper_bound,
         "neighbouring_marks": {"below": found.below, "above": found.above},
         "gauge": job.gauge.serial,
+        "uncertainty": found.uncertainty,
+        "gauge_error_share": job.gauge_error(found.mark.at) / found.mark.at,
         "break_out_torque": found.break_out_torque,
         "moment_arm": job.moment_arm,
         "side_load": job.side_load(found.mark.at),

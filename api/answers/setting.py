@@ -6,6 +6,7 @@ from typing import Any
 
 from api.answers.machine_job import Job
 from api.answers.shop import Shop
+from api.answers.uncertainty import uncertainty_of
 from api.answers.validity import validity_checks
 from api.engineering.checks import Check
 from api.engineering.faults import Fault, NoAnswer, refuse
@@ -27,6 +28,7 @@ class MachineSetting:
     break_out_torque: float | None
     torque_lower_bound: float
     torque_upper_bound: float
+    uncertainty: Mapping[str, Any]
     checks: tuple[Check, ...]
 
     @property
@@ -103,8 +105,11 @@ def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, s
         raise NoAnswer(failed)
     passed_over = marks[0] if found is not tried[0] else None
     low, high = found.torques.lower_bound, found.torques.upper_bound
+    doubt = uncertainty_of(job, found.mark.at, "set_on_mark")
     every = (*checks, *found.checks)
-    return MachineSetting(job, duty, found.mark, below, above, passed_over, break_out, low, high, every)
+    return MachineSetting(
+        job, duty, found.mark, below, above, passed_over, break_out, low, high, doubt, every
+    )
 
 
 @dataclass(frozen=True)
@@ -117,7 +122,7 @@ class _AtMark:
 
 
 def _at_mark(job: Job, duty: Duty, mark: Mark) -> _AtMark:
-    low, high = job.torque_range(mark.at, job.gauge.accuracy)
+    low, high = job.torque_range(mark.at)
     torques = SettingTorques(job.torque_at(job.machine.efficiency.high)(mark.at), low, high)
     return _AtMark(mark, torques, list(setting_checks(job.profile.limits, job.gauge, duty, mark, torques)))
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import floor, inf
 
 from api.engineering.faults import Amount, Fault, NoAnswer, refuse
+from api.engineering.gauge_class import GaugeAccuracy
 from api.engineering.noise import NOISE
 
 NOUNS = {"pressure": "pressure", "force": "line pull"}
@@ -32,9 +33,12 @@ class Gauge:
         span: last mark, in that unit.
         division: from mark to mark, in that unit.
         unit_in_si: one such unit in Pa, or on a pull gauge in N.
-        accuracy_percent_of_span: its largest error, in percent of span (ASME B40.100, EN 837-1).
+        accuracy: its largest error, of a class or as stated.
         connected_at: ``work_port`` (at the driven side of the cylinder) or ``pump``.
         quantity: what it reads: ``pressure``, or on a pull gauge ``force``.
+        digital: whether it shows digits; a division is then one step of the last.
+        height: how far it stands above or below the cylinder, m; None where not known.
+        drift: how far it may have drifted since it was calibrated with its machine, SI; None where not known.
     """
 
     serial: str
@@ -42,25 +46,28 @@ class Gauge:
     span: float
     division: float
     unit_in_si: float
-    accuracy_percent_of_span: float
+    accuracy: GaugeAccuracy
     connected_at: str
     quantity: str = "pressure"
+    digital: bool = False
+    height: float | None = None
+    drift: float | None = None
 
     @property
     def last_reading(self) -> float:
         """The last mark, SI."""
         return self.span * self.unit_in_si
 
-    @property
-    def accuracy(self) -> float:
-        """Largest error of the dial anywhere on it, Pa: a share of the span, not of the reading.
+    def error_at(self, reading: float) -> float:
+        """Largest error at a reading, SI: a share of the span, not of the reading.
 
         EN 837-1 works it out for class 1.6 and 0 to 10 bar: 0.16 bar.
 
-        >>> round(Gauge("G", "bar", 10, 0.2, 1.0, 1.6, "work_port").accuracy, 9)
+        >>> from api.engineering.gauge_class import stated_accuracy
+        >>> round(Gauge("G", "bar", 10, 0.2, 1.0, stated_accuracy(1.6), "work_port").error_at(5.0), 9)
         0.16
         """
-        return self.accuracy_percent_of_span / 100 * self.span * self.unit_in_si
+        return self.accuracy.at(reading, self.last_reading)
 
     @property
     def last(self) -> int:
@@ -88,7 +95,8 @@ class Mark:
 def working_range(gauge: Gauge) -> tuple[float, float]:
     """A quarter to three quarters of the span, Pa: where a dial should work (trade notes, B40.100 users).
 
-    >>> low, high = working_range(Gauge("G", "psi", 3000, 50, 1.0, 1.0, "work_port"))
+    >>> from api.engineering.gauge_class import stated_accuracy
+    >>> low, high = working_range(Gauge("G", "psi", 3000, 50, 1.0, stated_accuracy(1), "work_port"))
     >>> low, high
     (750.0, 2250.0)
     """
@@ -97,7 +105,10 @@ def working_range(gauge: Gauge) -> tuple[float, float]:
 
 
 def marks_around(
-    gauge: Gauge, reading: float, torque_from_reading: Callable[[float], float], known: tuple[float, float]
+    gauge: Gauge,
+    reading: float,
+    torque_from_reading: Callable[[float], float],
+    known: tuple[float, float] = (0.0, inf),
 ) -> tuple[Mark | None, Mark | None]:
     """The marks at or below, and next above, a reading (SI).
 
@@ -143,7 +154,8 @@ def marks_in_window(
 
     A joint that must not fall below its target takes the next mark up:
 
-    >>> dial = Gauge("G", "psi", 3000, 50, 1.0, 1.0, "work_port")
+    >>> from api.engineering.gauge_class import stated_accuracy
+    >>> dial = Gauge("G", "psi", 3000, 50, 1.0, stated_accuracy(1), "work_port")
     >>> [mark.reading.value for mark in marks_in_window(dial, 1510.0, 1510.0, 1510.0, 1661.0, lambda p: p)]
     [1550.0]
     """

@@ -1,11 +1,13 @@
 """What the makers of a machine allow, and the two checks that every use of it needs."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from api.engineering.checks import Check
 from api.engineering.faults import Amount
 from api.engineering.gauge import Gauge, working_range
+from api.engineering.gauge_class import working_range_advice
+from api.engineering.gauge_connection import static_head_check
 from api.engineering.noise import NOISE
 
 
@@ -85,14 +87,23 @@ def diameter_check(limits: Limits, diameter: float | None) -> Check:
     )
 
 
+def gauge_checks(gauge: Gauge, reading: float) -> Iterator[Check]:
+    """Whether a gauge is well used at a reading, and whether the oil between it and the cylinder matters."""
+    yield working_range_check(gauge, reading)
+    if gauge.quantity == "pressure":
+        yield static_head_check(gauge.height, gauge.error_at(reading))
+
+
 def working_range_check(gauge: Gauge, reading: float) -> Check:
     """Whether a reading lies in the middle half of the dial, where its error is the smallest share."""
     low, high = working_range(gauge)
+    advice = working_range_advice(reading, gauge.last_reading)
     return Check(
         "gauge_working_range",
         "",
         "pass" if low * (1 - NOISE) <= reading <= high * (1 + NOISE) else "caution",
-        "{value} lies best between a quarter and three quarters of the gauge span {limit}",
+        "{value} lies best between a quarter and three quarters of the gauge span {limit}"
+        + (f"; {advice}" if advice else ""),
         Amount(gauge.quantity, reading),
         Amount(gauge.quantity, gauge.last_reading),
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from api.engineering.checks import Check, at_least, at_most
 from api.engineering.faults import Amount
 from api.engineering.gauge import NOUNS, Gauge, Mark
-from api.engineering.limits import Limits, diameter_check, listed, working_range_check
+from api.engineering.limits import Limits, diameter_check, gauge_checks, listed
 from api.engineering.noise import NOISE
 
 FARTHEST = 0.10
@@ -141,7 +141,7 @@ def setting_checks(
         limits.torque_rating,
         "caution",
     )
-    yield working_range_check(gauge, mark.at)
+    yield from gauge_checks(gauge, mark.at)
     yield _yield_check(duty, torques)
     yield from _open_end_checks(duty, mark)
     if duty.making_up:

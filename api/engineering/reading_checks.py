@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from api.engineering.checks import Check, at_most
 from api.engineering.gauge import Gauge
-from api.engineering.limits import Limits, diameter_check, listed, working_range_check
+from api.engineering.limits import Limits, diameter_check, gauge_checks, listed
 
 
 def reading_checks(
@@ -12,7 +12,7 @@ def reading_checks(
 ) -> Iterator[Check]:
     """The checks of a reading already taken: an overload is told, not refused."""
     yield diameter_check(limits, gripped_diameter)
-    yield working_range_check(gauge, reading)
+    yield from gauge_checks(gauge, reading)
     yield at_most(
         "torque_rating",
         "",

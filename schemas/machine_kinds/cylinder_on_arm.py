@@ -6,6 +6,7 @@ from marshmallow import fields, validates_schema
 
 from schemas.cylinder_parts import ArmRadius, BaseDistance, CylinderParts, CylinderProfile, check_triangle
 from schemas.fields import Choice
+from schemas.tolerances import CylinderTolerances
 
 
 class CylinderOnArmProfile(CylinderProfile):
@@ -16,6 +17,7 @@ class CylinderOnArmProfile(CylinderProfile):
     arm_radius = ArmRadius()
     base_distance = BaseDistance()
     right_hand_make_up_side = Choice(("cap", "rod"), required=True)
+    tolerances = fields.Nested(CylinderTolerances)
 
     @validates_schema(skip_on_field_errors=False)
     def _triangle(self, data: dict[str, Any], **_: Any) -> None:

@@ -5,6 +5,7 @@ from marshmallow import fields
 from schemas.cylinder_parts import ArmRadius, CylinderProfile, PistonParts
 from schemas.fields import Choice
 from schemas.profile_parts import AngleOffSquare
+from schemas.tolerances import PistonTolerances
 
 
 class CylinderOnSquareArmProfile(CylinderProfile):
@@ -15,3 +16,4 @@ class CylinderOnSquareArmProfile(CylinderProfile):
     arm_radius = ArmRadius()
     largest_angle_off_square = AngleOffSquare()
     right_hand_make_up_side = Choice(("cap", "rod"), required=True)
+    tolerances = fields.Nested(PistonTolerances)

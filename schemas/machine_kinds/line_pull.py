@@ -16,6 +16,7 @@ from schemas.profile_parts import (
     contradictions,
 )
 from schemas.quantity_fields import EitherDial, Quantity
+from schemas.tolerances import LineTolerances
 
 
 class PullGauge(DialGauge):
@@ -64,6 +65,7 @@ class LinePullProfile(MachineProfile):
         "force", zero=True, required=True, metadata={"description": "The least to be set."}
     )
     outside_diameter = fields.Nested(DiameterRange, required=True)
+    tolerances = fields.Nested(LineTolerances)
 
     @validates_schema(skip_on_field_errors=False)
     def _dials(self, data: dict[str, Any], **_: Any) -> None:

@@ -6,6 +6,7 @@ from schemas.base import Request
 from schemas.fields import Choice, Number
 from schemas.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile
 from schemas.quantity_fields import Quantity
+from schemas.tolerances import MotorTolerances
 
 
 class MotorRating(Request):
@@ -37,3 +38,4 @@ class MotorThroughGearsProfile(HydraulicProfile):
     right_hand_make_up_port = Choice(("A", "B"), required=True)
     rated_pressure = fields.Nested(MotorRating, required=True)
     outside_diameter = fields.Nested(DiameterRange, required=True)
+    tolerances = fields.Nested(MotorTolerances)

@@ -6,6 +6,7 @@ from schemas.base import Request
 from schemas.fields import Choice, Number
 from schemas.profile_parts import HydraulicProfile
 from schemas.quantity_fields import Quantity
+from schemas.tolerances import WrenchTolerances
 
 
 class TorqueAtPressure(Request):
@@ -40,3 +41,4 @@ class TorqueWrenchProfile(HydraulicProfile):
         metadata={"description": "From the centre of the nut to where the reaction member bears."},
     )
     rated_pressure = fields.Nested(WrenchRating, required=True)
+    tolerances = fields.Nested(WrenchTolerances)

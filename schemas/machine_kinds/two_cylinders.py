@@ -8,6 +8,7 @@ from schemas.base import Request
 from schemas.cylinder_parts import ArmRadius, BaseDistance, CylinderParts, CylinderProfile, check_triangle
 from schemas.faults import fault
 from schemas.fields import Choice, Flag
+from schemas.tolerances import CylinderTolerances
 
 
 class CylinderAtArmParts(Request):
@@ -47,3 +48,4 @@ class TwoCylindersProfile(CylinderProfile):
         required=True,
         metadata={"description": "Whether the two stand across the pipe from each other."},
     )
+    tolerances = fields.Nested(CylinderTolerances)

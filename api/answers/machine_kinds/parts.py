@@ -7,6 +7,7 @@ from typing import Any
 from api.engineering.by_diameter import ByDiameter, Distance
 from api.engineering.cylinder import area, other_side
 from api.engineering.gauge import Gauge
+from api.engineering.gauge_class import GAUGE_CLASSES, GaugeAccuracy, stated_accuracy
 from api.engineering.limits import Limits, Relief
 from api.engineering.machines.cylinder_on_arm import CylinderOnArm
 from api.engineering.machines.machine import ArmPosition
@@ -23,16 +24,26 @@ def by_diameter(loaded: float | list[dict[str, float]]) -> Distance:
 
 def gauge_of(dial: Mapping[str, Any]) -> Gauge:
     """A gauge, of pressure or, where its dial has a unit of force, of line pull."""
+    drift = dial.get("drift_percent_of_span")
     return Gauge(
         serial=dial["serial"],
         unit=dial["span"].unit.code,
         span=dial["span"].value,
         division=dial["division"].value,
         unit_in_si=dial["span"].unit.factor,
-        accuracy_percent_of_span=dial["accuracy_percent_of_span"],
+        accuracy=_accuracy(dial),
         connected_at=dial["connected_at"],
         quantity="force" if "force" in dial["span"].unit.kinds else "pressure",
+        digital=dial.get("display") == "digital",
+        height=dial.get("height"),
+        drift=None if drift is None else drift / 100 * dial["span"].si,
     )
+
+
+def _accuracy(dial: Mapping[str, Any]) -> GaugeAccuracy:
+    if "accuracy_class" in dial:
+        return GAUGE_CLASSES[dial["accuracy_class"]]
+    return stated_accuracy(dial["accuracy_percent_of_span"])
 
 
 def limits_of(loaded: Mapping[str, Any]) -> Limits:

@@ -9,9 +9,12 @@ from hypothesis import strategies as st
 
 from api.engineering.faults import NoAnswer
 from api.engineering.gauge import Gauge, Mark, inside, marks_around, marks_in_window, working_range
+from api.engineering.gauge_class import stated_accuracy
 
 dials = st.builds(
-    lambda division, marks, pascals: Gauge("G", "psi", division * marks, division, pascals, 1.0, "work_port"),
+    lambda division, marks, pascals: Gauge(
+        "G", "psi", division * marks, division, pascals, stated_accuracy(1), "work_port"
+    ),
     st.sampled_from([0.1, 0.2, 0.5, 1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0, 100.0]),
     st.integers(4, 120),
     st.sampled_from([1.0, 6894.757293168362, 1e5, 98066.5]),
@@ -70,7 +73,7 @@ def test_setting_is_that_of_a_search_over_all_marks(
         assert neighbour is None or neighbour.torque >= 0
 
 
-DIAL = Gauge("G-1", "psi", 3000.0, 50.0, 1.0, 1.0, "work_port")
+DIAL = Gauge("G-1", "psi", 3000.0, 50.0, 1.0, stated_accuracy(1), "work_port")
 
 
 def setting(target: float, low: float | None, high: float | None) -> Mark:
@@ -122,7 +125,7 @@ def test_marks_around_a_mark_are_it_and_the_next() -> None:
 
 
 def test_reading_has_no_noise() -> None:
-    dial = Gauge("G", "bar", 6.0, 0.2, 1e5, 1.0, "work_port")
+    dial = Gauge("G", "bar", 6.0, 0.2, 1e5, stated_accuracy(1), "work_port")
     assert [dial.reading(number).value for number in (3, 7, 29)] == [0.6, 1.4, 5.8]
 
 

@@ -71,7 +71,7 @@ def test_a_choice_says_what_the_single_question_says(shop: FlaskClient) -> None:
     for each in answer["able"]:
         single = shop.post("/v1/pressure", json={**QUESTION, "machine": each["machine"]}).get_json()
         shared = set(single) - {"torque", "status", "assumptions", "sources", "cautions", "inputs", "version"}
-        assert len(shared) == 15
+        assert len(shared) == 17
         assert {name: each[name] for name in shared} == {name: single[name] for name in shared}
         assert each["cautions"] == single["cautions"][: len(each["cautions"])]
         assert len(single["cautions"]) == len(each["cautions"]) + 2

@@ -1,0 +1,35 @@
+"""Measured points, straight from one to the next."""
+
+from bisect import bisect_left
+from collections.abc import Sequence
+
+Point = tuple[float, float]
+"""A measured y at an x."""
+
+
+def slope_between(left: Point, right: Point) -> float:
+    """``(y2 - y1) / (x2 - x1)``.
+
+    A pressure sensor reads 0 and 2.041 at the ends of its range, 0 and 20 (Measurement 45 (2012) 1661):
+
+    >>> round(slope_between((0.0, 0.0), (2.041, 20.0)), 6)
+    9.799118
+    """
+    return (right[1] - left[1]) / (right[0] - left[0])
+
+
+def value_at(points: Sequence[Point], x: float) -> float:
+    """The y on the straight piece that x lies on; beyond an end, on the last piece drawn on.
+
+    Whoever asks decides whether x may lie beyond an end.
+
+    Args:
+        points: at least 2, x rising.
+        x: where.
+
+    >>> value_at([(0.0, 0.0), (10.0, 5.0), (20.0, 30.0)], 15.0)
+    17.5
+    """
+    right = min(max(bisect_left(points, x, key=lambda point: point[0]), 1), len(points) - 1)
+    start, end = points[right - 1], points[right]
+    return start[1] + slope_between(start, end) * (x - start[0])
