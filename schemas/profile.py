@@ -5,6 +5,7 @@ from typing import Any
 
 from schemas.base import Request
 from schemas.faults import chosen, load
+from schemas.machine_kinds.calibrated import CalibratedProfile
 from schemas.machine_kinds.cylinder_on_arm import CylinderOnArmProfile
 from schemas.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArmProfile
 from schemas.machine_kinds.line_pull import LinePullProfile
@@ -19,6 +20,7 @@ PROFILES: Mapping[str, Request] = {
     "motor_through_gears": MotorThroughGearsProfile(),
     "line_pull": LinePullProfile(),
     "torque_wrench": TorqueWrenchProfile(),
+    "calibrated": CalibratedProfile(),
 }
 """The schema of a profile by its ``kind``."""
 

@@ -102,13 +102,22 @@ class Job:
         """Lowest and highest reading at which the torque is known."""
         return self.machine.readings(self.task.turning)
 
+    @cached_property
+    def calibration_gauge(self) -> str | None:
+        """Serial of the gauge on which the driven side was calibrated; None for a machine that is computed."""
+        machine = self.machine
+        return machine.gauge_serial(self.task.turning) if isinstance(machine, Calibrated) else None
+
     @property
     def gauge_in_calibration(self) -> bool:
         """Whether the machine was calibrated on this very gauge, so that its error is in the points."""
-        machine = self.machine
-        return isinstance(machine, Calibrated) and machine.includes_gauge(
-            self.gauge.serial, self.task.turning
-        )
+        return self.calibration_gauge == self.gauge.serial
+
+    def calibration_gauge_error(self, reading: float) -> float | None:
+        """How far another gauge, on which the machine was calibrated, may be off; None where not known."""
+        of_profile = {gauge.serial: gauge for gauge in self.profile.gauges.values()}
+        gauge = of_profile.get(self.calibration_gauge or "")
+        return None if gauge is None or self.gauge_in_calibration else gauge.error_at(reading)
 
     @property
     def sources(self) -> tuple[Source, Source]:
@@ -118,10 +127,10 @@ class Job:
         return self.profile.kind.source, gauge
 
     def gauge_error(self, reading: float) -> float:
-        """How far the gauge may be off at a reading, SI."""
+        """How far the gauge may be off at a reading, SI; the one calibrated on counts too, if another."""
         if self.gauge_in_calibration:
             return self.gauge.drift or 0.0
-        return self.gauge.error_at(reading)
+        return self.gauge.error_at(reading) + (self.calibration_gauge_error(reading) or 0.0)
 
     def torque_range(self, reading: float, margin: float = 0.0) -> tuple[float, float]:
         """Worst-case torque at a reading, N.m, within the error of the gauge and a margin more."""

@@ -34,8 +34,9 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> dict[str, Any]:
         gauge.quantity,
         gauge.error_at(reading),
         reading_half_width(gauge.division * gauge.unit_in_si, "digital" if gauge.digital else how),
-        job.gauge_in_calibration,
-        gauge.drift,
+        in_calibration=job.gauge_in_calibration,
+        calibration_gauge=job.calibration_gauge_error(reading),
+        drift=gauge.drift,
     )
     half_widths, arm_angle = _half_widths(job.profile.loaded.get("tolerances", {}))
     at = AtReading(job.machine, reading, job.task.turning, job.task.position)

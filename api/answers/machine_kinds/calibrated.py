@@ -1,11 +1,11 @@
 """A machine known by its calibration, from its profile."""
 
-from collections.abc import Mapping
-from types import SimpleNamespace
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.machine_kinds.kind import Kind, Loaded
 from api.answers.machine_kinds.steps import PRESSURE_READ, TORQUE_WANTED
+from api.engineering.limits import Limits
 from api.engineering.machines.calibrated import Calibrated, CalibratedSide
 from api.engineering.machines.machine import ArmPosition
 from api.engineering.provenance import Source
@@ -15,70 +15,57 @@ from api.engineering.working import Step
 MEASURED = Source(
     "pressure and torque of the machine",
     "stated",
-    "measured torques of the calibration, from the profile: straight between two, nothing beyond",
+    "calibration of the machine, from its profile: straight between measured points, never extrapolated",
 )
-_PARTS = (
-    Step("p_low", "lowest calibrated pressure", "from the profile", "at.lowest", "pressure", "profile"),
-    Step("p_high", "highest calibrated pressure", "from the profile", "at.highest", "pressure", "profile"),
-    Step(
-        "U",
-        "expanded uncertainty, k = 2",
-        "from the profile",
-        "machine.expanded_uncertainty",
-        "number",
-        "profile",
-    ),
-)
-TO_READING = Step(
-    "p",
-    "pressure",
-    "straight between the measured torques on either side",
-    "job.reading",
-    "pressure",
+DOUBT = Step(
+    "U",
+    "expanded uncertainty, k = 2, as a share",
+    "from the certificate",
+    "machine.expanded_uncertainty",
+    "number",
     "profile",
 )
-TO_TORQUE = Step(
-    "T",
-    "torque",
-    "straight between the calibrated pressures on either side",
-    "job.torque",
-    "torque",
-    "profile",
+PRESSURE = Step(
+    "p", "pressure", "straight between the measured points around T", "job.reading", "pressure", "profile"
+)
+TORQUE = Step(
+    "T", "torque", "straight between the measured points around p", "job.torque", "torque", "profile"
 )
 
 
 def build(loaded: Loaded, gripped: float | None) -> Calibrated:
-    """The machine, whatever it grips: it was calibrated at one position of the arm."""
-    calibrated = loaded["calibrated"]
+    """The machine as it was calibrated."""
+    part = loaded["calibrated"]
     measured = {
         side: CalibratedSide(
-            found["gauge_serial"], tuple((point["pressure"], point["torque"]) for point in found["points"])
+            each["gauge_serial"], tuple((point["pressure"], point["torque"]) for point in each["points"])
         )
-        for side, found in calibrated["sides"].items()
+        for side, each in part["sides"].items()
     }
-    return Calibrated(
-        measured,
-        loaded["right_hand_make_up_side"],
-        calibrated["position"],
-        calibrated["expanded_uncertainty_percent"] / 100,
-    )
+    share = part["expanded_uncertainty_percent"] / 100
+    return Calibrated(measured, loaded["right_hand_make_up_side"], part["position"], share)
 
 
 def working(
     machine: Calibrated, loaded: Loaded, turning: Turning, position: ArmPosition
 ) -> Mapping[str, Any]:
-    """The machine and the range of its calibration."""
-    lowest, highest = machine.readings(turning)
-    return {"machine": machine, "at": SimpleNamespace(lowest=lowest, highest=highest)}
+    """The machine."""
+    return {"machine": machine}
+
+
+def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
+    """What a calibration leaves open."""
+    sides, own = loaded["calibrated"]["sides"], loaded["right_hand_make_up_side"]
+    if own not in sides:
+        yield f"The side that makes up a right-hand thread, {own}, is not calibrated."
+    gauges = {gauge["serial"] for gauge in loaded["gauges"].values()}
+    for side, each in sides.items():
+        if each["gauge_serial"] not in gauges:
+            yield f"Side {side} was calibrated on gauge {each['gauge_serial']}, which is not of this profile."
+    if loaded.get("outside_diameter") is None:
+        yield "No range of the grip is given: check that the machine grips the joint."
 
 
 KIND = Kind(
-    build,
-    MEASURED,
-    (TORQUE_WANTED, *_PARTS, TO_READING),
-    (PRESSURE_READ, *_PARTS, TO_TORQUE),
-    working,
-    says=(
-        "The torque is that of the calibration: with another gauge, arm position or repaired cylinder it is void.",
-    ),
+    build, MEASURED, (TORQUE_WANTED, DOUBT, PRESSURE), (PRESSURE_READ, DOUBT, TORQUE), working, cautions
 )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from api.answers.machine_kinds import (
+    calibrated,
     cylinder_on_arm,
     cylinder_on_square_arm,
     line_pull,
@@ -19,4 +20,5 @@ KINDS: Mapping[str, Kind] = {
     "motor_through_gears": motor_through_gears.KIND,
     "line_pull": line_pull.KIND,
     "torque_wrench": torque_wrench.KIND,
+    "calibrated": calibrated.KIND,
 }

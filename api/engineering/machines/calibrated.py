@@ -59,12 +59,13 @@ class Calibrated:
         """The one side that was under pressure."""
         return (self.side(turning),)
 
-    def includes_gauge(self, serial: str, turning: Turning) -> bool:
-        """Whether the calibration of this side was made with this very gauge.
+    def gauge_serial(self, turning: Turning) -> str:
+        """The gauge on which the driven side was calibrated: its class error is in the points already.
 
-        The class error of that gauge is then in the points already, and must not be counted again.
+        Raises:
+            NoAnswer: ``side_not_calibrated``.
         """
-        return self._on(turning).gauge_serial == serial
+        return self._on(turning).gauge_serial
 
     def moment_arm(self, position: ArmPosition) -> float | None:
         """None: a calibration measures the torque and not the arm.

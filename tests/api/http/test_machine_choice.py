@@ -44,6 +44,7 @@ def test_who_can_and_who_cannot_and_why(shop: FlaskClient) -> None:
         "yard-2",
         "south-bay-1",
         "yard-1",
+        "south-bay-9",
         "south-bay-8",
         "south-bay-4",
         "north-bay-7",
@@ -88,7 +89,7 @@ def test_a_choice_says_what_the_single_question_says(shop: FlaskClient) -> None:
     ("site", "machines"),
     [
         ("north", {"north-bay-1", "north-bay-2", "north-bay-5", "north-bay-7", "north-bay-8"}),
-        ("south", {"south-bay-1", "south-bay-3", "south-bay-4", "south-bay-6", "south-bay-8"}),
+        ("south", {"south-bay-1", "south-bay-3", "south-bay-4", "south-bay-6", "south-bay-8", "south-bay-9"}),
         ("yard", {"yard-1", "yard-2"}),
         ("bench", {"bench-1"}),
     ],

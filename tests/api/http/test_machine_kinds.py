@@ -195,3 +195,76 @@ def test_a_pull_gauge_is_read_in_force_and_a_pressure_gauge_in_pressure(client: 
 def test_every_kind_stands_in_the_demo(client: FlaskClient) -> None:
     kinds = {each["kind"] for each in client.get("/v1/machines").get_json()["items"]}
     assert kinds == set(PROFILES)
+
+
+CALIBRATED = {"machine": "south-bay-9", "thread_hand": "right", "arm_position": "square"}
+
+
+@pytest.mark.parametrize(
+    ("operation", "reading", "torque"),
+    [
+        # straight between two measured points, by hand
+        ("make_up", "500 psi", 19150),
+        ("make_up", "760 psi", 19150 + 260 / 500 * (39950 - 19150)),
+        ("make_up", "1900 psi", 60700 + 400 / 500 * (81600 - 60700)),
+        ("make_up", "2500 psi", 102350),
+        ("break_out", "500 psi", 14300),
+        ("break_out", "1200 psi", 29900 + 200 / 500 * (45450 - 29900)),
+        ("break_out", "2500 psi", 76700),
+    ],
+)
+def test_a_calibrated_machine(client: FlaskClient, operation: str, reading: str, torque: float) -> None:
+    asked = {**CALIBRATED, "operation": operation, "gauge_reading": reading}
+    answer = client.get("/v1/delivered-torque", query_string=asked).get_json()
+    assert answer["delivered_torque"]["value"] == pytest.approx(torque, rel=1e-9)
+    assert answer["cylinder_side"] == {"make_up": "cap", "break_out": "rod"}[operation]
+
+
+def test_the_gauge_of_the_calibration_does_not_count_its_class_twice(client: FlaskClient) -> None:
+    """Make-up is read on the gauge calibrated on, S-91: drift of 0.25 % of 3000 psi. Break-out is on another."""
+    names = {}
+    for operation in ("make_up", "break_out"):
+        asked = {**CALIBRATED, "operation": operation, "gauge_reading": "1000 psi"}
+        answer = client.get("/v1/delivered-torque", query_string=asked).get_json()
+        names[operation] = {term["name"]: term for term in answer["uncertainty"]["terms"]}
+    assert set(names["make_up"]) == {"gauge_drift", "reading", "calibration"}
+    assert names["make_up"]["gauge_drift"]["half_width"] == {"value": 7.5, "unit": "psi"}
+    assert set(names["break_out"]) == {"gauge", "reading", "calibration"}
+    # grade A is 2 % of span in the first quarter of a 5000 psi dial
+    assert names["break_out"]["gauge"]["half_width"] == {"value": 100.0, "unit": "psi"}
+
+
+@pytest.mark.parametrize(
+    ("changed", "code"),
+    [
+        ({"gauge_reading": "480 psi"}, "outside_calibration"),
+        ({"gauge_reading": "2520 psi"}, "outside_calibration"),
+        ({"arm_position": "unknown"}, "position_not_calibrated"),
+        ({"arm_position": "48 in"}, "position_not_calibrated"),
+    ],
+)
+def test_a_calibrated_machine_is_never_extrapolated(
+    client: FlaskClient, changed: dict[str, str], code: str
+) -> None:
+    asked = {**CALIBRATED, "operation": "make_up", "gauge_reading": "1000 psi", **changed}
+    assert client.get("/v1/delivered-torque", query_string=asked).get_json()["code"] == code
+
+
+@pytest.mark.parametrize("target", ["19000 ft-lb", "103000 ft-lb"])
+def test_no_setting_outside_the_calibration(client: FlaskClient, target: str) -> None:
+    asked = {**CALIBRATED, "family": "stated", "torque_target": target, "torque_source": "invented"}
+    refused = client.get("/v1/pressure", query_string={**asked, "operation": "make_up"})
+    assert refused.get_json()["code"] == "outside_calibration"
+
+
+def test_the_last_calibrated_mark_can_be_set(client: FlaskClient) -> None:
+    """Its torque is known; what the lowest efficiency would need is not, and is said so."""
+    asked = {**CALIBRATED, "family": "stated", "torque_target": "99500 ft-lb", "torque_source": "invented"}
+    answer = client.get(
+        "/v1/pressure", query_string={**asked, "operation": "make_up", "torque_tolerance": "0.05"}
+    ).get_json()
+    # (99500 - 81600) / (102350 - 81600) x 500 + 2000 = 2431.3
+    assert answer["pressure"]["value"] == pytest.approx(2000 + 500 * 17900 / 20750, rel=1e-9)
+    assert answer["gauge_setting"]["value"] == 2440
+    verdicts = {check["name"]: check["verdict"] for check in answer["checks"]}
+    assert (verdicts["capacity"], verdicts["torque_at_relief"]) == ("pass", "not_checked")

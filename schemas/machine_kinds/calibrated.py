@@ -1,0 +1,38 @@
+"""The profile of a machine known by its calibration."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import fields, validates_schema
+
+from schemas.base import Request
+from schemas.calibrated_parts import SIDES, CalibratedPart
+from schemas.fields import Choice
+from schemas.profile_parts import Certificate, DiameterRange, HydraulicProfile, contradictions
+from schemas.quantity_fields import Quantity
+
+
+class CalibratedRating(Request):
+    """Highest pressures that the makers of cylinder or motor, and of hoses, allow."""
+
+    cylinder = Quantity("pressure")
+    motor = Quantity("pressure")
+    hoses = Quantity("pressure", required=True)
+
+    @validates_schema(skip_on_field_errors=True)
+    def _driven(self, data: Mapping[str, Any], **_: Any) -> None:
+        if ("cylinder" in data) == ("motor" in data):
+            contradictions({"cylinder": "give the rating of the cylinder or that of the motor"})
+
+
+class CalibratedProfile(HydraulicProfile):
+    """A machine known by measured torques, one list a side, which are never extrapolated."""
+
+    kind = Choice(("calibrated",), required=True)
+    calibration = fields.Nested(Certificate, required=True)
+    calibrated = fields.Nested(CalibratedPart, required=True)
+    right_hand_make_up_side = Choice(
+        SIDES, required=True, metadata={"description": "Side of the cylinder, or port of the motor."}
+    )
+    rated_pressure = fields.Nested(CalibratedRating, required=True)
+    outside_diameter = fields.Nested(DiameterRange)
