@@ -35,6 +35,8 @@ class Calculation:
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
         needs_machines: whether the example needs a service with machines.
+        body_only: whether it is asked with a body alone, since its request is a list that no query can hold;
+            it has no batch either.
     """
 
     name: str
@@ -48,6 +50,7 @@ class Calculation:
     steps: tuple[Step, ...] = ()
     query_example: Mapping[str, str] | None = None
     needs_machines: bool = False
+    body_only: bool = False
 
     def request_for(self, raw: Any) -> Schema:
         """The request schema that ``raw`` is to be read with.

@@ -1,31 +1,23 @@
-"""Everything Dialset computes, on one page: joint families and calculations."""
+"""Everything Dialset computes, on one page; joint families stand in `api.families`."""
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from typing import Any
-
-from marshmallow import Schema
-
-from api.answers.answer import Answer
+from api.answers.calibration import calibration_answer
 from api.answers.conversion import conversion_answer
 from api.answers.delivered_torque import delivered_torque_answer
 from api.answers.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machine_choice import check_site, machine_choice_answer
 from api.answers.pressure import check_machine, pressure_answer
-from api.answers.rotary_shouldered import rotary_answer, rotary_window
-from api.answers.shop import Shop
+from api.answers.rotary_shouldered import rotary_answer
 from api.answers.stroke import STROKE_STEPS, stroke_answer
-from api.answers.window import stated_window
 from api.calculation import Calculation
-from api.engineering.faults import Fault, NoAnswer, collecting
-from api.engineering.torque_window import TorqueWindow
+from api.example_calibration import EXAMPLE_CALIBRATION
 from api.example_machine import EXAMPLE_PROFILE
+from api.families import FAMILY, for_family, requests_for
 from api.working_steps import ROTARY_STEPS
-from schemas.base import Request
+from schemas.calibration import CalibrationRequest
+from schemas.calibration_answer import CalibrationAnswer
 from schemas.conversion import ConversionAnswer, ConversionRequest
-from schemas.fields import Choice
 from schemas.grip import GripAnswer, GripRequest
-from schemas.joint import RotaryShoulderedJoint, StatedJoint, WindowChoice
+from schemas.joint import RotaryShoulderedJoint, WindowChoice
 from schemas.machine import MachineJob, Reading, SiteJob
 from schemas.machine_answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
 from schemas.stroke import StrokeAnswer, StrokeRequest
@@ -41,83 +33,11 @@ WORKING_VALUES = (
 )
 
 
-@dataclass(frozen=True)
-class Family:
-    """A joint family: its key, its flat request fields, and the window of torque they give.
-
-    ``diameter_field`` names the outside diameter the machine grips, where the family has one.
-    """
-
-    key: str
-    fields: type[Schema]
-    window: Callable[[Mapping[str, Any]], TorqueWindow]
-    example: Mapping[str, Any]
-    diameter_field: str | None = None
-
-
-FAMILIES = (
-    Family(
-        "rotary_shouldered",
-        RotaryShoulderedJoint,
-        rotary_window,
-        {
-            "connection": "NC50",
-            "component": "drill_collar",
-            "box_outside_diameter": "6 1/2 in",
-            "pin_bore": "2-13/16 in",
-        },
-        diameter_field="box_outside_diameter",
-    ),
-    Family(
-        "stated",
-        StatedJoint,
-        stated_window,
-        {"torque_target": "20000 ft-lb", "torque_source": "sheet 12 rev B of the tool maker"},
-    ),
-)
-_FAMILY = {family.key: family for family in FAMILIES}
-
-
-Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
-Answering = Callable[[TorqueWindow, float | None, Mapping[str, Any], Shop], Answer]
-
-
-def _requests(task: type[Schema], name: str) -> dict[str, Schema]:
-    """For each family the request that joins its fields with a task on machines."""
-    requests = {}
-    for family in FAMILIES:
-        kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})
-        members = {"__doc__": f"{task.__doc__} The joint: {family.fields.__doc__}"}
-        bases = (task, WindowChoice, family.fields, type("JointFamily", (Request,), {"family": kind}))
-        requests[family.key] = type(f"{name}{family.fields.__name__}", bases, members)()
-    return requests
-
-
-def _for_family(answering: Answering, check: Checking) -> Callable[[Mapping[str, Any], Shop], Answer]:
-    """Compute the window of the family that a request names, and answer for it.
-
-    The faults of the joint and those that ``check`` finds on the side of the machines are told together.
-    """
-
-    def compute(values: Mapping[str, Any], shop: Shop) -> Answer:
-        family = _FAMILY[values["family"]]
-        diameter = values[family.diameter_field] if family.diameter_field else None
-        faults = list(check(values, shop))
-        window = None
-        with collecting(faults):
-            window = family.window(values)
-        if window is None or faults:
-            raise NoAnswer(faults)
-        return answering(window, diameter, values, shop)
-
-    return compute
-
-
 class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
     """A rotary shouldered joint and how wide its window is."""
 
 
-_ROTARY = _FAMILY["rotary_shouldered"]
+_ROTARY = FAMILY["rotary_shouldered"]
 _JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
 
 CALCULATIONS = (
@@ -139,8 +59,8 @@ CALCULATIONS = (
         title="What to set on the gauge for a joint on a machine",
         description="The mark nearest the target whose torque lies within the window, the cylinder side, and "
         "every check of the machine. Refused with all reasons where the machine cannot do it.",
-        requests=_requests(MachineJob, "Pressure"),
-        compute=_for_family(pressure_answer, check_machine),
+        requests=requests_for(MachineJob, "Pressure"),
+        compute=for_family(pressure_answer, check_machine),
         response=PressureAnswer(),
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
@@ -163,8 +83,8 @@ CALCULATIONS = (
         title="Which machines can do a joint, and why the others cannot",
         description="One joint against every machine of a site: those that can with their setting and "
         "bounds, the finest gauge first, and the others with every reason.",
-        requests=_requests(SiteJob, "Choice"),
-        compute=_for_family(machine_choice_answer, check_site),
+        requests=requests_for(SiteJob, "Choice"),
+        compute=for_family(machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
         cautions=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},
@@ -210,6 +130,19 @@ CALCULATIONS = (
         },
         steps=GRIP_STEPS,
         query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
+        name="calibration",
+        title="What a calibration says of a machine, and the profile it makes",
+        description="Lines of torque over pressure with and without offset and which of them to use, figures "
+        "level by level against class limits as a yardstick, efficiency against geometry with the likely "
+        "mistake, and a profile of kind calibrated. Each side and gauge is on its own.",
+        requests={"": CalibrationRequest()},
+        compute=calibration_answer,
+        response=CalibrationAnswer(),
+        cautions=(COMPUTED,),
+        example=EXAMPLE_CALIBRATION,
+        body_only=True,
     ),
     Calculation(
         name="conversion",

@@ -73,9 +73,11 @@ class DialGauge(Request):
         metadata={"description": "How far it may have drifted since the machine was calibrated with it."},
     )
 
-    @validates_schema(skip_on_field_errors=False)
-    def _accuracy(self, data: dict[str, Any], **_: Any) -> None:
-        both = {"accuracy_percent_of_span", "accuracy_class"} & set(data)
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def _accuracy(self, data: dict[str, Any], given: Any, **_: Any) -> None:
+        if not isinstance(given, Mapping):
+            return
+        both = {"accuracy_percent_of_span", "accuracy_class"} & set(given)
         if len(both) == 2:
             contradictions({"accuracy_class": "accuracy_percent_of_span is given too; leave one out"})
         if not both:

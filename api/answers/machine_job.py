@@ -104,7 +104,7 @@ class Job:
 
     @cached_property
     def calibration_gauge(self) -> str | None:
-        """Serial of the gauge on which the driven side was calibrated; None for a machine that is computed."""
+        """Serial of the gauge on which the driven side was calibrated; None for a computed machine."""
         machine = self.machine
         return machine.gauge_serial(self.task.turning) if isinstance(machine, Calibrated) else None
 

@@ -33,8 +33,10 @@ REQUEST, OPTIONS = BatchRequest(), BatchOptions()
 
 
 def register(app: Flask) -> None:
-    """A path for the batch of every calculation."""
+    """A path for the batch of every calculation that can stand in a row."""
     for calculation in CALCULATIONS:
+        if calculation.body_only:
+            continue
         path, endpoint = f"/v1/{calculation.name}/batch", f"{calculation.name}/batch"
         app.add_url_rule(path, endpoint, _view(calculation), methods=["POST"])
 

@@ -19,7 +19,10 @@ def media_type(accept: MIMEAccept, wanted: str | None, offered: tuple[str, ...] 
         Problem: 406 where nothing offered is acceptable.
     """
     if wanted is not None:
-        return TEXT if wanted == "text" else JSON
+        form = TEXT if wanted == "text" else JSON
+        if form not in offered:
+            raise Problem(406, "not_acceptable", f"this answers with {' or '.join(offered)}")
+        return form
     if not accept:
         return offered[0]
     chosen = accept.best_match(offered)

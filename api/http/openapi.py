@@ -44,7 +44,8 @@ def build() -> dict[str, Any]:
     components.any_of("MachineProfile", "The profile of a machine, by its kind.", PROFILES, "kind")
     for calculation in CALCULATIONS:
         calculation_path(components, calculation)
-        batch_path(components, calculation)
+        if not calculation.body_only:
+            batch_path(components, calculation)
     for listing in LISTINGS:
         listing_paths(components, listing)
     profile_check_path(components)

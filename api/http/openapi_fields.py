@@ -7,6 +7,7 @@ from marshmallow import fields
 from api.problem_codes import CODES
 from schemas.base import Request
 from schemas.batch import Defaults, Lines
+from schemas.calibrated_parts import CalibratedPosition
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
 from schemas.cylinder_parts import DistanceField
@@ -137,7 +138,7 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {"type": "string", "minLength": 1, "maxLength": LONGEST}
         case AnyQuantity() | EitherDial():
             return dict(QUANTITY_IN)
-        case ArmPosition():
+        case ArmPosition() | CalibratedPosition():
             words = {"type": "string", "enum": list(field.words)}
             return {"anyOf": [words, *QUANTITY_IN["oneOf"]]}
         case DistanceField():

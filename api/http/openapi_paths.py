@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from marshmallow import Schema
+
 from api.answers.shop import Shop
 from api.calculation import PRESENTATION, Calculation
 from api.catalogues import Listing
@@ -29,39 +31,61 @@ EACH_LINE = (
 )
 
 
+AS_TEXT = {"text/plain": {"schema": {"type": "string"}}}
+
+
 def calculation_path(components: Components, calculation: Calculation) -> None:
     """GET and POST of a calculation."""
-    identifier = "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
-    shared = {"tags": ["calculations"], "summary": calculation.title}
+    answer = components.answer(calculation)
+    operations = {} if calculation.body_only else {"get": _get(components, calculation, answer)}
+    operations["post"] = _post(components, calculation, answer)
+    components.spec.path(f"/v1/{calculation.name}", operations=operations)
+
+
+def _identifier(calculation: Calculation) -> str:
+    return "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
+
+
+def _shown(components: Components, calculation: Calculation) -> list[dict[str, Any]]:
+    """The parameters that say how an answer is shown."""
+    schemas: list[Schema] = [PRESENTATION] if calculation.body_only else [PRESENTATION, PLAIN_TEXT]
+    return components.parameters(schemas, {})
+
+
+def _get(components: Components, calculation: Calculation, answer: dict[str, Any]) -> dict[str, Any]:
     query = {**calculation.example, **(calculation.query_example or {})}
-    shown = components.parameters([PRESENTATION, PLAIN_TEXT], {})
-    answer, text = components.answer(calculation), {"text/plain": {"schema": {"type": "string"}}}
-    get = {
-        **shared,
-        "operationId": f"get{identifier}",
+    fields = components.parameters(list(calculation.requests.values()), query)
+    return {
+        "tags": ["calculations"],
+        "summary": calculation.title,
+        "operationId": f"get{_identifier(calculation)}",
         "description": calculation.description,
-        "parameters": components.parameters(list(calculation.requests.values()), query) + shown,
-        "responses": _responses({**_json(answer), **text}, "Answer."),
+        "parameters": fields + _shown(components, calculation),
+        "responses": _responses({**_json(answer), **AS_TEXT}, "Answer."),
     }
+
+
+def _post(components: Components, calculation: Calculation, answer: dict[str, Any]) -> dict[str, Any]:
     example = dict(calculation.example)
     asked = {"application/json": {"schema": components.request(calculation), "example": example}}
     answered: dict[str, Any] = {"schema": answer}
     if not calculation.needs_machines:
         answered["example"] = calculation.answer(example, Shop(), "us")
-    post = {
-        **shared,
-        "operationId": f"compute{identifier}",
+    content = {"application/json": answered, **({} if calculation.body_only else AS_TEXT)}
+    return {
+        "tags": ["calculations"],
+        "summary": calculation.title,
+        "operationId": f"compute{_identifier(calculation)}",
         "description": f"{calculation.description} {SHOWN_ONCE}",
-        "parameters": shown,
+        "parameters": _shown(components, calculation),
         "requestBody": {"required": True, "content": asked},
-        "responses": _responses({"application/json": answered, **text}, "Answer."),
+        "responses": _responses(content, "Answer."),
     }
-    components.spec.path(f"/v1/{calculation.name}", operations={"get": get, "post": post})
 
 
 def batch_path(components: Components, calculation: Calculation) -> None:
     """The batch of a calculation."""
-    identifier = "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
+    identifier = _identifier(calculation)
     example = {"lines": [{"order": "W-17", **calculation.example}], "defaults": {"units": "us"}}
     table = {"schema": {"type": "string", "minLength": 1}}
     operation = {

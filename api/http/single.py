@@ -8,7 +8,7 @@ from flask import Flask, Response, current_app, g, request
 from api.calculation import PRESENTATION, Calculation
 from api.calculations import CALCULATIONS
 from api.engineering.faults import NoAnswer
-from api.http.negotiation import TEXT, media_type
+from api.http.negotiation import JSON, TEXT, media_type
 from api.http.problems import errors_told
 from api.http.requests import json_body, largest_body, query
 from api.http.text import NONE, REFUSAL, unit_asked, value_as_text
@@ -25,7 +25,8 @@ def register(app: Flask) -> None:
     """A path for every calculation."""
     for calculation in CALCULATIONS:
         path, endpoint = f"/v1/{calculation.name}", calculation.name
-        app.add_url_rule(path, endpoint, _view(calculation), methods=["GET", "POST"])
+        methods = ["POST"] if calculation.body_only else ["GET", "POST"]
+        app.add_url_rule(path, endpoint, _view(calculation), methods=methods)
 
 
 def _view(calculation: Calculation) -> Callable[[], Response]:
@@ -33,7 +34,7 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
         service = current_app.extensions["dialset"]
         asked, body = _read()
         wanted = load(PLAIN_TEXT, {name: asked.pop(name) for name in PLAIN_TEXT.fields if name in asked})
-        form = media_type(request.accept_mimetypes, wanted.get("format"))
+        form = media_type(request.accept_mimetypes, wanted.get("format"), _forms(calculation))
         unit = unit_asked(wanted.get("unit"))
 
         def answer() -> dict[str, Any]:
@@ -50,6 +51,10 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
         return Response(current_app.json.dumps(answer()) + "\n", content_type="application/json")
 
     return view
+
+
+def _forms(calculation: Calculation) -> tuple[str, ...]:
+    return (JSON,) if calculation.body_only else (JSON, TEXT)
 
 
 def _text(answer: Callable[[], dict[str, Any]], name: str | None, unit: Unit | None) -> str:

@@ -12,7 +12,7 @@ TOP = Path(__file__).resolve().parents[2]
 TARGET = Path(__file__).parent / "src" / "dialset_client" / "_methods.py"
 HEAD = '''"""A method for every question of the service. Written by generate.py: do not edit."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 Quantity = str | Mapping[str, Any]
@@ -20,7 +20,7 @@ Quantity = str | Mapping[str, Any]
 
 CALCULATIONS = (
 NAMES)
-"""What can be asked, also in a batch."""
+"""What can be asked."""
 
 
 class Questions:
@@ -79,7 +79,10 @@ def _fields(document: Mapping[str, Any], post: Mapping[str, Any]) -> dict[str, t
 def _type(schema: Mapping[str, Any]) -> str:
     if "oneOf" in schema or "anyOf" in schema:
         return "Quantity"
-    return {"number": "float", "boolean": "bool"}.get(schema.get("type", ""), "str")
+    if "$ref" in schema or "allOf" in schema:
+        return "Mapping[str, Any]"
+    kinds = {"number": "float", "boolean": "bool", "array": "Sequence[Mapping[str, Any]]"}
+    return kinds.get(schema.get("type", ""), "str")
 
 
 def _question(name: str, path: str, post: Mapping[str, Any], fields: Mapping[str, tuple[str, bool]]) -> str:

@@ -22,7 +22,7 @@ MAY_IMPORT = {
         "api.calculation", "api.calculations", "api.catalogues", "api.answers", "api.engineering",
         "api.reference", "api.record", "api.refusals", "api.version", "api.problem_codes", "api.readiness",
         "api.example_machine", "api.working_steps", "api.profile_check", "api.batch", "api.batch_reading",
-        "api.batch_writing", "api.column_names", "api.flat",
+        "api.batch_writing", "api.column_names", "api.flat", "api.families", "api.example_calibration",
         "schemas", "marshmallow",
     },
     "api.http": {"api", "schemas", "marshmallow", "flask", "werkzeug", "apispec", "flask_swagger_ui"},

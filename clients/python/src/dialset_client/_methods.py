@@ -1,6 +1,6 @@
 """A method for every question of the service. Written by generate.py: do not edit."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 Quantity = str | Mapping[str, Any]
@@ -13,9 +13,10 @@ CALCULATIONS = (
     "machine-choice",
     "stroke",
     "grip",
+    "calibration",
     "conversion",
 )
-"""What can be asked, also in a batch."""
+"""What can be asked."""
 
 
 class Questions:
@@ -344,9 +345,9 @@ class Questions:
         margin: float,
         squeeze: Quantity | None = None,
         machine: Quantity | None = None,
-        jaws: str | None = None,
-        chain: str | None = None,
-        grip_cylinder: str | None = None,
+        jaws: Mapping[str, Any] | None = None,
+        chain: Mapping[str, Any] | None = None,
+        grip_cylinder: Mapping[str, Any] | None = None,
         as_of: str | None = None,
         units: str | None = None,
         torque_unit: str | None = None,
@@ -372,6 +373,53 @@ class Questions:
                 "chain": chain,
                 "grip_cylinder": grip_cylinder,
                 "as_of": as_of,
+                "units": units,
+                "torque_unit": torque_unit,
+                "pressure_unit": pressure_unit,
+                "length_unit": length_unit,
+                "force_unit": force_unit,
+                "stress_unit": stress_unit,
+                "area_unit": area_unit,
+                "angle_unit": angle_unit,
+                "steps": steps,
+            },
+        )
+
+    def calibration(
+        self,
+        *,
+        readings: Sequence[Mapping[str, Any]],
+        arm_position: Quantity,
+        machine: Quantity | None = None,
+        gripped_outside_diameter: Quantity | None = None,
+        certificate: str | None = None,
+        calibrated_on: str | None = None,
+        due: str | None = None,
+        reference: str | None = None,
+        reference_uncertainty_percent: float | None = None,
+        units: str | None = None,
+        torque_unit: str | None = None,
+        pressure_unit: str | None = None,
+        length_unit: str | None = None,
+        force_unit: str | None = None,
+        stress_unit: str | None = None,
+        area_unit: str | None = None,
+        angle_unit: str | None = None,
+        steps: bool | None = None,
+    ) -> dict[str, Any]:
+        """What a calibration says of a machine, and the profile it makes."""
+        return self._question(
+            "/v1/calibration",
+            {
+                "readings": readings,
+                "arm_position": arm_position,
+                "machine": machine,
+                "gripped_outside_diameter": gripped_outside_diameter,
+                "certificate": certificate,
+                "calibrated_on": calibrated_on,
+                "due": due,
+                "reference": reference,
+                "reference_uncertainty_percent": reference_uncertainty_percent,
                 "units": units,
                 "torque_unit": torque_unit,
                 "pressure_unit": pressure_unit,
