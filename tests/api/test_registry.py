@@ -9,8 +9,8 @@ from api.answers.profiles import read_folder
 from api.answers.shop import Shop
 from api.calculation import PRESENTATION, Calculation
 from api.calculations import CALCULATIONS
-from api.families import FAMILIES
 from api.engineering.torque_window import TorqueWindow
+from api.families import FAMILIES
 from api.http.single import PLAIN_TEXT
 from schemas.faults import load
 from schemas.joint import WindowChoice

@@ -52,6 +52,7 @@ def test_who_can_and_who_cannot_and_why(shop: FlaskClient) -> None:
     ]
     assert reasons(answer) == {
         "bench-1": {"above_gauge", "torque_rating_exceeded", "capacity_exceeded"},
+        "bench-2": {"gives_no_torque"},
         "north-bay-1": {"above_gauge", "diameter_not_gripped", "torque_rating_exceeded", "capacity_exceeded"},
         "north-bay-5": {"no_mark_in_window"},
         "south-bay-3": {"calibration_overdue"},
@@ -91,7 +92,7 @@ def test_a_choice_says_what_the_single_question_says(shop: FlaskClient) -> None:
         ("north", {"north-bay-1", "north-bay-2", "north-bay-5", "north-bay-7", "north-bay-8"}),
         ("south", {"south-bay-1", "south-bay-3", "south-bay-4", "south-bay-6", "south-bay-8", "south-bay-9"}),
         ("yard", {"yard-1", "yard-2"}),
-        ("bench", {"bench-1"}),
+        ("bench", {"bench-1", "bench-2"}),
     ],
 )
 def test_site(shop: FlaskClient, site: str, machines: set[str]) -> None:

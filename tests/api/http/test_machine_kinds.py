@@ -221,7 +221,7 @@ def test_a_calibrated_machine(client: FlaskClient, operation: str, reading: str,
 
 
 def test_the_gauge_of_the_calibration_does_not_count_its_class_twice(client: FlaskClient) -> None:
-    """Make-up is read on the gauge calibrated on, S-91: drift of 0.25 % of 3000 psi. Break-out is on another."""
+    """Make-up is read on the gauge calibrated on: drift of 0.25 % of 3000 psi. Break-out is on another."""
     names = {}
     for operation in ("make_up", "break_out"):
         asked = {**CALIBRATED, "operation": operation, "gauge_reading": "1000 psi"}

@@ -11,7 +11,13 @@ from api.reference.make_up_torque import PUBLISHED, rows_around
 from api.reference.strengths import usual_strength
 from api.reference.table import read_table
 
-TABLES = ["grip_friction.csv", "calibration_classes.csv", "connections.csv", "make_up_torque.csv", "member_strengths.csv"]
+TABLES = [
+    "grip_friction.csv",
+    "calibration_classes.csv",
+    "connections.csv",
+    "make_up_torque.csv",
+    "member_strengths.csv",
+]
 
 
 @pytest.mark.parametrize("name", TABLES)
