@@ -5,12 +5,14 @@ from api.answers.conversion import conversion_answer
 from api.answers.delivered_torque import delivered_torque_answer
 from api.answers.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machine_choice import check_site, machine_choice_answer
+from api.answers.on_torque_machine import on_torque_machine
+from api.answers.preload_pressure import preload_pressure_answer
 from api.answers.pressure import check_machine, pressure_answer
 from api.answers.rotary_shouldered import rotary_answer
 from api.answers.stroke import STROKE_STEPS, stroke_answer
 from api.calculation import Calculation
 from api.example_calibration import EXAMPLE_CALIBRATION
-from api.example_machine import EXAMPLE_PROFILE
+from api.example_machine import EXAMPLE_PROFILE, EXAMPLE_TENSIONER
 from api.families import FAMILY, for_family, requests_for
 from api.working_steps import ROTARY_STEPS
 from schemas.calibration import CalibrationRequest
@@ -20,6 +22,7 @@ from schemas.grip import GripAnswer, GripRequest
 from schemas.joint import RotaryShoulderedJoint, WindowChoice
 from schemas.machine import MachineJob, Reading, SiteJob
 from schemas.machine_answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
+from schemas.preload import PreloadPressureAnswer, PreloadRequest
 from schemas.stroke import StrokeAnswer, StrokeRequest
 from schemas.torque_answer import RotaryShoulderedAnswer
 
@@ -118,7 +121,7 @@ CALCULATIONS = (
         "that is not described is null with its reason; one that would be overloaded is a refusal. Parts "
         "stand in the profile of the machine, or in the body.",
         requests={"": GripRequest()},
-        compute=grip_answer,
+        compute=on_torque_machine(grip_answer),
         response=GripAnswer(),
         cautions=(*GRIPPING, COMPUTED),
         example={
@@ -130,6 +133,25 @@ CALCULATIONS = (
         },
         steps=GRIP_STEPS,
         query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
+        name="preload-pressure",
+        title="What to set on the gauge of a stud tensioner for a preload",
+        description="The pressure p = F LTF / A and the mark nearest the preload wanted, within its window, "
+        "with the load and the stress of the stud under the tool and every check of tensioner and stud. The "
+        "load-loss factor is never assumed. Refused with all reasons where it cannot be done.",
+        requests={"": PreloadRequest()},
+        compute=preload_pressure_answer,
+        response=PreloadPressureAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "machine": EXAMPLE_TENSIONER,
+            "preload_target": "78000 lbf",
+            "load_loss_factor": 1.25,
+            "stress_area": "1.492 in2",
+            "yield_strength": "105000 psi",
+        },
+        query_example={"machine": "bench-2"},
     ),
     Calculation(
         name="calibration",

@@ -1,4 +1,4 @@
-"""An invented machine, for examples that must work on every service."""
+"""Invented machines, for examples that must work on every service."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -39,4 +39,27 @@ EXAMPLE_PROFILE: Mapping[str, Any] = {
     "torque_rating": "60000 ft-lb",
     "outside_diameter": {"minimum": "3 in", "maximum": "10 in"},
     "lowest_setting": "150 psi",
+}
+
+_TENSIONER_GAUGE = {
+    "serial": "EX-3",
+    "span": "30000 psi",
+    "division": "250 psi",
+    "accuracy_percent_of_span": 1.0,
+    "connected_at": "pump",
+}
+EXAMPLE_TENSIONER: Mapping[str, Any] = {
+    "id": "example-bench-1",
+    "kind": "stud_tensioner",
+    "revision": "1",
+    "status": "approved",
+    "approved_by": "workshop manager",
+    "approved_on": "2026-01-15",
+    "calibration": {"certificate": "EX-0002", "due": "2027-01-15"},
+    "effective_area": "8 in2",
+    "gauges": {"make_up": _TENSIONER_GAUGE, "break_out": _TENSIONER_GAUGE},
+    "relief": {"cracking": "19500 psi", "full_flow": "20500 psi"},
+    "rated_pressure": {"tensioner": "21000 psi", "hoses": "22000 psi"},
+    "load_rating": "168000 lbf",
+    "lowest_setting": "1000 psi",
 }

@@ -7,6 +7,7 @@ from marshmallow import fields
 from schemas.base import Part, Request
 from schemas.fields import Choice, Flag, Number, Text, Words
 from schemas.output_units import SYSTEMS
+from schemas.profile import PROFILES
 from schemas.quantity_fields import Quantity, UnitName
 from schemas.units import SI_UNITS
 
@@ -36,7 +37,7 @@ class MachineFilters(Request):
     """Which machines to list."""
 
     site = Text(60, metadata={"description": "Only machines of this site."})
-    kind = Choice(("cylinder_on_arm",), metadata={"description": "Only machines of this kind."})
+    kind = Choice(tuple(PROFILES), metadata={"description": "Only machines of this kind."})
     status = Choice(("draft", "approved"), metadata={"description": "Only profiles of this status."})
 
 

@@ -10,6 +10,7 @@ from schemas.machine_kinds.cylinder_on_arm import CylinderOnArmProfile
 from schemas.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArmProfile
 from schemas.machine_kinds.line_pull import LinePullProfile
 from schemas.machine_kinds.motor_through_gears import MotorThroughGearsProfile
+from schemas.machine_kinds.stud_tensioner import StudTensionerProfile
 from schemas.machine_kinds.torque_wrench import TorqueWrenchProfile
 from schemas.machine_kinds.two_cylinders import TwoCylindersProfile
 
@@ -21,6 +22,7 @@ PROFILES: Mapping[str, Request] = {
     "line_pull": LinePullProfile(),
     "torque_wrench": TorqueWrenchProfile(),
     "calibrated": CalibratedProfile(),
+    "stud_tensioner": StudTensionerProfile(),
 }
 """The schema of a profile by its ``kind``."""
 

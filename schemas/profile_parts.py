@@ -144,8 +144,8 @@ class AngleOffSquare(Quantity):
         super().__init__("angle", limits=("0.1 deg", "60 deg"), metadata={"description": text})
 
 
-class MachineProfile(Request):
-    """What every profile says: which machine, who answers for it, and what it may be used for."""
+class GovernedProfile(Request):
+    """What every profile says: which machine, who answers for it, and when it holds."""
 
     id = Slug(required=True)
     site = Text(60)
@@ -156,10 +156,6 @@ class MachineProfile(Request):
     effective_from = Day()
     effective_to = Day(allow_none=True)
     calibration = fields.Nested(Certificate)
-    torque_rating = Quantity("torque", required=True)
-    jaws = fields.Nested(Jaws)
-    chain = fields.Nested(GripChain)
-    grip_cylinder = fields.Nested(GripCylinder)
 
     @validates_schema(skip_on_field_errors=False)
     def _dates(self, data: dict[str, Any], **_: Any) -> None:
@@ -167,9 +163,22 @@ class MachineProfile(Request):
             contradictions({"effective_to": "the profile ends before it begins"})
 
 
-class HydraulicProfile(MachineProfile):
-    """A machine driven by pressure that is read on its gauges."""
+class MachineProfile(GovernedProfile):
+    """What every profile of a machine that gives torque says besides: its rating, and how it grips."""
+
+    torque_rating = Quantity("torque", required=True)
+    jaws = fields.Nested(Jaws)
+    chain = fields.Nested(GripChain)
+    grip_cylinder = fields.Nested(GripCylinder)
+
+
+class PressureDriven(Request):
+    """What drives a machine by pressure that is read on its gauges."""
 
     gauges = fields.Nested(Gauges, required=True)
     relief = fields.Nested(Relief, required=True)
     lowest_setting = Quantity("pressure", zero=True, required=True)
+
+
+class HydraulicProfile(MachineProfile, PressureDriven):
+    """A machine that gives torque by pressure that is read on its gauges."""

@@ -18,6 +18,11 @@ CAUTIONS = {
     "torsional_yield": "This torque may yield the joint in torsion: see checks.",
     "joint_minimum": "In the worst case the torque may stay below the minimum of the joint: see checks.",
     "joint_maximum_worst_case": "In the worst case the torque may exceed the joint maximum: see checks.",
+    "load_rating_worst_case": "In the worst case the tensioner may exceed its load rating: see checks.",
+    "stud_stress_worst_case": "In the worst case the stud may exceed 95 % of its yield: see checks.",
+    "stud_stress_at_relief": "At full relief flow the stud exceeds 95 % of its yield: see checks.",
+    "preload_minimum_worst_case": "In the worst case the preload may stay below its minimum: see checks.",
+    "preload_maximum_worst_case": "In the worst case the preload may exceed its maximum: see checks.",
 }
 """Cautions that an answer repeats in words, by the name of the check."""
 

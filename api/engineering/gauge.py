@@ -11,6 +11,9 @@ from api.engineering.noise import NOISE
 NOUNS = {"pressure": "pressure", "force": "line pull"}
 """What a gauge reads, in words."""
 
+GIVEN = {"torque": "torque", "preload": "force"}
+"""The kind of quantity of what a machine gives at a mark."""
+
 
 @dataclass(frozen=True)
 class Reading:
@@ -85,7 +88,10 @@ class Gauge:
 
 @dataclass(frozen=True)
 class Mark:
-    """A mark of a dial, what it means in SI (Pa, on a pull gauge N) and the torque of the machine there."""
+    """A mark of a dial, what it means in SI (Pa, on a pull gauge N) and the torque of the machine there.
+
+    Of a machine that gives preload, not torque, ``torque`` is that preload, N.
+    """
 
     reading: Reading
     at: float
@@ -134,6 +140,7 @@ def marks_in_window(
     maximum: float | None,
     torque_from_reading: Callable[[float], float],
     known: tuple[float, float] = (0.0, inf),
+    gives: str = "torque",
 ) -> list[Mark]:
     """The marks around a target whose torque lies within [minimum, maximum], the nearest first.
 
@@ -147,6 +154,7 @@ def marks_in_window(
         minimum, maximum: ends of the window, N.m; None where there is none.
         torque_from_reading: the machine, rising.
         known: lowest and highest reading at which the torque is known.
+        gives: what the machine gives, of `GIVEN`: ``preload``, N, stands in place of every torque.
 
     Raises:
         NoAnswer: ``no_mark_in_window`` with both neighbours and their torques, or ``above_gauge`` where
@@ -175,7 +183,7 @@ def marks_in_window(
         if mark is not None and mark.torque > 0 and inside(mark.torque, minimum, maximum)
     ]
     if not within:
-        raise no_mark_in_window(below, above)
+        raise no_mark_in_window(below, above, gives)
     return sorted(within, key=lambda mark: abs(mark.torque - target))
 
 
@@ -185,15 +193,15 @@ def inside(torque: float, minimum: float | None, maximum: float | None) -> bool:
     return above and (maximum is None or torque <= maximum * (1 + NOISE))
 
 
-def no_mark_in_window(below: Mark | None, above: Mark | None) -> NoAnswer:
-    """The refusal of a gauge too coarse for a window, with both neighbours and their torques."""
+def no_mark_in_window(below: Mark | None, above: Mark | None, gives: str) -> NoAnswer:
+    """The refusal of a gauge too coarse for a window, with both neighbours and what they give."""
     texts: list[str] = []
     amounts: dict[str, Amount] = {}
     for name, mark in (("below", below), ("above", above)):
         if mark is None:
-            texts.append(f"{name} it there is no mark whose torque is known")
+            texts.append(f"{name} it there is no mark whose {gives} is known")
         else:
             texts.append(f"the mark {mark.reading} gives {{{name}}}")
-            amounts[name] = Amount("torque", mark.torque)
-    text = "no mark of this gauge gives a torque within the window: " + ", ".join(texts)
+            amounts[name] = Amount(GIVEN[gives], mark.torque)
+    text = f"no mark of this gauge gives a {gives} within the window: " + ", ".join(texts)
     return NoAnswer([Fault("no_mark_in_window", text, "machine", amounts)])

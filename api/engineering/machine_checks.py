@@ -4,10 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from api.engineering.checks import Check, at_least, at_most
-from api.engineering.faults import Amount
 from api.engineering.gauge import NOUNS, Gauge, Mark
-from api.engineering.limits import Limits, diameter_check, gauge_checks, listed
-from api.engineering.noise import NOISE
+from api.engineering.limits import Limits, diameter_check, gauge_checks
+from api.engineering.reading_limits import (
+    capacity_check,
+    lowest_setting_check,
+    relief_cracking_check,
+    relief_rating_check,
+)
 
 FARTHEST = 0.10
 """Share of the target by which a mark may miss it where the window is open (own judgement: the width that
@@ -61,33 +65,16 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
         limits.torque_rating,
     )
     yield _capacity_check(limits, gauge, duty)
-    if limits.relief:
-        ratings = limits.ratings(gauge)
-        yield at_most(
-            "relief_full_flow",
-            "relief_above_rating",
-            f"relief at full flow {{value}} against the lowest rating of {listed(ratings)} {{limit}}",
-            gauge.quantity,
-            limits.relief.full_flow,
-            min(ratings.values()),
-        )
+    yield from relief_rating_check(limits, gauge)
     yield _highest_check(limits, duty)
 
 
 def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
-    ends = limits.reachable(gauge)
     if duty.reading_at_low_efficiency is None:
         text = "the torque at the lowest efficiency is not known where this target would be reached"
         return Check("capacity", "", "not_checked", text)
-    return at_most(
-        "capacity",
-        "capacity_exceeded",
-        f"{NOUNS[gauge.quantity]} needed at the lowest efficiency {{value}} against the lowest of "
-        f"{listed(ends)} {{limit}}",
-        gauge.quantity,
-        duty.reading_at_low_efficiency,
-        min(ends.values()),
-    )
+    needed = f"{NOUNS[gauge.quantity]} needed at the lowest efficiency"
+    return capacity_check(limits, gauge, duty.reading_at_low_efficiency, needed)
 
 
 def _highest_check(limits: Limits, duty: Duty) -> Check:
@@ -114,16 +101,7 @@ def setting_checks(
     limits: Limits, gauge: Gauge, duty: Duty, mark: Mark, torques: SettingTorques
 ) -> Iterator[Check]:
     """The checks of the mark to be set."""
-    if limits.relief:
-        below = mark.at < limits.relief.cracking * (1 - NOISE)
-        yield Check(
-            "relief_cracking",
-            "setting_not_below_relief",
-            "pass" if below else "fail",
-            "setting {value} must lie below relief cracking {limit}",
-            Amount(gauge.quantity, mark.at),
-            Amount(gauge.quantity, limits.relief.cracking),
-        )
+    yield from relief_cracking_check(limits, gauge, mark.at)
     yield at_most(
         "torque_at_setting",
         "torque_rating_exceeded",
@@ -145,14 +123,7 @@ def setting_checks(
     yield _yield_check(duty, torques)
     yield from _open_end_checks(duty, mark)
     if duty.making_up:
-        yield at_least(
-            "lowest_setting",
-            "below_lowest_setting",
-            "setting {value} against the lowest that can be set {limit}",
-            gauge.quantity,
-            mark.at,
-            limits.lowest_setting,
-        )
+        yield lowest_setting_check(limits, gauge, mark.at)
         yield from _maximum_checks(duty, torques)
         yield _minimum_check(duty, torques)
 

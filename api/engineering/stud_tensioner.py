@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from api.engineering.checks import Check, at_most
+from api.engineering.checks import Check, Verdict, at_most
 
 LARGEST_SHARE_OF_YIELD = 0.95
 """Of the yield of a stud that is used under the tool (trade guidance; no standard says so)."""
@@ -46,19 +46,38 @@ class StudTensioner:
         """
         return preload * self.load_loss_factor / self.effective_area
 
-    def stud_stress_check(self, pressure: float, tensile_area: float, yield_strength: float) -> Check:
+    def stud_stress(self, pressure: float, tensile_area: float) -> float:
+        """``F / At``: stress of the stud while the tool is under pressure, Pa from Pa and m2.
+
+        >>> StudTensioner(5.5, 1.25).stud_stress(15_000.0, 1.25)
+        66000.0
+        """
+        return self.tool_load(pressure) / tensile_area
+
+    def stud_stress_check(
+        self,
+        pressure: float,
+        tensile_area: float,
+        yield_strength: float,
+        name: str = "stud_stress",
+        where: str = "under the tool",
+        bad: Verdict = "fail",
+    ) -> Check:
         """Whether the stud bears the tool: ``F / At`` against 95 % of yield, which itself passes.
 
         Args:
             pressure: gauge pressure at the tool, Pa.
             tensile_area: At, tensile stress area of the thread of the stud, m2, > 0.
             yield_strength: least yield strength of the stud, Pa.
+            name, where: of the check, and at which pressure that is, in words.
+            bad: the verdict where it does not bear it.
         """
         return at_most(
-            "stud_stress",
-            "stud_overstressed",
-            "stress of the stud under the tool {value} against 95 % of its yield (trade guidance) {limit}",
+            name,
+            "stud_overstressed" if bad == "fail" else "",
+            f"stress of the stud {where} {{value}} against 95 % of its yield (trade guidance) {{limit}}",
             "stress",
-            self.tool_load(pressure) / tensile_area,
+            self.stud_stress(pressure, tensile_area),
             LARGEST_SHARE_OF_YIELD * yield_strength,
+            bad,
         )

@@ -8,6 +8,7 @@ from api.answers.machine_kinds import (
     cylinder_on_square_arm,
     line_pull,
     motor_through_gears,
+    stud_tensioner,
     torque_wrench,
     two_cylinders,
 )
@@ -21,4 +22,5 @@ KINDS: Mapping[str, Kind] = {
     "line_pull": line_pull.KIND,
     "torque_wrench": torque_wrench.KIND,
     "calibrated": calibrated.KIND,
+    "stud_tensioner": stud_tensioner.KIND,
 }

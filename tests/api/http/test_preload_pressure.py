@@ -172,6 +172,7 @@ COARSE = tensioner(gauges=dial(division="5000 psi"))  # 10,000 psi leaves 64,000
         ({"preload_target": "77500 lbf", "preload_minimum": "76801 lbf"}, 12_250),
         ({"preload_target": "77500 lbf", "preload_maximum": "78000 lbf"}, 12_000),
         ({"preload_target": "77500 lbf", "preload_minimum": "77500 lbf"}, 12_250),
+        ({"preload_target": "77500 lbf", "preload_maximum": "77500 lbf"}, 12_000),
         (
             {"preload_target": "77500 lbf", "preload_minimum": "77000 lbf", "preload_maximum": "78000 lbf"},
             "no_mark_in_window",
@@ -322,6 +323,7 @@ def test_an_unfit_profile_is_refused_or_a_caution(
         ({"yield_strength": "70835 psi"}, "stud_stress_worst_case", "pass"),
         # at full relief flow 20,500 * 8 / 1.492 = 109,919.6 psi; / 0.95 = 115,704.8
         ({}, "stud_stress_at_relief", "caution"),
+        ({"yield_strength": "115704 psi"}, "stud_stress_at_relief", "caution"),
         ({"yield_strength": "115705 psi"}, "stud_stress_at_relief", "pass"),
         ({}, "preload_maximum_worst_case", "not_checked"),
         ({"preload_maximum": "80319 lbf"}, "preload_maximum_worst_case", "caution"),
@@ -353,6 +355,12 @@ def test_what_may_go_wrong_in_the_worst_case_is_a_caution(
 def test_a_small_load_loss_factor_is_a_caution(client: FlaskClient, factor: float, said: bool) -> None:
     cautions = ask(client, load_loss_factor=factor)["cautions"]
     assert any("below 1.10" in caution for caution in cautions) == said
+
+
+@pytest.mark.parametrize(("where", "said"), [("pump", True), ("work_port", False)])
+def test_a_gauge_at_the_pump_is_a_caution(client: FlaskClient, where: str, said: bool) -> None:
+    cautions = ask(client, machine=tensioner(gauges=dial(connected_at=where)))["cautions"]
+    assert any("connected at the pump" in caution for caution in cautions) == said
 
 
 def test_the_working_leads_from_preload_to_pressure(client: FlaskClient) -> None:

@@ -1,0 +1,71 @@
+"""A stud tensioner, from its profile: it pulls, and gives preload, not torque."""
+
+from collections.abc import Iterator
+from typing import NoReturn
+
+from api.answers.machine_kinds.kind import Kind, Loaded
+from api.engineering.faults import refuse
+from api.engineering.limits import Limits, Relief
+from api.engineering.provenance import Source
+from api.engineering.working import Step
+
+NAME = "stud_tensioner"
+EQUATION = Source(
+    "pressure and preload of the tensioner", "read", "force of a hydraulic stud tensioner: p = F LTF / A"
+)
+TO_PRESSURE = (
+    Step("F", "preload wanted", "as given", "duty.target", "force", "the caller"),
+    Step("LTF", "load-loss factor", "as given", "duty.tool.load_loss_factor", "number", "the caller"),
+    Step("A", "effective area", "from the profile", "duty.tool.effective_area", "area", "profile"),
+    Step("F_tool", "load under the tool", "F LTF", "tool_load", "force", "load lost to the nut"),
+    Step("p", "pressure", "F_tool / A", "duty.reading", "pressure", "statics"),
+)
+LARGEST_DIFFERENCE = 0.01
+"""Share by which a load rating may be rounded (own judgement)."""
+
+
+def no_torque(*_: object) -> NoReturn:
+    """Refuse whatever asks a tensioner for torque.
+
+    Raises:
+        NoAnswer: ``gives_no_torque``.
+    """
+    text = "a stud tensioner pulls: it gives preload, not torque; ask /v1/preload-pressure"
+    raise refuse("gives_no_torque", text, "machine")
+
+
+def limits(loaded: Loaded) -> Limits:
+    """What the makers allow. It has no torque, so every torque is above its rating."""
+    return Limits(
+        rated=loaded["rated_pressure"],
+        torque_rating=0.0,
+        diameters=None,
+        lowest_setting=loaded["lowest_setting"],
+        relief=Relief(**loaded["relief"]),
+    )
+
+
+def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
+    """Whether area, rated pressure and load rating go together."""
+    most = loaded["effective_area"] * limits.rated["tensioner"]
+    if most > (1 + LARGEST_DIFFERENCE) * loaded["load_rating"]:
+        yield "At its rated pressure the effective area pulls more than the load rating: check all three."
+
+
+KIND = Kind(
+    no_torque,
+    EQUATION,
+    TO_PRESSURE,
+    (),
+    no_torque,
+    cautions,
+    limits,
+    says=(
+        "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure: a stud, "
+        "puller or thread that lets go leaves along it.",
+        "Never exceed the pressure or the stroke that the maker of the tensioner allows; at the end of the "
+        "stroke let the pressure off before taking up again. The maker's manual and local codes come first.",
+        "Before applying pressure, check that puller and nut are engaged on sound threads over the length "
+        "that the maker asks for, and that the tool stands square on its seat.",
+    ),
+)

@@ -1,0 +1,28 @@
+"""The profile of a hydraulic stud tensioner."""
+
+from marshmallow import fields
+
+from schemas.base import Request
+from schemas.fields import Choice
+from schemas.profile_parts import GovernedProfile, PressureDriven
+from schemas.quantity_fields import Quantity
+
+
+class TensionerRating(Request):
+    """Highest pressures that the makers of tensioner and hoses allow."""
+
+    tensioner = Quantity("pressure", required=True)
+    hoses = Quantity("pressure", required=True)
+
+
+class StudTensionerProfile(GovernedProfile, PressureDriven):
+    """A hydraulic stud tensioner, which gives preload, not torque; the gauge for it is that of make_up."""
+
+    kind = Choice(("stud_tensioner",), required=True)
+    effective_area = Quantity(
+        "area", required=True, metadata={"description": "Of all its pistons, from the maker."}
+    )
+    rated_pressure = fields.Nested(TensionerRating, required=True)
+    load_rating = Quantity(
+        "force", required=True, metadata={"description": "The most that the maker allows it to pull."}
+    )
