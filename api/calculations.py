@@ -5,7 +5,6 @@ from api.answers.conversion import conversion_answer
 from api.answers.delivered_torque import delivered_torque_answer
 from api.answers.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machine_choice import check_site, machine_choice_answer
-from api.answers.on_torque_machine import on_torque_machine
 from api.answers.preload_pressure import preload_pressure_answer
 from api.answers.pressure import check_machine, pressure_answer
 from api.answers.rotary_shouldered import rotary_answer
@@ -121,7 +120,7 @@ CALCULATIONS = (
         "that is not described is null with its reason; one that would be overloaded is a refusal. Parts "
         "stand in the profile of the machine, or in the body.",
         requests={"": GripRequest()},
-        compute=on_torque_machine(grip_answer),
+        compute=grip_answer,
         response=GripAnswer(),
         cautions=(*GRIPPING, COMPUTED),
         example={

@@ -8,6 +8,7 @@ from api.answers.answer import Answer
 from api.answers.grip_hold import Hold
 from api.answers.grip_parts import Found, described_parts, found_parts
 from api.answers.machine_job import profile_of
+from api.answers.machine_kinds import stud_tensioner
 from api.answers.profiles import Profile
 from api.answers.shop import Shop
 from api.answers.validity import validity_checks
@@ -52,6 +53,8 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         NoAnswer: with every limit that is not kept, and the machine's own faults.
     """
     profile = profile_of(values, shop) if "machine" in values else None
+    if profile and profile.loaded["kind"] == stud_tensioner.NAME:
+        stud_tensioner.no_torque()
     hold = _hold(values, profile)
     found = found_parts(described_parts(values, profile), hold)
     slips = slip_torque(values["squeeze"], hold.radius, hold.friction) if "squeeze" in values else None
