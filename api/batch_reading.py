@@ -48,7 +48,7 @@ def read_table(text: str, separator: str) -> tuple[list[str], list[list[str]]]:
         raise refuse_table("malformed_table", f"the table cannot be read: {error}") from None
     while rows and not any(rows[-1]):
         rows.pop()
-    if not rows:
+    if not rows or not any(rows[0]):
         raise refuse_table(
             "empty_table", "the table has no header", "a first row with the names of the columns"
         )

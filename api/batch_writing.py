@@ -21,6 +21,9 @@ from schemas.record import Record
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell must not begin with where a spreadsheet would take it for a formula (CWE-1236)."""
+THREE_DECIMALS = re.compile(r"-?[0-9]+\.[0-9]{3}")
+INVISIBLE = {"\u115f", "\u1160", "\u3164", "\uffa0"}
+"""Letters that show nothing; what else shows nothing is known by its category."""
 NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 
 RECORD = Record(exclude=("inputs", "steps"))
@@ -64,7 +67,22 @@ def write_table(
 def _cell(value: Any) -> Any:
     if value is None:
         return ""
+    if isinstance(value, float):
+        return number_in_table(value)
     return harmless(value) if isinstance(value, str) else value
+
+
+def number_in_table(value: float) -> str:
+    """A number as a table has it, never with exactly three decimals.
+
+    Where the comma is the decimal sign a spreadsheet would take the point for one of thousands, and 12.345
+    for twelve thousand; 12.3450 it leaves as text.
+
+    >>> number_in_table(12.345), number_in_table(750.0), number_in_table(29679.37092)
+    ('12.3450', '750.0', '29679.37092')
+    """
+    text = repr(value)
+    return text + "0" if THREE_DECIMALS.fullmatch(text) else text
 
 
 def as_text(value: Any) -> str:
@@ -79,10 +97,11 @@ def harmless(text: str) -> str:
     """
     if NUMBER.fullmatch(text):
         return text
-    seen = text if text.isascii() else _visible(text)
+    seen = _visible(text)
     return "'" + text if text.startswith(FORMULA) or seen.lstrip().startswith(FORMULA) else text
 
 
 def _visible(text: str) -> str:
-    plain = unicodedata.normalize("NFKC", text)
-    return "".join(sign for sign in plain if unicodedata.category(sign) != "Cf")
+    plain = unicodedata.normalize("NFKC", text).replace("\u2212", "-")
+    shown = (sign for sign in plain if sign not in INVISIBLE)
+    return "".join(sign for sign in shown if unicodedata.category(sign) not in ("Cf", "Cc", "Mn"))

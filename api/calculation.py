@@ -34,7 +34,7 @@ class Calculation:
         cautions: what every answer of it says.
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
-        needs_machines: whether the example needs a service with machines.
+        needs_machines: whether it is asked of every machine of the shop, so that its example needs some.
         body_only: whether it is asked with a body alone, since its request is a list that no query can hold;
             it has no batch either.
     """

@@ -54,7 +54,7 @@ class RotaryShoulderedJoint(Request):
     )
     pin_bore = Quantity(
         "length",
-        limits=("0.1 in", "40 in"),
+        limits=("0.5 in", "40 in"),  # no bore in inches is taken under mm
         required=True,
         metadata={"description": "Actual bore of the pin.", "example": "2-13/16 in"},
     )

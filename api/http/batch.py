@@ -48,10 +48,7 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
         wanted = _format(asked.pop("format", None))
         header, lines, defaults, options = _read(calculation, asked)
         service = current_app.extensions["dialset"]
-        most = service.settings.most_lines
-        if len(lines) > most:
-            detail = f"{len(lines)} lines; at most {most} are taken at once: send them in windows"
-            raise Problem(413, "too_many_lines", detail)
+        _check_count(len(lines), calculation, service)
         if wanted != JSON and options.get("group_by") is not None:
             detail = "a table has no summary; ask for JSON"
             raise InvalidInput([InputFault(("group_by",), "unknown_field", detail, options["group_by"])])
@@ -62,6 +59,16 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
         return Response(table, content_type=f"{wanted}; charset=utf-8; header=present")
 
     return view
+
+
+def _check_count(lines: int, calculation: Calculation, service: Any) -> None:
+    """Refuse more lines than are taken at once; one that is asked of every machine counts for each."""
+    machines = max(1, len(service.shop.machines)) if calculation.needs_machines else 1
+    most = max(1, service.settings.most_lines // machines)
+    if lines > most:
+        each = f" ({machines} machines a line)" if machines > 1 else ""
+        detail = f"{lines} lines; at most {most} are taken at once{each}: send them in windows"
+        raise Problem(413, "too_many_lines", detail)
 
 
 def _format(asked: str | None) -> str:
@@ -117,7 +124,8 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        raise Malformed("not_utf8", f"byte {error.start} is not UTF-8") from None
+        raise Malformed("not_utf8", f"byte {error.start} is not UTF-8; save it as CSV UTF-8") from None
+    g.defaults_in_query = True
     named = {name: asked.pop(name) for name in OPTIONS.fields if name in asked}
     carry = [name for name in named.pop("carry", "").split(",") if name]
     options = load(OPTIONS, {**named, "carry": carry})

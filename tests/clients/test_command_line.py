@@ -139,8 +139,16 @@ def test_one_value_alone(arguments: list[str], printed: str, capsys: pytest.Capt
         (["ask", *INCH, "--json", "--answer", "result"], 2, "prints one value alone"),
         (["ask", *INCH, "--service", "http://h", "--machines", "m"], 2, "has its own machines"),
         (["ask", *INCH, "--machines", "nowhere"], 2, "DIALSET_MACHINES is 'nowhere', which is not a folder"),
+        (["ask", *INCH, "format=text"], 2, "format is no field"),
+        (["ask", *INCH, "--service", "shop:8000"], 2, "write http://host:port"),
+        (["serve", "--machines", "nowhere"], 2, "DIALSET_MACHINES is 'nowhere', which is not a folder"),
         (["batch", "nowhere.csv", "out.csv"], 2, "nowhere.csv"),
-        (["batch", "nowhere.csv", "out.csv", "--window", "0"], 2, "--window is 0; at least 1"),
+        (["batch", "nowhere.csv", "out.csv", "window=5", "source=a"], 2, "nowhere.csv"),
+        (
+            ["batch", "nowhere.csv", "out.csv", "--window", "0"],
+            2,
+            "a window of 0 lines; at least 1",
+        ),
     ],
 )
 def test_what_goes_wrong_is_told_and_has_its_code(

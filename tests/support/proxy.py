@@ -12,7 +12,7 @@ from raw_http import ROOT, Server, free_port, running
 
 CONFIGURATION = (ROOT / "deploy" / "nginx.conf").read_text("utf-8")
 FIRST = next(line for line in CONFIGURATION.splitlines() if "server 127.0.0.1:8000" in line)
-PATIENCE = "60s"
+PATIENCE = "120s"
 TEMPORARY = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")
 
 

@@ -3,9 +3,11 @@
 import csv
 import io
 import random
+import re
 from typing import Any
 
 import pytest
+from flask import Flask
 from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
 
@@ -231,6 +233,10 @@ INJECTIONS = [
     " =1+1",
     "\u00a0=1",
     "\u200b=1",
+    "\u0001=1",
+    "\ufe0f=1",
+    "\u3164=1",
+    "\u22121+1",
     "+1-1/2",
     "=1+1",
     "+cmd|' /C calc'!A0",
@@ -502,3 +508,43 @@ def test_every_bad_header_is_told_with_what_is_accepted(client: FlaskClient) -> 
     assert (second["code"], second["value"]) == ("wrong_kind", "psi")
     assert "mm" in first["accepted"]
     assert "mm" in second["accepted"]
+
+
+def test_a_line_for_every_machine_counts_for_each(app: Flask) -> None:
+    """A choice among the machines of a shop takes as long, and as much room, as that many questions."""
+    machines = app.extensions["dialset"].settings.machines
+    client = create_app(Settings(machines=machines, most_lines=100)).test_client()
+    number = len(app.extensions["dialset"].shop.machines)
+    line = {**COLLAR, "operation": "make_up", "thread_hand": "right", "arm_position": "square"}
+    for count, status in ((100 // number, 200), (100 // number + 1, 413)):
+        given = client.post("/v1/machine-choice/batch", json={"lines": [line] * count})
+        assert given.status_code == status
+    assert given.get_json()["code"] == "too_many_lines"
+    assert f"{number} machines a line" in given.get_json()["detail"]
+
+
+@pytest.mark.parametrize("start", ["\n", ",,\n", "  ,\n".replace(" ", ""), "\r\n"])
+def test_an_empty_first_row_is_no_header(client: FlaskClient, start: str) -> None:
+    text = f"{start}order,quantity,to\nW-1,1 in,mm\n"
+    refused = client.post("/v1/conversion/batch", data=text, content_type="text/csv")
+    assert (refused.status_code, refused.get_json()["code"]) == (422, "empty_table")
+
+
+def test_no_number_of_a_table_has_exactly_three_decimals(client: FlaskClient) -> None:
+    """On a German sheet 12.345 is twelve thousand; 12.3450 stays text there, and is a number elsewhere."""
+    text = "quantity,to\n12.345 m,m\n-1.125 degC,degC\n2.5 m,m\n1234.567 m,m\n0.0125 m,m\n"
+    given = client.post("/v1/conversion/batch", data=text, content_type="text/csv")
+    shown = [row["result.result"] for row in rows(given)]
+    assert shown == ["12.3450", "-1.1250", "2.5", "1234.5670", "0.0125"]
+    assert not any(re.fullmatch(r"-?[0-9]+\.[0-9]{3}", cell) for row in rows(given) for cell in row.values())
+
+
+@pytest.mark.parametrize("name", ["foo", "operation"])
+def test_a_default_of_the_query_is_told_as_its_parameter(client: FlaskClient, name: str) -> None:
+    query = {"foo": "1"} if name == "foo" else {"operation": " "}
+    refused = client.post(
+        "/v1/pressure/batch", query_string=query, data="connection\nNC50\n", content_type="text/csv"
+    )
+    (error,) = refused.get_json()["errors"]
+    assert error["parameter"] == name
+    assert "pointer" not in error

@@ -226,6 +226,8 @@ def test_former_names_are_found(client: FlaskClient, name: str) -> None:
         ({"box_outside_diameter": "5 5/16 in"}, "box_outside_diameter", "impossible_geometry", "5.3125 in"),
         ({"box_outside_diameter": "130 mm"}, "box_outside_diameter", "impossible_geometry", "134.9375 mm"),
         ({"pin_bore": "4.5 in"}, "pin_bore", "impossible_geometry", "4.5 in"),
+        ({"pin_bore": "3 mm"}, "pin_bore", "out_of_range", "3 mm"),  # 3 in under the wrong unit
+        ({"pin_bore": "6 mm"}, "pin_bore", "out_of_range", "6 mm"),
         ({"pin_bore": "4.9 in"}, "pin_bore", "impossible_geometry", "4.5 in"),
         ({"box_outside_diameter": "16 in"}, "box_outside_diameter", "impossible_geometry", "15.9375 in"),
         ({"connection": "NC51"}, "connection", "unknown_connection", "NC50"),

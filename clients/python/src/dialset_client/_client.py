@@ -13,9 +13,7 @@ from dialset_client._in_process import ADDRESS, session_of
 from dialset_client._methods import Questions
 from dialset_client._table import Progress, Summary, ask_file
 from dialset_client._transport import Transport
-
-WINDOW = 1000
-"""Lines of a batch that are sent at once: enough for speed, and little to hold in memory."""
+from dialset_client._windows import SECONDS_A_LINE, check_all_came, window_of
 
 
 class Dialset(Questions):
@@ -57,23 +55,23 @@ class Dialset(Questions):
 
     def _question(self, path: str, fields: Mapping[str, Any]) -> dict[str, Any]:
         given = {name: value for name, value in fields.items() if value is not None}
-        return dict(self._transport.json("POST", path, json=given))
+        return self._transport.json("POST", path, json=given)
 
     def _listing(self, path: str, filters: Mapping[str, Any]) -> list[dict[str, Any]]:
         asked = {name: _in_query(value) for name, value in filters.items() if value is not None}
         return list(self._transport.json("GET", path, params=asked)["items"])
 
     def _entry(self, path: str, name: str) -> dict[str, Any]:
-        return dict(self._transport.json("GET", f"{path}/{quote(name, safe='')}"))
+        return self._transport.json("GET", f"{path}/{quote(name, safe='')}")
 
     def in_words(self, calculation: str, fields: Mapping[str, str]) -> dict[str, Any]:
         """A question whose fields are all text, as in the query of a cell."""
-        return dict(self._transport.json("GET", f"/v1/{calculation}", params=fields))
+        return self._transport.json("GET", f"/v1/{calculation}", params=fields)
 
     def in_json(self, calculation: str, question: bytes) -> dict[str, Any]:
         """A question as a file of JSON holds it, sent byte for byte."""
         headers = {"Content-Type": "application/json"}
-        return dict(self._transport.json("POST", f"/v1/{calculation}", data=question, headers=headers))
+        return self._transport.json("POST", f"/v1/{calculation}", data=question, headers=headers)
 
     def value(self, calculation: str, answer: str, unit: str | None, fields: Mapping[str, str]) -> str:
         """One value of an answer as a cell shows it, such as ``torque.target`` in ``ft-lb``."""
@@ -82,11 +80,11 @@ class Dialset(Questions):
 
     def profile_check(self, profile: Mapping[str, Any]) -> dict[str, Any]:
         """Every fault of a machine profile."""
-        return dict(self._transport.json("POST", "/v1/profile-check", json=profile))
+        return self._transport.json("POST", "/v1/profile-check", json=profile)
 
     def ready(self) -> dict[str, Any]:
         """The state of the service; raises `Refused` if it does not reproduce its published figures."""
-        return dict(self._transport.json("GET", "/readyz"))
+        return self._transport.json("GET", "/readyz")
 
     def batch(
         self,
@@ -95,7 +93,7 @@ class Dialset(Questions):
         *,
         defaults: Mapping[str, Any] | None = None,
         carry: Iterable[str] = (),
-        window: int = WINDOW,
+        window: int | None = None,
         progress: Progress | None = None,
     ) -> Iterator[dict[str, Any]]:
         """Ask any number of lines, a window at a time, and yield what became of each, in order.
@@ -105,17 +103,22 @@ class Dialset(Questions):
             lines: questions; members that are no fields are carried along.
             defaults: fields that hold for every line.
             carry: names that are carried along though they are nearly those of fields.
-            window: lines sent at once.
+            window: lines sent at once; as many as a service answers soon if left out.
             progress: called after each window with the number of lines answered so far.
 
         Yields:
             ``{"line_number", "line_status", "problem_code", "carried", "result" or "problem"}``.
+
+        Raises:
+            NotUnderstood: where not every line of a window came back.
         """
-        done, rest = 0, iter(lines)
-        while part := list(islice(rest, window)):
+        done, rest, size = 0, iter(lines), window_of(calculation, window)
+        while part := list(islice(rest, size)):
             body = {"lines": part, "defaults": dict(defaults or {}), "carry": list(carry)}
-            answers = self._transport.json("POST", f"/v1/{calculation}/batch", json=body)["lines"]
-            for answer in answers:
+            path, time = f"/v1/{calculation}/batch", SECONDS_A_LINE * len(part)
+            answers = self._transport.json("POST", path, json=body, at_least=time).get("lines")
+            check_all_came(_numbers(answers), len(part))
+            for answer in answers or []:
                 yield {**answer, "line_number": done + answer["line_number"]}
             done += len(part)
             if progress is not None:
@@ -127,9 +130,10 @@ class Dialset(Questions):
         source: str | Path,
         target: str | Path,
         *,
-        window: int = WINDOW,
+        window: int | None = None,
         progress: Progress | None = None,
-        **defaults: str,
+        defaults: Mapping[str, str] | None = None,
+        **fields: str,
     ) -> Summary:
         """Ask every row of a CSV file, or of a ``.tsv``, and write the answers to another.
 
@@ -137,17 +141,26 @@ class Dialset(Questions):
             calculation: such as ``pressure``.
             source: UTF-8, with a header; columns that are no fields are carried along.
             target: written beside itself first, so that it is there only when it is whole.
-            window: lines sent at once.
+            window: lines sent at once; as many as a service answers soon if left out.
             progress: called after each window with the number of lines answered so far.
             defaults: fields that hold for every line; ``carry`` names columns to carry along.
+            fields: the same, one by one.
 
         Raises:
             NotATable: for a source that is no table.
+            NotUnderstood: where not every line came back.
+            ValueError: for a target that is the source, or no file.
             Refused: for a table that is refused whole, such as one with a column in doubt.
         """
         files = Path(source), Path(target)
-        return ask_file(self._transport, calculation, files, window, progress, defaults)
+        size = window_of(calculation, window)
+        return ask_file(self._transport, calculation, files, size, progress, {**(defaults or {}), **fields})
 
 
 def _in_query(value: Any) -> str:
     return str(value).lower() if isinstance(value, bool) else str(value)
+
+
+def _numbers(answers: Any) -> list[Any]:
+    listed = answers if isinstance(answers, list) else []
+    return [each.get("line_number") if isinstance(each, dict) else None for each in listed]

@@ -4,6 +4,7 @@ DialsetError
     Refused         the service said no, and why
     NotReachable    the service could not be asked
     NotATable       a file is no table of questions
+    NotUnderstood   what answers is not the service, or not all came back
 """
 
 from collections.abc import Mapping
@@ -16,6 +17,10 @@ class DialsetError(Exception):
 
 class NotReachable(DialsetError):
     """No answer came, even after asking again."""
+
+
+class NotUnderstood(DialsetError):
+    """What came back is no answer of the service, or not to every line: nothing of it may be used."""
 
 
 class NotATable(DialsetError):
@@ -36,7 +41,8 @@ class Refused(DialsetError):
         self.problem = dict(problem)
         self.status: int = self.problem.get("status", 0)
         self.code: str = self.problem.get("code", "unknown")
-        self.errors: list[dict[str, Any]] = list(self.problem.get("errors", []))
+        errors = self.problem.get("errors", [])
+        self.errors: list[dict[str, Any]] = [each for each in errors if isinstance(each, dict)]
         super().__init__(self._in_words())
 
     def _in_words(self) -> str:
@@ -49,4 +55,4 @@ def _reason(error: Mapping[str, Any]) -> str:
     place = error.get("parameter") or (error.get("pointer") or "").removeprefix("/") or "request"
     value = f" {error['value']!r}" if "value" in error else ""
     accepted = f" (accepted: {error['accepted']})" if "accepted" in error else ""
-    return f"{place}{value}: {error['detail']}{accepted}"
+    return f"{place}{value}: {error.get('detail', '')}{accepted}"

@@ -1,20 +1,42 @@
-"""One session with a time limit, asking again where that is safe, which here is always."""
+"""One session with a time limit, asking again where that is safe, which here is nearly always."""
 
 from collections.abc import Mapping
-from typing import Any
+from types import TracebackType
+from typing import Any, Self
 
 import requests
 from requests.adapters import HTTPAdapter
+from urllib3.exceptions import ReadTimeoutError
 from urllib3.util.retry import Retry
 
-from dialset_client._errors import NotReachable, Refused
+from dialset_client._errors import NotReachable, NotUnderstood, Refused
 
-TRIES_AGAIN = Retry(
+
+class TriesAgain(Retry):
+    """Asks again where a connection fails, but not where an answer takes long: it would add to the load."""
+
+    def increment(
+        self,
+        method: str | None = None,
+        url: str | None = None,
+        response: Any = None,
+        error: Exception | None = None,
+        _pool: Any = None,
+        _stacktrace: TracebackType | None = None,
+    ) -> Self:
+        """One try less, or the error itself."""
+        if isinstance(error, ReadTimeoutError):
+            raise error
+        return super().increment(method, url, response, error, _pool, _stacktrace)
+
+
+TRIES_AGAIN = TriesAgain(
     total=4,
     backoff_factor=0.2,
     status_forcelist=(502, 503, 504),
     allowed_methods=None,  # a question changes nothing, so that a POST may be repeated too
     raise_on_status=False,
+    respect_retry_after_header=False,  # it could be longer than the time limit
 )
 
 
@@ -22,33 +44,59 @@ class Transport:
     """Asks a service and returns what it answers, or raises what it refuses."""
 
     def __init__(self, address: str, timeout: float, session: requests.Session | None) -> None:
+        if not address.startswith(("http://", "https://")):
+            raise ValueError(f"{address!r} is no address of a service: write http://host:port")
         self.address, self.timeout = address.rstrip("/"), timeout
         self.session = session or requests.Session()
         if session is None:
             for scheme in ("http://", "https://"):
                 self.session.mount(scheme, HTTPAdapter(max_retries=TRIES_AGAIN))
 
-    def json(self, method: str, path: str, **options: Any) -> Any:
-        """The JSON of an answer."""
-        return self.ask(method, path, **options).json()
+    def json(self, method: str, path: str, **options: Any) -> dict[str, Any]:
+        """The JSON of an answer, which of this service is always an object.
 
-    def ask(self, method: str, path: str, **options: Any) -> requests.Response:
+        Raises:
+            NotUnderstood: where something else came.
+        """
+        found = _json(self.ask(method, path, **options))
+        if not isinstance(found, dict):
+            raise NotUnderstood(f"{self.address}{path} answers, but not as Dialset does")
+        return found
+
+    def ask(self, method: str, path: str, *, at_least: float = 0.0, **options: Any) -> requests.Response:
         """An answer that is a success.
+
+        Args:
+            method: of HTTP.
+            path: on the service.
+            at_least: seconds that it may take even where the time limit is shorter.
+            options: those of a `requests` request.
 
         Raises:
             Refused: with the problem document.
-            NotReachable: if no answer came in time, even after asking again.
+            NotReachable: if no answer of the service came in time, even after asking again.
+            ValueError: for a question that is no JSON.
         """
+        timeout = max(self.timeout, at_least)
         try:
-            answer = self.session.request(method, self.address + path, timeout=self.timeout, **options)
+            answer = self.session.request(method, self.address + path, timeout=timeout, **options)
+        except requests.exceptions.InvalidJSONError as error:
+            raise ValueError(f"the question cannot be sent as JSON: {error}") from error
         except requests.RequestException as error:
             raise NotReachable(f"{self.address} does not answer ({type(error).__name__})") from error
         if answer.ok:
             return answer
-        raise Refused(_problem(answer))
+        problem = _json(answer)
+        if isinstance(problem, Mapping) and "code" in problem:
+            raise Refused(problem)
+        raise NotReachable(
+            f"{self.address} answers {answer.status_code} {answer.reason}, not as Dialset does"
+        )
 
 
-def _problem(answer: requests.Response) -> Mapping[str, Any]:
-    if "json" in answer.headers.get("Content-Type", ""):
-        return dict(answer.json())
-    return {"status": answer.status_code, "code": "http_error", "detail": answer.reason or answer.text[:200]}
+def _json(answer: requests.Response) -> Any:
+    """What an answer holds as JSON; None where it is none."""
+    try:
+        return answer.json()
+    except ValueError:
+        return None

@@ -52,9 +52,12 @@ def run(asked: argparse.Namespace) -> int:
         raise ValueError("--unit is for --answer")
     if asked.answer and (asked.question or asked.json):
         raise ValueError("--answer is for a question in words, and prints one value alone")
+    fields = _shared.fields(asked.fields)
+    if taken := {"format", "answer", "unit"} & set(fields):
+        raise ValueError(f"{' and '.join(sorted(taken))} is no field; use --answer and --unit, or --json")
     shop = _shared.shop_of(asked)
     if asked.answer:
-        print(shop.value(asked.calculation, asked.answer, asked.unit, _shared.fields(asked.fields)))
+        print(shop.value(asked.calculation, asked.answer, asked.unit, fields))
         return 0
     answer = _answer(shop, asked)
     if asked.json:

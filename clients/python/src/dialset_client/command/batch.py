@@ -33,30 +33,23 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--calculation", type=_shared.calculation, default="pressure", help="pressure if left out"
     )
-    command.add_argument("--window", type=int, default=1000, help="lines sent at once; 1000 if left out")
+    command.add_argument("--window", type=int, help="lines sent at once; 1000 if left out")
     _shared.service_argument(command)
 
 
 def run(asked: argparse.Namespace) -> int:
-    """Answer the file; 1 where a line was refused.
-
-    Raises:
-        ValueError: for a window without lines, or a target that is the source.
-    """
-    if asked.window < 1:
-        raise ValueError(f"--window is {asked.window}; at least 1 is accepted")
-    if asked.target.exists() and asked.target.samefile(asked.source):
-        raise ValueError("the answers would replace the questions: name another file")
-    shop = _shared.shop_of(asked)
-    lines = max(sum(1 for _ in rows_of(asked.source)) - 1, 0)
-    with Bar(lines, sys.stderr) as bar:
+    """Answer the file; 1 where a line was refused."""
+    shop, fields = _shared.shop_of(asked), _shared.fields(asked.fields)
+    # a pipe can be read once only
+    rows = sum(1 for _ in rows_of(asked.source)) if asked.source.is_file() else 0
+    with Bar(max(rows - 1, 0), sys.stderr) as bar:
         summary = shop.batch_file(
             asked.calculation,
             asked.source,
             asked.target,
             window=asked.window,
             progress=bar.show,
-            **_shared.fields(asked.fields),
+            defaults=fields,
         )
     print("\n".join(_told(summary)))
     return 1 if summary.refused else 0

@@ -31,9 +31,13 @@ def run(asked: argparse.Namespace) -> int:
 
     Raises:
         NotReachable: where the service is not installed.
+        ValueError: for a setting that the service cannot run with.
     """
     if find_spec("api") is None or find_spec("gunicorn") is None:
         raise NotReachable("the service is not installed here; only its client is")
+    from api.settings import from_environment  # noqa: PLC0415 - only where the service is installed
+
+    from_environment(os.environ)  # a bad setting is told here, and not by a worker that does not start
     command = [sys.executable, "-m", "gunicorn", "--config", "python:api.serving"]
     if asked.address:
         command += ["--bind", asked.address]
