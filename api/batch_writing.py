@@ -21,6 +21,7 @@ from schemas.record import Record
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell must not begin with where a spreadsheet would take it for a formula (CWE-1236)."""
+CONTROLS = "".join(map(chr, (*range(32), 127)))
 THREE_DECIMALS = re.compile(r"-?[0-9]+\.[0-9]{3}")
 INVISIBLE = {"\u115f", "\u1160", "\u3164", "\uffa0"}
 """Letters that show nothing; what else shows nothing is known by its category."""
@@ -97,7 +98,7 @@ def harmless(text: str) -> str:
     """
     if NUMBER.fullmatch(text):
         return text
-    seen = _visible(text)
+    seen = text.lstrip(CONTROLS) if text.isascii() else _visible(text)
     return "'" + text if text.startswith(FORMULA) or seen.lstrip().startswith(FORMULA) else text
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import inf
 from operator import attrgetter
 from typing import Any
@@ -11,11 +12,13 @@ from api.engineering.machine_at_reading import AtReading
 from api.engineering.machines.calibrated import Calibrated
 from api.engineering.machines.cylinder_on_arm import CylinderOnArm
 from api.engineering.machines.line_pull import LinePull
+from api.engineering.machines.machine import ArmPosition
 from api.engineering.machines.motor_through_gears import MotorThroughGears
 from api.engineering.machines.square_arm import CylinderOnSquareArm
 from api.engineering.machines.torque_wrench import TorqueWrench
 from api.engineering.machines.two_cylinders import TwoCylinders
 from api.engineering.noise import NOISE
+from api.engineering.turning import Turning
 from api.engineering.uncertainty import Doubt, LeftOut
 
 
@@ -35,6 +38,8 @@ class Tolerance:
     largest_share: float = 0.1
 
 
+ANY = 1e7
+"""A reading to see by whether a size matters, Pa or N: any does."""
 _PISTON = {"bore": Tolerance(("cylinder.bore",)), "rod": Tolerance(("cylinder.rod",))}
 _ARM = {"arm_radius": Tolerance(("arm_radius",))}
 _BREAKAWAY = {"breakaway_pressure": Tolerance(("breakaway_pressure",), "pressure", 1.0)}
@@ -99,11 +104,19 @@ def tolerance_doubts(at: AtReading, half_widths: Mapping[str, float]) -> Iterato
     if at.position != "unknown":
         at = replace(at, machine=_reaching_everywhere(at.machine))
     for name, tolerance in TOLERANCES[type(at.machine)].items():
-        torque = _torque_off_by(at, tolerance)
         if name in half_widths:
+            torque = _torque_off_by(at, tolerance)
             yield Doubt(name, tolerance.kind, half_widths[name], "rectangular", torque)
-        elif torque(_little(at.machine, tolerance)) != at.torque:
+        elif _matters(at.machine, at.turning, at.position, name):
             yield LeftOut(name, "no tolerance of it is stated")
+
+
+@lru_cache(maxsize=1024)
+def _matters(machine: Any, turning: Turning, position: ArmPosition, name: str) -> bool:
+    """Whether a size enters the torque at all, which does not depend on the reading."""
+    at = AtReading(machine, ANY, turning, position)
+    tolerance = TOLERANCES[type(machine)][name]
+    return _torque_off_by(at, tolerance)(_little(machine, tolerance)) != at.torque
 
 
 def _torque_off_by(at: AtReading, tolerance: Tolerance) -> Callable[[float], float]:
