@@ -7,7 +7,7 @@ from flask import Flask
 
 from api.answers.profiles import read_folder
 from api.answers.shop import Shop
-from api.http import batch, catalogue, observability, operation, problems, profile_check, single
+from api.http import batch, catalogue, chart, observability, operation, problems, profile_check, single
 from api.http.json_provider import StrictJSON
 from api.settings import Settings, from_environment
 
@@ -36,6 +36,6 @@ def create_app(settings: Settings | None = None) -> Flask:
     app.extensions["dialset"] = Service(settings, shop)
     observability.register(app, shop)
     problems.register(app)
-    for face in (single, batch, profile_check, catalogue, operation):
+    for face in (single, batch, profile_check, chart, catalogue, operation):
         face.register(app)
     return app

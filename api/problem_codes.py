@@ -82,6 +82,7 @@ CODES = {
     "no_common_length": "The two cylinders are not alike: one length cannot be that of both.",
     "angle_off_square_unknown": "The profile does not say how far the arm may stand off square.",
     "not_a_pair": "A list of exactly two is expected.",
+    "nothing_to_chart": "No mark of the gauge lies within every limit of the machine.",
     "tolerance_too_wide": "A tolerance is so wide that the size it belongs to is not known.",
     "too_few_points": "There are too few points for a line and how well it fits.",
     "torque_not_rising": "The torque does not rise with the pressure.",

@@ -1,10 +1,13 @@
-"""Which form an answer is to take: JSON, or one value as plain text."""
+"""Which form an answer is to take: JSON, one value as plain text, or another that a face offers."""
 
 from werkzeug.datastructures import MIMEAccept
 
 from api.http.problems import Problem
 
 JSON, TEXT = "application/json", "text/plain"
+CSV, SVG, HTML = "text/csv", "image/svg+xml", "text/html"
+FORMATS = {"json": JSON, "text": TEXT, "csv": CSV, "svg": SVG, "html": HTML}
+"""Media types by the name that a query has for them."""
 
 
 def media_type(accept: MIMEAccept, wanted: str | None, offered: tuple[str, ...] = (JSON, TEXT)) -> str:
@@ -19,7 +22,7 @@ def media_type(accept: MIMEAccept, wanted: str | None, offered: tuple[str, ...] 
         Problem: 406 where nothing offered is acceptable.
     """
     if wanted is not None:
-        form = TEXT if wanted == "text" else JSON
+        form = FORMATS[wanted]
         if form not in offered:
             raise Problem(406, "not_acceptable", f"this answers with {' or '.join(offered)}")
         return form

@@ -12,6 +12,7 @@ from api.http.openapi_components import Components, schema_name
 from api.http.openapi_paths import (
     batch_path,
     calculation_path,
+    chart_path,
     listing_paths,
     operation_paths,
     profile_check_path,
@@ -48,6 +49,7 @@ def build() -> dict[str, Any]:
             batch_path(components, calculation)
     for listing in LISTINGS:
         listing_paths(components, listing)
+    chart_path(components)
     profile_check_path(components)
     operation_paths(components)
     components.describe()

@@ -5,6 +5,7 @@ from typing import Any
 
 from marshmallow import Schema
 
+from api import chart
 from api.answers.shop import Shop
 from api.calculation import PRESENTATION, Calculation
 from api.catalogues import Listing
@@ -13,6 +14,7 @@ from api.http.openapi_components import Components
 from api.http.single import PLAIN_TEXT
 from api.profile_check import check_profile
 from schemas.batch import BatchAnswer, BatchRequest
+from schemas.chart import MachineChart
 from schemas.machine_answer import ProfileCheckAnswer
 from schemas.presentation import SystemOfUnits
 
@@ -149,6 +151,30 @@ def listing_paths(components: Components, listing: Listing) -> None:
         ),
     }
     components.spec.path(f"/v1/{listing.name}/{{id}}", operations={"get": entry})
+
+
+def chart_path(components: Components) -> None:
+    """The chart of a machine, in every form."""
+    place = {
+        "name": "machine",
+        "in": "path",
+        "required": True,
+        "schema": {"type": "string"},
+        "example": "north-bay-2",
+        "description": "Id of a machine.",
+    }
+    drawn = {"schema": {"type": "string"}}
+    answer = components.reference(MachineChart())
+    content = {**_json(answer), "text/csv": drawn, "image/svg+xml": drawn, "text/html": drawn}
+    operation = {
+        "tags": ["charts"],
+        "summary": chart.TITLE,
+        "description": chart.DESCRIPTION,
+        "operationId": "getMachineChart",
+        "parameters": [place, *components.parameters([chart.REQUEST], chart.EXAMPLE)],
+        "responses": _responses(content, "The chart."),
+    }
+    components.spec.path("/v1/machines/{machine}/chart", operations={"get": operation})
 
 
 def profile_check_path(components: Components) -> None:

@@ -25,7 +25,10 @@ MAY_IMPORT = {
         "api.batch_writing", "api.column_names", "api.flat", "api.families", "api.example_calibration",
         "schemas", "marshmallow",
     },
-    "api.http": {"api", "schemas", "marshmallow", "flask", "werkzeug", "apispec", "flask_swagger_ui"},
+    "api.http": {
+        "api", "schemas", "marshmallow", "flask", "werkzeug", "apispec", "flask_swagger_ui", "jinja2",
+        "markupsafe",
+    },
     "api.app": {"api", "flask"},
 }  # fmt: skip
 

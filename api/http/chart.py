@@ -1,0 +1,63 @@
+"""The chart of a machine in every form: data for programs, a table, a drawing, and a page to print."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from flask import Flask, Response, current_app, g, request
+
+from api.answers.profiles import Profile
+from api.answers.shop import Shop
+from api.chart import REQUEST, chart
+from api.engineering.faults import NoAnswer
+from api.http.charting.drawing import drawing
+from api.http.charting.page import CONTENT_SECURITY, page
+from api.http.charting.table import table
+from api.http.negotiation import CSV, HTML, JSON, SVG, media_type
+from api.http.problems import Problem
+from api.http.requests import query
+from schemas.faults import load
+from schemas.fields import from_text
+
+WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
+    JSON: lambda whole: current_app.json.dumps(whole) + "\n",
+    CSV: table,
+    SVG: drawing,
+    HTML: page,
+}
+"""How each form is written, the first where any will do."""
+CONTENT_TYPES = {
+    JSON: JSON,
+    CSV: f"{CSV}; charset=utf-8; header=present",
+    SVG: f"{SVG}; charset=utf-8",
+    HTML: f"{HTML}; charset=utf-8",
+}
+SECURITY = {SVG: "default-src 'none'; base-uri 'none'; form-action 'none'", HTML: CONTENT_SECURITY}
+"""What a browser may do with a form that it shows: draw it."""
+
+
+def register(app: Flask) -> None:
+    """The chart of every machine."""
+    app.add_url_rule("/v1/machines/<machine>/chart", "chart", _view)
+
+
+def _view(machine: str) -> Response:
+    service = current_app.extensions["dialset"]
+    g.from_query, g.raw = True, {"machine": machine, **query()}
+    given = {name: value for name, value in g.raw.items() if name != "format"}
+    profile = _profile(machine, service.shop)
+    values = load(REQUEST, from_text(REQUEST, query()))
+    form = media_type(request.accept_mimetypes, values.pop("format", None), tuple(WRITERS))
+    whole = chart(profile, values, given, service.shop, service.settings.units)
+    response = Response(WRITERS[form](whole), content_type=CONTENT_TYPES[form])
+    if form in SECURITY:
+        response.headers["Content-Security-Policy"] = SECURITY[form]
+    return response
+
+
+def _profile(machine: str, shop: Shop) -> Profile:
+    """The profile that the path names; there is nothing at a path that names none."""
+    try:
+        return shop.machine(machine)
+    except NoAnswer as unknown:
+        (fault,) = unknown.faults
+        raise Problem(404, fault.code, f"{fault.text}; accepted: {fault.accepted}") from None

@@ -1,0 +1,114 @@
+"""What the sheets of a chart say around their figures."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
+
+from api.http.charting.figures import dial, system_of, torque, unit_text
+from api.http.charting.limits import limits_of
+
+Shown = Mapping[str, Any]
+
+OPERATIONS = {"make_up": "MAKE-UP", "break_out": "BREAK-OUT"}
+HANDS = {"right": "right-hand thread", "left": "LEFT-HAND THREAD"}
+ARMS = {"square": "arm square", "unknown": "ARM POSITION UNKNOWN"}
+CONNECTED = {"work_port": "at the work port", "pump": "AT THE PUMP"}
+VALIDITY = ("profile_status", "profile_dates", "calibration")
+"""Checks of a profile that is not to be used as it is."""
+
+
+def driven(chart: Shown) -> str:
+    """What is under pressure; empty where there is no choice."""
+    first, second, port = (chart[name] for name in ("cylinder_side", "second_cylinder_side", "motor_port"))
+    if port:
+        return f"PORT {port} under pressure"
+    if second:
+        return f"cylinder 1 {first.upper()}, cylinder 2 {second.upper()}"
+    return f"{first.upper()} SIDE under pressure" if first else ""
+
+
+def conditions(whole: Shown, chart: Shown) -> str:
+    """How the machine stands."""
+    arm, gripped = whole["arm_length"], whole["gripped_outside_diameter"]
+    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS[whole["arm_position"]]
+    return stands + (f", outside diameter in the grip {both(gripped, chart)}" if gripped else "")
+
+
+def gauge(chart: Shown) -> str:
+    """On which gauge the marks are."""
+    span, division = chart["gauge_span"], chart["gauge_division"]
+    return (
+        f"Gauge {chart['gauge']}: 0 to {dial(span['value'])} {unit_text(span['unit'])}, one division "
+        f"{dial(division['value'])} {unit_text(division['unit'])}, {chart['gauge_accuracy']}, "
+        f"{CONNECTED[chart['connected_at']]}"
+    )
+
+
+def both(amount: Shown, chart: Shown, write: Callable[[float], str] = dial) -> str:
+    """A quantity in the system of the dial and, in brackets, in the other."""
+    shown = [amount[system] for system in system_of(chart["gauge_span"]["unit"])]
+    own, other = (f"{write(each['value'])} {unit_text(each['unit'])}" for each in shown)
+    return f"{own} ({other})"
+
+
+def limits_in_words(chart: Shown) -> str:
+    """Every limit, for the sheet without a diagram."""
+    texts = []
+    for limit in limits_of(chart):
+        until = limit.until["reading"]["value"] if limit.until else None
+        texts.append(
+            f"{limit.text} {both(limit.shown['amount'], chart, torque)}"
+            if limit.of_torque
+            else f"{limit.text} {dial(limit.reading)}{f' to {dial(until)}' if until is not None else ''}"
+            f" {unit_text(limit.shown['reading']['unit'])}"
+        )
+    return f"Limits: {'; '.join(texts)}."
+
+
+def banner(whole: Shown) -> str:
+    """Why a profile is not to be used as it is; empty where nothing is wrong with it."""
+    return "; ".join(
+        check["text"]
+        for check in whole["checks"]
+        if check["name"] in VALIDITY and check["verdict"] == "caution"
+    )
+
+
+def provenance(whole: Shown) -> Iterator[str]:
+    """The foot of every sheet: which profile, calibrated until when, who answers for it, what computed it."""
+    version, governance = whole["version"], whole["governance"]
+    due = governance["calibration_due"]
+    calibrated = (
+        f"calibration certificate {governance['certificate']}, due {due}" if due else "NO CALIBRATION"
+    )
+    of, revision, digest = (version[f"profile_{name}"] for name in ("id", "revision", "hash"))
+    yield f"Profile {of}, revision {revision} ({digest}) · {calibrated}"
+    yield f"{_approval(governance)} · in force {_in_force(governance)}"
+    site = f", site {whole['site']}" if whole["site"] else ""
+    day = f" · checked for {whole['as_of']}" if whole["as_of"] else ""
+    kind = whole["kind"].replace("_", " ")
+    yield f"{kind}{site} · computed by Dialset {version['program']}, data {version['data']}{day}"
+
+
+def _approval(governance: Shown) -> str:
+    if governance["status"] != "approved":
+        return "DRAFT"
+    by, on = governance["approved_by"], governance["approved_on"]
+    return f"approved by {by or 'nobody named'}" + (f" on {on}" if on else "")
+
+
+def _in_force(governance: Shown) -> str:
+    start, end = governance["effective_from"] or governance["approved_on"], governance["effective_to"]
+    return " ".join(part for part in (start and f"from {start}", end and f"until {end}") if part) or "undated"
+
+
+def cautions(whole: Shown, chart: Shown) -> list[str]:
+    """What the person at the machine must know, and which operation has no sheet."""
+    missing = [
+        f"{OPERATIONS[each['operation']]} is not charted: {_listed(each['reasons'])}."
+        for each in whole["not_charted"]
+    ]
+    return [*missing, *chart["cautions"], *whole["cautions"]]
+
+
+def _listed(reasons: Sequence[Shown]) -> str:
+    return "; ".join(reason["text"] for reason in reasons)
