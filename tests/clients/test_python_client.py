@@ -78,6 +78,8 @@ def test_main_job(shop: Dialset) -> None:
         lambda shop: shop.problems(),
         lambda shop: shop.problem("bare_number"),
         lambda shop: shop.profile_check({}),
+        lambda shop: shop.chart("north-bay-2", thread_hand="right", arm_position="square"),
+        lambda shop: shop.chart_page("north-bay-2", thread_hand="right", arm_position="square"),
         lambda shop: shop.ready(),
     ],
 )

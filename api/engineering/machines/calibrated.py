@@ -12,6 +12,8 @@ from api.engineering.turning import Turning, cylinder_side
 
 OTHER: Mapping[Driven, Driven] = {"cap": "rod", "rod": "cap", "A": "B", "B": "A"}
 """What returns the oil while one is under pressure."""
+TEN_DIGITS = 1e-9
+"""A value that was answered with ten digits may come back, and is still at the end it was at."""
 SAME_LENGTH = 0.0005
 """Pin-to-pin lengths that differ by no more, m, are one position of the arm (own judgement)."""
 
@@ -154,7 +156,7 @@ class Calibrated:
 
 
 def _within(value: float, first: float, last: float, kind: str) -> None:
-    if not first * (1 - NOISE) <= value <= last * (1 + NOISE):
+    if not first * (1 - TEN_DIGITS) <= value <= last * (1 + TEN_DIGITS):
         raise refuse(
             "outside_calibration",
             f"the {kind} {{value}} lies outside what was calibrated, {{first}} to {{last}}",

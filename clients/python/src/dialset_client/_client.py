@@ -82,6 +82,15 @@ class Dialset(Questions):
         """Every fault of a machine profile."""
         return self._transport.json("POST", "/v1/profile-check", json=profile)
 
+    def chart(self, machine: str, **fields: str) -> dict[str, Any]:
+        """The chart of a machine: torque against the marks of its gauges, such as ``thread_hand="right"``."""
+        return self._transport.json("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=fields)
+
+    def chart_page(self, machine: str, **fields: str) -> str:
+        """The same as a page to print, HTML."""
+        query = {**fields, "format": "html"}
+        return self._transport.ask("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=query).text
+
     def ready(self) -> dict[str, Any]:
         """The state of the service; raises `Refused` if it does not reproduce its published figures."""
         return self._transport.json("GET", "/readyz")
