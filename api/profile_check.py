@@ -3,9 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
+from api.answers.machine_job import half_widths_of
 from api.answers.profiles import Profile, profile_from
 from api.answers.validity import validity_checks
 from api.engineering.cylinder import Piston, cap_area, rod_side_area
+from api.engineering.faults import NoAnswer
+from api.engineering.machine_tolerances import check_half_widths
 from api.refusals import errors_of
 from schemas.faults import InvalidInput
 from schemas.machine_answer import ProfileCheckAnswer
@@ -50,6 +53,7 @@ def _cautions(profile: Profile) -> Iterator[str]:
         yield "The profile names no calibration."
     yield from _pressure_cautions(profile)
     yield from profile.kind.cautions(profile.loaded, profile.limits)
+    yield from _tolerance_cautions(profile)
 
 
 def _areas(profile: Profile) -> dict[str, float]:
@@ -73,6 +77,14 @@ def _pressure_cautions(profile: Profile) -> Iterator[str]:
         if profile.loaded.get(name, 0.0) >= limits.relief.cracking:
             words = name.replace("_", " ")
             yield f"The {words} is not below relief cracking: this machine can make nothing up."
-    make_up, break_out = profile.gauges["make_up"], profile.gauges["break_out"]
-    if make_up.serial == break_out.serial and make_up != break_out:
-        yield f"Gauge {make_up.serial} is described in two ways."
+
+
+def _tolerance_cautions(profile: Profile) -> Iterator[str]:
+    """Sizes that are not known, with the smallest outside diameter in the grip, where one matters."""
+    smallest = profile.limits.diameters[0] if profile.limits.diameters else None
+    try:
+        check_half_widths(profile.machine(smallest), half_widths_of(profile)[0])
+    except NoAnswer as refusal:
+        for fault in refusal.faults:
+            if fault.code == "tolerance_too_wide":
+                yield f"Every question is refused: {fault.text}."

@@ -28,17 +28,19 @@ def record(answer: Answer, cautions: tuple[str, ...], given: Mapping[str, Any]) 
 
 
 def working(answer: Answer, steps: tuple[Step, ...], units: OutputUnits) -> list[dict[str, Any]]:
-    """The working of an answer, step by step, in the asked units."""
+    """The working of an answer in the asked units; a step that this machine does not have is left out."""
     objects = SimpleNamespace(**answer.working)
+    values = ((step, attrgetter(step.attribute)(objects)) for step in steps)
     return [
         {
             "symbol": step.symbol,
             "name": step.name,
             "equation": step.equation,
-            "value": units.show(step.kind, attrgetter(step.attribute)(objects)),
+            "value": units.show(step.kind, value),
             "source": step.source,
         }
-        for step in steps
+        for step, value in values
+        if value is not None
     ]
 
 

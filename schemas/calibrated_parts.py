@@ -12,7 +12,8 @@ from schemas.fields import Day, Number, Text
 from schemas.profile_parts import contradictions
 from schemas.quantity_fields import Quantity
 
-SIDES = ("cap", "rod", "A", "B")
+PORTS = ("A", "B")
+SIDES = ("cap", "rod", *PORTS)
 """What can be under pressure: a side of a cylinder, or a port of a motor."""
 MOST_POINTS = 200
 

@@ -125,7 +125,8 @@ class SettingPart(Part):
     torque_lower_bound = Quantity(
         "torque",
         metadata={
-            "description": "Worst case over gauge accuracy, efficiency and, if unknown, the arm position."
+            "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
+            "unknown, the arm position."
         },
     )
     torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
@@ -142,7 +143,10 @@ class SettingPart(Part):
     side_load = Quantity(
         "force",
         allow_none=True,
-        metadata={"description": "Force across the pipe that backup and supports must take, at nominal."},
+        metadata={
+            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
+            "of a line, its pull as read. Take more than this one value as what they must hold."
+        },
     )
     checks = fields.List(fields.Nested(CheckPart))
 
@@ -160,8 +164,8 @@ class DeliveredTorqueAnswer(Part):
     torque_lower_bound = Quantity(
         "torque",
         metadata={
-            "description": "Worst case over gauge accuracy, half a division of reading, efficiency and, if "
-            "unknown, the arm position."
+            "description": "Worst case over gauge accuracy, half a division of reading, efficiency, stated "
+            "tolerances and, if unknown, the arm position."
         },
     )
     torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
@@ -187,7 +191,10 @@ class DeliveredTorqueAnswer(Part):
     side_load = Quantity(
         "force",
         allow_none=True,
-        metadata={"description": "Force across the pipe that backup and supports must take, at nominal."},
+        metadata={
+            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
+            "of a line, its pull as read. Take more than this one value as what they must hold."
+        },
     )
     checks = fields.List(fields.Nested(CheckPart))
 

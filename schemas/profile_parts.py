@@ -96,11 +96,22 @@ class DialGauge(Request):
             contradictions({"division": f"the span must be 4 to {most} whole divisions"})
 
 
+def check_one_gauge_once(gauges: Mapping[str, Any]) -> None:
+    """Refuse two gauges of one serial that are described in two ways: which is right cannot be known."""
+    first, second = gauges["make_up"], gauges["break_out"]
+    if first["serial"] == second["serial"] and first != second:
+        contradictions({"break_out": f"gauge {first['serial']} is described in another way as make_up"})
+
+
 class Gauges(Request):
     """The gauge read in each operation; may be the same one."""
 
     make_up = fields.Nested(DialGauge, required=True)
     break_out = fields.Nested(DialGauge, required=True)
+
+    @validates_schema(skip_on_field_errors=True)
+    def _one_gauge_once(self, data: dict[str, Any], **_: Any) -> None:
+        check_one_gauge_once(data)
 
 
 class Relief(Request):

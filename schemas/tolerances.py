@@ -8,8 +8,9 @@ from schemas.quantity_fields import Quantity
 class Off(Quantity):
     """A half-width: so far to either side."""
 
-    def __init__(self, kind: str, what: str) -> None:
-        super().__init__(kind, zero=True, metadata={"description": f"{what} may be off by so much, + or -."})
+    def __init__(self, kind: str, what: str, limits: tuple[str, str] | None = None) -> None:
+        text = f"{what} may be off by so much, + or -."
+        super().__init__(kind, zero=True, limits=limits, metadata={"description": text})
 
 
 class OffPercent(Number):
@@ -24,7 +25,7 @@ class ArmTolerances(Request):
     """Of a machine with an arm."""
 
     arm_radius = Off("length", "The arm radius")
-    arm_angle = Off("angle", "The arm, in the position stated,")
+    arm_angle = Off("angle", "The arm, in the position stated,", ("0.001 deg", "30 deg"))
 
 
 class PistonTolerances(ArmTolerances):

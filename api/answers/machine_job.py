@@ -11,12 +11,18 @@ from api.answers.profiles import Profile, profile_from
 from api.answers.shop import Shop
 from api.engineering.gauge import Gauge
 from api.engineering.gauge_connection import LINE_DROP
+from api.engineering.machine_at_reading import AtReading
 from api.engineering.machines.calibrated import Calibrated
 from api.engineering.machines.machine import ArmPosition, Driven, Machine
+from api.engineering.position_doubts import angle_factors
 from api.engineering.provenance import Assumption, Source
 from api.engineering.turning import Turning
+from api.engineering.worst_sizes import weakest_and_strongest
 
 PORTS = ("A", "B")
+PERCENT = "_percent"
+ANY_MOVING = 1e7
+"""A reading at which every machine moves, Pa or N: which way a size counts does not depend on it."""
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
@@ -127,16 +133,38 @@ class Job:
         return self.profile.kind.source, gauge
 
     def gauge_error(self, reading: float) -> float:
-        """How far the gauge may be off at a reading, SI; the one calibrated on counts too, if another."""
-        if self.gauge_in_calibration:
-            return self.gauge.drift or 0.0
+        """How far the gauge may be off at a reading, SI.
+
+        The one that the machine was calibrated on counts too, if it is another. If it is this very one its
+        error is in the points, and only what it drifted since is left; where nobody has stated that, it may
+        be anything that its class allows.
+        """
+        if self.gauge_in_calibration and self.gauge.drift is not None:
+            return self.gauge.drift
         return self.gauge.error_at(reading) + (self.calibration_gauge_error(reading) or 0.0)
 
     def torque_range(self, reading: float, margin: float = 0.0) -> tuple[float, float]:
-        """Worst-case torque at a reading, N.m, within the error of the gauge and a margin more."""
+        """Worst-case torque at a reading, N.m, within the error of the gauge and a margin more.
+
+        Over efficiency, arm position and every stated tolerance, all at their worst at once.
+        """
         margin += self.gauge_error(reading)
-        lowest, highest = reading - margin, reading + margin
-        return self.machine.torque_range(lowest, highest, self.task.turning, self.task.position)
+        asked = reading - margin, reading + margin, self.task.turning, self.task.position
+        (weakest, strongest), (least, most) = self._worst
+        return weakest.torque_range(*asked)[0] * least, strongest.torque_range(*asked)[1] * most
+
+    @cached_property
+    def _worst(self) -> tuple[tuple[Machine, Machine], tuple[float, float]]:
+        """The machine with its sizes at their worst, and what an angle of the arm leaves of its torque."""
+        at = AtReading(self.machine, ANY_MOVING, self.task.turning, self.task.position)
+        widths, angle = self.half_widths
+        machines = weakest_and_strongest(at, widths) if any(widths.values()) else (self.machine, self.machine)
+        return machines, angle_factors(at, angle)
+
+    @cached_property
+    def half_widths(self) -> tuple[dict[str, float], float | None]:
+        """The stated half-widths of its profile."""
+        return half_widths_of(self.profile)
 
     def side_load(self, reading: float) -> float | None:
         """Force across the pipe at a reading, N."""
@@ -150,11 +178,21 @@ class Job:
             reading=reading,
             force=torque / arm if arm else None,
             side_load=self.side_load(reading),
+            cell_pressure=reading if self.gauge.quantity == "pressure" else None,
         )
         objects = self.profile.kind.working(
             self.machine, self.profile.loaded, self.task.turning, self.task.position
         )
         return {**objects, "job": job}
+
+
+def half_widths_of(profile: Profile) -> tuple[dict[str, float], float | None]:
+    """Stated half-widths by the name of the size, percentages as shares; apart from them the arm angle."""
+    widths = {
+        name.removesuffix(PERCENT): value / 100 if name.endswith(PERCENT) else value
+        for name, value in profile.loaded.get("tolerances", {}).items()
+    }
+    return widths, widths.pop("arm_angle", None)
 
 
 def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:

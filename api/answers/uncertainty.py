@@ -10,7 +10,6 @@ from api.engineering.machine_at_reading import AtReading
 from api.engineering.torque_budget import GaugeDoubt, torque_budget
 from api.engineering.uncertainty import COVERAGE_FACTOR, Budget, Term
 
-PERCENT = "_percent"
 NOTHING: Mapping[str, Any] = {
     **dict.fromkeys(("best_estimate", "expanded", "expanded_share", "coverage_factor", "combined_share")),
     "terms": [],
@@ -38,21 +37,12 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> dict[str, Any]:
         calibration_gauge=job.calibration_gauge_error(reading),
         drift=gauge.drift,
     )
-    half_widths, arm_angle = _half_widths(job.profile.loaded.get("tolerances", {}))
+    half_widths, arm_angle = job.half_widths
     at = AtReading(job.machine, reading, job.task.turning, job.task.position)
     try:
         return _shown(torque_budget(at, doubt, half_widths, arm_angle))
     except NoAnswer as no_answer:
         return {**NOTHING, "reason": "; ".join(fault.text for fault in no_answer.faults)}
-
-
-def _half_widths(loaded: Mapping[str, float]) -> tuple[dict[str, float], float | None]:
-    """Half-widths by the name of the size, percentages as shares, and apart from them the arm angle."""
-    widths = {
-        name.removesuffix(PERCENT): value / 100 if name.endswith(PERCENT) else value
-        for name, value in loaded.items()
-    }
-    return widths, widths.pop("arm_angle", None)
 
 
 def _shown(budget: Budget) -> dict[str, Any]:

@@ -102,7 +102,7 @@ def tolerance_doubts(at: AtReading, half_widths: Mapping[str, float]) -> Iterato
         half_widths: of the sizes by name, SI, > 0.
     """
     if at.position != "unknown":
-        at = replace(at, machine=_reaching_everywhere(at.machine))
+        at = replace(at, machine=reaching_where_it_stands(at.machine))
     for name, tolerance in TOLERANCES[type(at.machine)].items():
         if name in half_widths:
             torque = _torque_off_by(at, tolerance)
@@ -120,15 +120,16 @@ def _matters(machine: Any, turning: Turning, position: ArmPosition, name: str) -
 
 
 def _torque_off_by(at: AtReading, tolerance: Tolerance) -> Callable[[float], float]:
-    def torque(by: float) -> float:
-        machine = at.machine
-        for field in tolerance.fields:
-            size = attrgetter(field)(machine)
-            if size is not None:  # a pull gauge has no cell
-                machine = _with(machine, field, size + by * (size if tolerance.kind == "number" else 1.0))
-        return replace(at, machine=machine).torque
+    return lambda by: replace(at, machine=off_by(at.machine, tolerance, by)).torque
 
-    return torque
+
+def off_by(machine: Any, tolerance: Tolerance, by: float) -> Any:
+    """The machine with a size off by so much, or by such a share of it."""
+    for field in tolerance.fields:
+        size = attrgetter(field)(machine)
+        if size is not None:  # a pull gauge has no cell
+            machine = _with(machine, field, size + by * (size if tolerance.kind == "number" else 1.0))
+    return machine
 
 
 def _little(machine: Any, tolerance: Tolerance) -> float:
@@ -146,7 +147,7 @@ def _with(thing: Any, field: str, value: Any) -> Any:
     return replace(thing, **{name: _with(getattr(thing, name), rest, value) if rest else value})
 
 
-def _reaching_everywhere(machine: Any) -> Any:
+def reaching_where_it_stands(machine: Any) -> Any:
     """How far a cylinder reaches is another matter than what it gives where it stands."""
     for cylinder in _CYLINDERS.get(type(machine), ()):
         machine = _with(machine, f"{cylinder}.closed_length", 0.0)

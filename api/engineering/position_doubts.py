@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import cos, sin, sqrt
+from math import atan, cos, hypot, sin, sqrt
 from statistics import fmean, pstdev
 
 from api.engineering.machine_at_reading import AtReading
@@ -39,6 +39,19 @@ def position_doubts(at: AtReading, arm_angle: float | None) -> Iterator[Doubt | 
         yield Doubt(
             "arm_angle", "angle", arm_angle, "rectangular", lambda by: torque * (cos(by) + slope * sin(by))
         )
+
+
+def angle_factors(at: AtReading, arm_angle: float | None) -> tuple[float, float]:
+    """Least and most that an angle off a stated position leaves of the torque, as shares of it.
+
+    ``cos(x) + cot(alpha) sin(x)`` at both ends, or its top where that lies between.
+    """
+    if not arm_angle or at.position == "unknown" or not isinstance(at.machine, WITH_ARM):
+        return 1.0, 1.0
+    slope = _cotangent(at)
+    ends = [cos(arm_angle) + sign * slope * sin(arm_angle) for sign in (-1, 1)]
+    top = hypot(1.0, slope) if atan(slope) <= arm_angle else max(ends)
+    return max(0.0, min(ends)), top
 
 
 def _cotangent(at: AtReading) -> float:

@@ -6,7 +6,7 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.base import Request
-from schemas.calibrated_parts import SIDES, CalibratedPart
+from schemas.calibrated_parts import PORTS, SIDES, CalibratedPart
 from schemas.fields import Choice
 from schemas.profile_parts import Certificate, DiameterRange, HydraulicProfile, contradictions
 from schemas.quantity_fields import Quantity
@@ -36,3 +36,11 @@ class CalibratedProfile(HydraulicProfile):
     )
     rated_pressure = fields.Nested(CalibratedRating, required=True)
     outside_diameter = fields.Nested(DiameterRange)
+
+    @validates_schema(skip_on_field_errors=True)
+    def _one_drive(self, data: Mapping[str, Any], **_: Any) -> None:
+        ports = {side in PORTS for side in (data["right_hand_make_up_side"], *data["calibrated"]["sides"])}
+        if len(ports) == 2:
+            contradictions(
+                {"right_hand_make_up_side": "a machine has sides of a cylinder, or ports of a motor"}
+            )

@@ -13,6 +13,7 @@ from schemas.profile_parts import (
     DiameterRange,
     EfficiencyRange,
     MachineProfile,
+    check_one_gauge_once,
     contradictions,
 )
 from schemas.quantity_fields import EitherDial, Quantity
@@ -31,6 +32,10 @@ class PullGauges(Request):
 
     make_up = fields.Nested(PullGauge, required=True)
     break_out = fields.Nested(PullGauge, required=True)
+
+    @validates_schema(skip_on_field_errors=True)
+    def _one_gauge_once(self, data: dict[str, Any], **_: Any) -> None:
+        check_one_gauge_once(data)
 
 
 class RatedPull(Request):

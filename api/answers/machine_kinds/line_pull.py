@@ -21,6 +21,17 @@ STATICS = Source(
 _PARTS = (ARM_RADIUS, OFF_SQUARE_ARM, EFFICIENCY)
 PULL_WANTED = Step("F", "line pull", "T / (h e)", "job.side_load", "force", "statics")
 PULL_READ = Step("F", "line pull read", "as given; of a load cell p A", "job.side_load", "force", "statics")
+_CELL = Step(
+    "A", "area of the load cell", "from the profile", "machine.cell_area", "area", "certificate of the cell"
+)
+CELL_WANTED = (
+    _CELL,
+    Step("p", "pressure of the load cell", "F / A", "job.cell_pressure", "pressure", "statics"),
+)
+CELL_READ = (
+    Step("p", "pressure read on the load cell", "as given", "job.cell_pressure", "pressure", "statics"),
+    _CELL,
+)
 TORQUE = Step("T", "torque", "F h e", "job.torque", "torque", "statics")
 
 
@@ -60,8 +71,8 @@ def working(machine: LinePull, loaded: Loaded, turning: Turning, position: ArmPo
 KIND = Kind(
     build,
     STATICS,
-    (TORQUE_WANTED, *_PARTS, PULL_WANTED),
-    (PULL_READ, *_PARTS, TORQUE),
+    (TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
+    (*CELL_READ, PULL_READ, *_PARTS, TORQUE),
     working,
     limits=limits,
     says=(
