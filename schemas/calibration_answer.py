@@ -101,8 +101,14 @@ class FoundEfficiencyPart(Part):
     standard_uncertainty = Number(
         attribute="uncertainty", metadata={"description": "From line, reference and gauge, as far as known."}
     )
-    verdict = Words(metadata={"description": "plausible, low (below 0.85) or impossible (above 1)."})
-    expected_efficiency = Number(attribute="geometry.efficiency")
+    verdict = Words(
+        metadata={
+            "description": "plausible, low or high (outside the range of the profile), impossible (above 1)."
+        }
+    )
+    expected_efficiency = Number(
+        attribute="geometry.efficiency.nominal", metadata={"description": "The nominal one of the profile."}
+    )
     geometric_slope = TorquePerPressure(attribute="geometry.torque_per_pressure")
     likely_mistakes = fields.List(fields.Nested(MistakePart), attribute="mistakes")
 
@@ -124,8 +130,9 @@ class CalibrationSidePart(Part):
     expanded_uncertainty_percent = Number(
         allow_none=True,
         metadata={
-            "description": "Of one torque at a calibrated pressure, k = 2; null without the uncertainty of "
-            "the reference or with single runs only."
+            "description": "Of one torque within the calibrated range, for about 95 %; what entered it is "
+            "among the assumptions. Null without the uncertainty of the reference, with single runs only or "
+            "with fewer than 3 levels."
         },
     )
     yardstick = fields.Nested(YardstickPart, allow_none=True)
@@ -145,6 +152,10 @@ class CalibrationAnswer(Part):
         metadata={"description": "A profile of kind calibrated, a draft, in the units of the readings."},
     )
     profile_lacks = fields.List(
-        fields.String(), metadata={"description": "Members that the profile still needs."}
+        fields.String(),
+        metadata={
+            "description": "Members that the profile still needs; without the drift of its gauge its "
+            "worst-case bounds count the whole error of the class."
+        },
     )
     profile_reason = Words(allow_none=True, metadata={"description": "Why there is no profile."})

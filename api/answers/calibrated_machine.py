@@ -13,6 +13,8 @@ from api.engineering.gauge import Gauge
 from api.engineering.likely_mistake import Geometry
 from api.engineering.machines.calibrated import OTHER, Calibrated
 from api.engineering.machines.machine import ArmPosition, Driven, Machine
+from api.engineering.machines.motor_through_gears import MotorThroughGears
+from api.engineering.slips import CYLINDER, MOTOR
 from api.engineering.turning import Turning
 
 BOTH_WAYS = (Turning("make_up", "right"), Turning("break_out", "right"))
@@ -65,7 +67,8 @@ class CalibratedMachine:
                 "readings",
                 accepted=" or ".join(slopes) or "no side: it is not driven by pressure on one",
             )
-        return Geometry(slopes[side], slopes.get(OTHER[side]), self.machine.efficiency.nominal)
+        drive = MOTOR if isinstance(self.machine, MotorThroughGears) else CYLINDER
+        return Geometry(slopes[side], slopes.get(OTHER[side]), self.machine.efficiency, drive)
 
     def _slope(self, turning: Turning) -> float:
         """Torque per pressure without losses, m3: a torque that is computed is straight in pressure."""

@@ -6,8 +6,10 @@ from itertools import pairwise
 from typing import Any
 
 from api.answers.calibrated_machine import CalibratedMachine
+from api.answers.calibration_doubt import doubt_of, expanded_percent
+from api.answers.calibration_efficiency import not_plausible
 from api.answers.calibration_series import Series
-from api.engineering.calibration_levels import expanded_uncertainty
+from api.engineering.calibration_uncertainty import FEWEST_LEVELS
 from api.engineering.likely_mistake import FoundEfficiency
 from schemas.calibrated_parts import MOST_POINTS
 from schemas.fields import ten_digits
@@ -54,18 +56,9 @@ def made_profile(
         "kind": "calibrated",
         **(_kept(machine.profile.given, values["certificate"]) if machine else {}),
         "calibration": {"certificate": values["certificate"], "due": values["due"].isoformat()},
-        "calibrated": _calibrated(series, values),
+        "calibrated": _calibrated(series, values, machine),
     }
-    return MadeProfile(made, [name for name in REQUIRED if name not in made])
-
-
-def expanded_percent(series: Series, values: Mapping[str, Any]) -> float | None:
-    """Expanded uncertainty of a torque of one side, percent; None where something of it is not known."""
-    reference = values.get("reference_uncertainty_percent")
-    if reference is None:
-        return None
-    share = expanded_uncertainty(series.calibration.levels, reference / 100)
-    return None if share is None else 100 * share
+    return MadeProfile(made, [*(name for name in REQUIRED if name not in made), *_no_drift(series, machine)])
 
 
 def _reasons(
@@ -78,36 +71,49 @@ def _reasons(
         if sum(each.side == side for each in series) > 1:
             yield f"side {side} is read on more than one gauge, and a profile holds one; send them apart"
     for each in series:
-        yield from _reasons_of(each, values)
+        yield from _reasons_of(each)
+        percent = expanded_percent(doubt_of(each, values, machine))
+        if percent is not None and percent > LARGEST_UNCERTAINTY:
+            yield f"{each.name}: an uncertainty of {percent:.3g} % is no calibration"
     if machine and any(isinstance(machine.profile.given.get(name), list) for name in BY_DIAMETER):
         yield "the arm of this machine depends on the outside diameter gripped, and one only was calibrated"
 
 
-def _reasons_of(series: Series, values: Mapping[str, Any]) -> Iterator[str]:
+def _reasons_of(series: Series) -> Iterator[str]:
     torques = [level.mean_torque for level in series.calibration.levels]
+    if len(torques) < FEWEST_LEVELS:
+        text = f"fewer than {FEWEST_LEVELS} levels, so how straight the torque is between them is not known"
+        yield f"{series.name}: {text}"
     if any(not low < high for low, high in pairwise(torques)):
         yield f"{series.name}: the mean torque does not rise from level to level"
     if len(torques) > MOST_POINTS:
         yield f"{series.name}: more than {MOST_POINTS} levels"
     if all(level.spread is None for level in series.calibration.levels):
         yield f"{series.name}: no level was read in two rising runs, so how torque repeats is not known"
-    percent = expanded_percent(series, values)
-    if percent is not None and percent > LARGEST_UNCERTAINTY:
-        yield f"{series.name}: an uncertainty of {percent:.3g} % is no calibration"
 
 
 def _mistakes(found: Mapping[str, FoundEfficiency]) -> Iterator[str]:
-    for name, efficiency in found.items():
-        if efficiency.verdict != "plausible":
-            yield (
-                f"{name}: the efficiency is {efficiency.verdict} against geometry; find the mistake, or "
-                "leave the machine out if it is its profile that is wrong"
-            )
+    for clause in not_plausible(found):
+        yield f"{clause}; find the mistake, or correct the profile, or leave the machine out"
 
 
-def _calibrated(series: Sequence[Series], values: Mapping[str, Any]) -> dict[str, Any]:
+def _no_drift(series: Sequence[Series], machine: CalibratedMachine | None) -> Iterator[str]:
+    """Gauges calibrated on, of which it is not stated how far they may drift from now on.
+
+    Such a profile holds, but its worst-case bounds count the whole error of the class.
+    """
+    read = {each.gauge for each in series}
+    for operation, gauge in machine.profile.gauges.items() if machine else ():
+        if gauge.serial in read and gauge.drift is None:
+            yield f"gauges.{operation}.drift_percent_of_span"
+
+
+def _calibrated(
+    series: Sequence[Series], values: Mapping[str, Any], machine: CalibratedMachine | None
+) -> dict[str, Any]:
     position = values["arm_position"]
-    percents = [percent for each in series if (percent := expanded_percent(each, values)) is not None]
+    doubts = (doubt_of(each, values, machine) for each in series)
+    percents = [percent for doubt in doubts if (percent := expanded_percent(doubt)) is not None]
     made: dict[str, Any] = {
         "position": position if isinstance(position, str) else _shown(1000 * position, "mm")
     }

@@ -5,8 +5,10 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.calibrated_machine import CalibratedMachine, machine_of
-from api.answers.calibrated_profile import expanded_percent, made_profile
-from api.answers.calibration_efficiency import efficiencies, size_notes
+from api.answers.calibrated_profile import made_profile
+from api.answers.calibration_doubt import doubt_assumptions, doubt_of, expanded_percent
+from api.answers.calibration_efficiency import efficiencies, not_plausible
+from api.answers.calibration_notes import size_notes
 from api.answers.calibration_series import Series, series_of
 from api.answers.shop import Shop
 from api.engineering.calibration_class import against_classes
@@ -19,22 +21,20 @@ from api.reference.calibration_classes import CLASS_LIMITS, CLASSES
 LEAST_SQUARES = Source(
     "lines and their uncertainties", "read", "JCGM 100:2008 (GUM) H.3; ISO/TS 28037:2010 6.3"
 )
+FEW_READINGS = Source(
+    "factor by which an uncertainty from few readings is expanded",
+    "from memory",
+    "JCGM 100:2008 (GUM) G.6.4 and table G.2; its entries agree with Student's t",
+)
 PRACTICE = Source(
-    "usual practice: 5 levels from 20 to 100 %, 3 rising runs; efficiencies of 0.85 to 1",
+    "usual practice: 5 levels from 20 to 100 %, 3 rising runs",
     "from memory",
     "ISO 7500-1 and the trade",
 )
-ASSUMPTIONS = (
-    Assumption(
-        "readings",
-        "rising ones above zero pressure",
-        "they alone make the lines, the profile and its uncertainty: a make-up comes from below",
-    ),
-    Assumption(
-        "expanded_uncertainty_percent",
-        "k = 2, with the largest spread of any level",
-        "of a few runs a spread is known poorly, so the largest is taken for all levels",
-    ),
+RISING_ONLY = Assumption(
+    "readings",
+    "rising ones above zero pressure",
+    "they alone make the lines, the profile and its uncertainty: a make-up comes from below",
 )
 WITHHELD = f"class limits are {CLASS_LIMITS.status}, which this service does not accept"
 NO_GEOMETRY = "no machine given, so there is no geometry to hold the torque against"
@@ -60,14 +60,14 @@ def calibration_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "profile_lacks": made.lacks,
         "profile_reason": made.reason,
     }
-    sources = [LEAST_SQUARES, CLASS_LIMITS, PRACTICE]
+    sources = [LEAST_SQUARES, FEW_READINGS, CLASS_LIMITS, PRACTICE]
     if found and machine:
         sources.append(machine.profile.kind.source)
     return Answer(
         result,
         tuple(sources),
         "stated",
-        ASSUMPTIONS,
+        (RISING_ONLY, *doubt_assumptions(series, values, machine)),
         tuple(_cautions(found)),
         profile=machine.profile.version if machine else None,
     )
@@ -93,7 +93,7 @@ def _side(
         "levels": [_level(series, level) for level in calibration.levels],
         "readings": [_residual(series, reading) for reading in calibration.readings],
         "zero_error_percent": calibration.zero_error,
-        "expanded_uncertainty_percent": expanded_percent(series, values),
+        "expanded_uncertainty_percent": expanded_percent(doubt_of(series, values, machine)),
         "yardstick": against_classes(_figures(series, machine), CLASSES) if accepted else None,
         "yardstick_reason": None if accepted else WITHHELD,
         "efficiency": efficiency,
@@ -148,9 +148,5 @@ def _cautions(found: Mapping[str, FoundEfficiency]) -> Iterator[str]:
         "Class limits are those of a standard for force testing machines, as a yardstick only: no conformity "
         "to any standard is claimed. Each side, gauge and arm position is a calibration of its own."
     )
-    for name, efficiency in found.items():
-        if efficiency.verdict != "plausible":
-            yield (
-                f"The efficiency on {name} is {efficiency.verdict} against geometry, "
-                f"{efficiency.value:.3g}: find the mistake before this calibration is used."
-            )
+    for clause in not_plausible(found):
+        yield f"On {clause}: find the mistake before this calibration is used."

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import sqrt
 from statistics import fmean, stdev
 from typing import Literal
 
@@ -88,24 +87,3 @@ def zero_error(readings: Iterable[CalibrationReading], levels: Sequence[Level]) 
     """``f0 = 100 T0 / T_max``: the largest torque shown at no pressure; None where none was read."""
     at_zero = [reading.torque for reading in readings if reading.pressure == 0]
     return 100 * max(at_zero, key=abs) / levels[-1].mean_torque if at_zero else None
-
-
-def expanded_uncertainty(levels: Sequence[Level], reference: float) -> float | None:
-    """Uncertainty (k = 2) of the torque of one make-up at a calibrated pressure, as a share of it.
-
-    ``U = 2 sqrt((U_ref/2)^2 + s^2)`` with s the largest spread of a single run at any level, so that no level
-    is worse. Gauge and arm are in it as they were at the calibration; another gauge adds its own error.
-
-    Args:
-        levels: what was measured.
-        reference: expanded uncertainty (k = 2) of the reference, as a share of its torque.
-
-    Returns:
-        None where no level has two rising runs: then nothing is known of the spread.
-
-    >>> two_runs = Level(1.0, (99.0, 101.0), ())  # s = sqrt(2) / 100
-    >>> round(expanded_uncertainty([two_runs], 0.01), 6)
-    0.03
-    """
-    spreads = [level.spread for level in levels if level.spread is not None]
-    return 2 * sqrt((reference / 2) ** 2 + max(spreads) ** 2) if spreads else None

@@ -3,46 +3,21 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from math import log, pi, prod
+from math import log, prod
 from typing import Literal
 
-LOWEST, HIGHEST = 0.85, 1.0
-"""Efficiencies that a sound machine has (from memory)."""
+from api.engineering.machines.machine import Efficiency
+from api.engineering.slips import Drive, Slip
+
+MARGIN = 0.97
+"""How far a sound machine may lie outside the range of efficiency in its profile, as a factor.
+
+That range is an estimate, and bore, arm or displacement are known to a percent or two (own judgement).
+"""
 ONE_SIZE = 1.75
 """Neighbouring bores, and holes of one arm, differ by less in torque (common practice, no source)."""
-FOOT_POUND = 1.3558179483314004
-BAR = 14.503773773020923
 
-Verdict = Literal["plausible", "low", "impossible"]
-
-
-@dataclass(frozen=True)
-class Slip:
-    """A mistake of a kind, and the factor by which it makes the efficiency come out wrong."""
-
-    kind: str
-    ratio: float
-    text: str
-
-
-SLIPS = (
-    Slip("inch_foot", 12, "torque in inch-pounds given as foot-pounds, or the arm in feet given as inches"),
-    Slip(
-        "inch_foot", 1 / 12, "torque in foot-pounds given as inch-pounds, or the arm in inches given as feet"
-    ),
-    Slip("newton_metre_foot_pound", FOOT_POUND, "torque in N.m given as foot-pounds"),
-    Slip("newton_metre_foot_pound", 1 / FOOT_POUND, "torque in foot-pounds given as N.m"),
-    Slip("psi_bar", BAR, "pressure in bar given as psi"),
-    Slip("psi_bar", 1 / BAR, "pressure in psi given as bar"),
-    Slip("factor_ten", 10, "pressure of a dial marked x10 read without it, or torque in N.m given as daN.m"),
-    Slip("factor_ten", 1 / 10, "pressure read with a x10 too many, or torque in daN.m or kgf.m given as N.m"),
-    Slip("inch_millimetre", 25.4, "the arm in inches given as mm"),
-    Slip("inch_millimetre", 1 / 25.4, "the arm in mm given as inches"),
-    Slip("radius_diameter", 2, "the arm radius taken for a diameter and halved"),
-    Slip("radius_diameter", 1 / 2, "the arm given by its diameter instead of its radius"),
-    Slip("radian_revolution", 2 * pi, "displacement per radian given as per revolution"),
-    Slip("radian_revolution", 1 / (2 * pi), "displacement per revolution given as per radian"),
-)
+Verdict = Literal["plausible", "low", "high", "impossible"]
 
 
 @dataclass(frozen=True)
@@ -54,26 +29,21 @@ class Mistake:
     efficiency_without: float | None
 
 
-ANOTHER_SIZE = Mistake(
-    "bore_or_arm_hole",
-    "a bore, rod or arm hole of another size than in the profile, or great losses",
-    None,
-)
-
-
 @dataclass(frozen=True)
 class Geometry:
     """What geometry says of one side.
 
     Attributes:
-        torque_per_pressure: area times moment arm, without losses, m3.
+        torque_per_pressure: torque per pressure without losses, m3; of a cylinder area times moment arm.
         other_side: the same of the other side; None where there is none.
-        efficiency: the efficiency to be expected.
+        efficiency: the range to be expected, of the profile.
+        drive: what turns it.
     """
 
     torque_per_pressure: float
     other_side: float | None
-    efficiency: float
+    efficiency: Efficiency
+    drive: Drive
 
 
 @dataclass(frozen=True)
@@ -92,32 +62,68 @@ class FoundEfficiency:
 
     @property
     def verdict(self) -> Verdict:
-        """``impossible`` above 1 by more than two standard uncertainties, ``low`` below 0.85."""
-        if self.value > self.highest:
+        """``low`` and ``high`` outside the range of its profile, ``impossible`` above 1.
+
+        Each by more than the `MARGIN` of the profile, where it is one, and two standard uncertainties.
+        """
+        if self.value > 1 + self._twice:
             return "impossible"
-        return "low" if self.value < LOWEST else "plausible"
+        if self._fits(self.value):
+            return "plausible"
+        return "low" if self.value < self.geometry.efficiency.nominal else "high"
 
     @property
-    def highest(self) -> float:
-        """The highest that could be found of a machine without losses."""
-        return HIGHEST + 2 * self.uncertainty
+    def _twice(self) -> float:
+        """Two standard uncertainties, as a share."""
+        return 2 * self.uncertainty / self.value
+
+    def _fits(self, efficiency: float) -> bool:
+        """Whether an efficiency, known as well as this one, is one of a sound machine."""
+        expected = self.geometry.efficiency
+        lowest = expected.low * MARGIN * (1 - self._twice)
+        return lowest <= efficiency <= min(1, expected.high / MARGIN) * (1 + self._twice)
+
+    @property
+    def share(self) -> float:
+        """Of the torque that geometry and the nominal efficiency give."""
+        return self.value / self.geometry.efficiency.nominal
+
+    @property
+    def by_losses(self) -> str | None:
+        """Which losses alone would explain it; None above an efficiency of 1, which no losses do."""
+        if self.verdict == "impossible":
+            return None
+        return "greater losses" if self.share < 1 else "smaller losses"
 
     @property
     def mistakes(self) -> tuple[Mistake, ...]:
         """What would explain an efficiency that is not plausible, the best explanation first.
 
-        One slip alone goes before two at once, and two at once are not asked for where a bore or an arm
-        hole of another size would do. That stands last, or alone where nothing else fits.
+        One slip alone goes before two at once, and two at once are not asked for where another size would
+        do. That stands last, or alone where nothing else fits.
         """
         if self.verdict == "plausible":
             return ()
-        slips = [*SLIPS, *self._side()]
+        slips = [*self.geometry.drive.slips, *self._side()]
         found = self._fitting((slip,) for slip in slips)
-        if 1 / ONE_SIZE <= self.value / self.geometry.efficiency <= ONE_SIZE:
-            return (*found, ANOTHER_SIZE)
+        if self.by_size:
+            return (*found, self.another_size)
         if not found:
             found = self._fitting(combinations(slips, 2))
-        return tuple(found) or (ANOTHER_SIZE,)
+        return tuple(found) or (self.another_size,)
+
+    @property
+    def by_size(self) -> bool:
+        """Whether another size would explain it: it is off, and by no more than sizes differ."""
+        return self.verdict != "plausible" and 1 / ONE_SIZE <= self.share <= ONE_SIZE
+
+    @property
+    def another_size(self) -> Mistake:
+        """The explanation by another size of what turns the machine, or by its losses."""
+        drive, losses = self.geometry.drive, self.by_losses
+        instead = f", or {losses} than its efficiency there allows for" if losses else ""
+        text = f"{drive.sizes_text} of another size than in the profile{instead}"
+        return Mistake(drive.sizes, text, None)
 
     def _side(self) -> Iterator[Slip]:
         other = self.geometry.other_side
@@ -129,8 +135,8 @@ class FoundEfficiency:
         found = []
         for slips in causes:
             without = self.value / prod(slip.ratio for slip in slips)
-            if LOWEST <= without <= self.highest:
+            if self._fits(without):
                 code = "+".join(slip.kind for slip in slips)
-                distance = abs(log(without / self.geometry.efficiency))
+                distance = abs(log(without / self.geometry.efficiency.nominal))
                 found.append((distance, Mistake(code, ", and ".join(slip.text for slip in slips), without)))
         return [mistake for _, mistake in sorted(found, key=lambda each: each[0])]

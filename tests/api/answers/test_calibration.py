@@ -3,7 +3,6 @@
 import json
 from collections.abc import Callable
 from math import pi, sqrt
-from statistics import stdev
 from typing import Any
 
 import pytest
@@ -93,14 +92,6 @@ def test_levels_by_hand() -> None:
     slope, offset = (found["with_offset"][name]["value"] for name in ("slope", "offset"))
     assert residual["residual"]["value"] == pytest.approx(torques[0] - offset - 500 * slope, rel=1e-6)
     assert len(found["readings"]) == 1 + 15 + 4 + 1
-
-
-def test_uncertainty_by_hand() -> None:
-    """The worst level is the first; the reference has 0.5 % (k = 2)."""
-    (found,) = answered(**request(readings("cap")))["sides"]
-    spreads = [stdev([1 + share for share in shares]) / (1 + sum(shares) / 3) for shares in SCATTER]
-    expected = 2 * sqrt(0.0025**2 + max(spreads) ** 2)
-    assert found["expanded_uncertainty_percent"] == pytest.approx(100 * expected, rel=1e-8)
 
 
 def test_yardstick() -> None:
@@ -199,7 +190,9 @@ def test_the_profile_is_ready() -> None:
     answer = answered(**request(readings("cap", "EX-1"), readings("rod", "EX-2", scatter=2)))
     made = answer["profile"]
     assert json.loads(json.dumps(made)) == made
-    assert answer["profile_lacks"] == []
+    assert answer["profile_lacks"] == [
+        f"gauges.{each}.drift_percent_of_span" for each in ("make_up", "break_out")
+    ]
     assert answer["profile_reason"] is None
     assert made["calibration"] == {"certificate": "EX-0417", "due": "2027-11-20"}
     assert made["status"] == "draft"
@@ -241,7 +234,7 @@ def test_the_profile_of_a_motor() -> None:
     (found,) = answer["sides"]
     assert found["efficiency"]["efficiency"] == pytest.approx(0.88, rel=1e-9)
     assert found["line_to_use"] == "through_zero"
-    assert answer["profile_lacks"] == []
+    assert answer["profile_lacks"] == ["gauges.make_up.drift_percent_of_span"]
     machine = built(answer["profile"])
     torque = machine.torque_from_reading(1200 * PSI, Turning("make_up", "right"), "square", 1.0)
     assert torque / FT_LB == pytest.approx(1200 * factor, rel=1e-9)
@@ -254,6 +247,24 @@ def test_the_profile_without_a_machine_says_what_it_lacks() -> None:
     assert {"id", "gauges", "relief", "right_hand_make_up_side"} <= set(answer["profile_lacks"])
     whole = {**answer["profile"], **{name: profile().get(name) for name in answer["profile_lacks"]}}
     assert built(whole).readings(Turning("make_up", "right")) == pytest.approx((500 * PSI, 2500 * PSI))
+
+
+@pytest.mark.parametrize(
+    ("gauge", "drift", "lacks"),
+    [
+        ("EX-1", None, ["gauges.make_up.drift_percent_of_span"]),
+        ("EX-1", 0.25, []),
+        ("EX-1", 0, []),
+        ("EX-9", None, []),  # none of the profile: its class error counts anyway
+    ],
+)
+def test_the_drift_of_the_gauge_calibrated_on(gauge: str, drift: float | None, lacks: list[str]) -> None:
+    machine = profile()
+    if drift is not None:
+        machine["gauges"]["make_up"]["drift_percent_of_span"] = drift
+    answer = answered(**request(readings("cap", gauge), machine=machine))
+    assert answer["profile_lacks"] == lacks
+    assert built(answer["profile"])
 
 
 def test_torque_in_other_units_stays_in_them() -> None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from api.engineering.calibration import Calibration, calibrate
 from api.engineering.calibration_class import against_classes
-from api.engineering.calibration_levels import CalibrationReading, Direction, Level, expanded_uncertainty
+from api.engineering.calibration_levels import CalibrationReading, Direction
 from api.engineering.faults import NoAnswer
 from api.engineering.straight_line import line_through_zero, line_with_offset
 from api.reference.calibration_classes import CLASSES
@@ -147,25 +147,6 @@ def test_no_calibration(readings: list[CalibrationReading], code: str) -> None:
     (fault,) = refusal.value.faults
     assert (fault.code, fault.field) == (code, "readings")
     assert "side cap on gauge G" in fault.text
-
-
-@pytest.mark.parametrize(
-    ("torques", "reference", "expanded"),
-    [
-        (((99.0, 100.0, 101.0),), 0.0, 0.02),  # s = 1 %
-        (((99.0, 100.0, 101.0), (200.0, 200.0)), 0.01, 2 * sqrt(0.005**2 + 0.01**2)),  # the worst level
-        (((100.0, 100.0), (200.0, 200.0)), 0.005, 0.005),  # no scatter: the reference alone
-    ],
-)
-def test_uncertainty_by_hand(
-    torques: tuple[tuple[float, ...], ...], reference: float, expanded: float
-) -> None:
-    levels = [Level(float(index), each, ()) for index, each in enumerate(torques, 1)]
-    assert expanded_uncertainty(levels, reference) == pytest.approx(expanded, rel=1e-12)
-
-
-def test_single_runs_tell_nothing_of_the_spread() -> None:
-    assert expanded_uncertainty([Level(1.0, (100.0,), ()), Level(2.0, (200.0,), ())], 0.005) is None
 
 
 @pytest.mark.parametrize(
