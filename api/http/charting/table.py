@@ -5,7 +5,7 @@ import io
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from api.batch_writing import harmless
+from api.batch_writing import harmless, number_in_table
 from api.flat import flat
 
 Shown = Mapping[str, Any]
@@ -70,4 +70,6 @@ def _cell(value: Any) -> Any:
         return ""
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, float):
+        return number_in_table(value)
     return harmless(value) if isinstance(value, str) else value

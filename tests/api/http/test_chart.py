@@ -354,7 +354,8 @@ def test_the_table_holds_what_json_holds(client: FlaskClient, machine: str) -> N
 def as_cell(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
-    return "" if value is None else str(value)
+    text = "" if value is None else str(value)
+    return f"{text}0" if re.fullmatch(r"-?[0-9]+\.[0-9]{3}", text) else text  # see the test of decimals below
 
 
 class Page(HTMLParser):
@@ -552,3 +553,12 @@ def test_what_is_not_to_be_used_says_so_on_every_sheet(
     sheets = {"html": 4, "svg": 2}[form]
     assert text.count("NOT FOR USE") == (sheets if reason else 0)
     assert reason is None or text.count(reason) >= sheets
+
+
+def test_no_number_of_the_table_has_exactly_three_decimals(client: FlaskClient) -> None:
+    """As in a batch: a German sheet would read it a thousand times too large."""
+    asked = {"thread_hand": "right", "arm_position": "square", "every": "true"}
+    text = client.get("/v1/machines/south-bay-9/chart", query_string={**asked, "format": "csv"}).text
+    cells = [cell for row in csv.reader(text.splitlines()) for cell in row]
+    assert any(re.fullmatch(r"[0-9]+\.[0-9]{3}0", cell) for cell in cells)
+    assert [cell for cell in cells if re.fullmatch(r"-?[0-9]+\.[0-9]{3}", cell)] == []
