@@ -2,13 +2,18 @@
 
 from collections.abc import Mapping
 from operator import attrgetter
-from typing import Any
+from typing import Any, ClassVar
 
 from marshmallow import EXCLUDE, RAISE, Schema
+
+from schemas.faults import FieldFault
 
 
 class Request(Schema):
     """A schema of what comes in: a member that is not declared is refused, never ignored."""
+
+    not_applicable: ClassVar[Mapping[str, FieldFault]] = {}
+    """Names that are fields elsewhere and mean nothing here, each with the reason why it is refused."""
 
     class Meta:
         unknown = RAISE

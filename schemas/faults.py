@@ -7,10 +7,11 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
 
+UNKNOWN = "Unknown field."
 MESSAGE_CODES = {
     "Missing data for required field.": ("missing_field", "this field is required"),
     "Field may not be null.": ("not_null", "null is not accepted; leave the field out"),
-    "Unknown field.": ("unknown_field", "there is no such field"),
+    UNKNOWN: ("unknown_field", "there is no such field"),
     "Invalid input type.": ("not_an_object", "a JSON object is expected"),
     "Invalid type.": ("not_an_object", "a JSON object is expected"),
     "Not a valid list.": ("not_a_list", "a JSON list is expected"),
@@ -86,9 +87,17 @@ def _walk(
             )
         elif isinstance(message, FieldFault):
             yield InputFault(path, message.code, message.detail, raw, message.accepted)
+        elif message == UNKNOWN and (known := not_applicable(schema).get(str(path[-1]))):
+            yield InputFault(path, known.code, known.detail, raw, known.accepted)
         else:
             code, detail = MESSAGE_CODES.get(str(message), ("invalid", str(message)))
             yield InputFault(path, code, detail, raw, _accepted(code, schema, path))
+
+
+def not_applicable(schema: Schema | None) -> Mapping[str, FieldFault]:
+    """The names that a schema refuses with a reason of their own; see `schemas.base.Request`."""
+    names: Mapping[str, FieldFault] = getattr(schema, "not_applicable", {})
+    return names
 
 
 def _nested(schema: Schema | None, key: Any, messages: Any) -> Schema | None:

@@ -10,17 +10,17 @@ SYSTEMS = {
     "us": {
         "torque": "lbf.ft", "pressure": "psi", "stress": "psi", "force": "lbf", "length": "in", "area": "in2",
         "volume": "in3", "displacement": "in3/rev", "flow": "US gal/min", "kinematic_viscosity": "cSt",
-        "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degF",
+        "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degF", "linear_mass": "lb/ft",
     },
     "si": {
         "torque": "N.m", "pressure": "Pa", "stress": "Pa", "force": "N", "length": "m", "area": "m2",
         "volume": "m3", "displacement": "m3/rad", "flow": "m3/s", "kinematic_viscosity": "m2/s",
-        "dynamic_viscosity": "Pa.s", "angle": "rad", "temperature": "K",
+        "dynamic_viscosity": "Pa.s", "angle": "rad", "temperature": "K", "linear_mass": "kg/m",
     },
     "metric": {
         "torque": "kN.m", "pressure": "bar", "stress": "MPa", "force": "kN", "length": "mm", "area": "mm2",
         "volume": "cm3", "displacement": "cm3/rev", "flow": "L/min", "kinematic_viscosity": "cSt",
-        "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degC",
+        "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degC", "linear_mass": "kg/m",
     },
 }  # fmt: skip
 

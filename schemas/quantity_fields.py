@@ -24,6 +24,7 @@ REASONABLE = {
     "area": ("0.001 mm2", "100 m2"),
     "angle": ("0.001 deg", "1000 rev"),
     "displacement": ("0.1 cm3/rev", "100000 cm3/rev"),
+    "linear_mass": ("0.1 lb/ft", "2000 lb/ft"),
 }
 """Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
 

@@ -27,6 +27,7 @@ SI_UNITS = {
     "dynamic_viscosity": "Pa*s",
     "angle": "radian",
     "temperature": "kelvin",
+    "linear_mass": "kg/m",
 }
 """Kinds of quantity and the SI unit of each. Kinds, not dimensions, decide: a torque is no energy."""
 
