@@ -1,0 +1,75 @@
+"""The bearing face under the head or nut that is turned: as given, or that of the tables of VDI 2230."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.engineering.faults import Amount, Fault, NoAnswer, refuse
+from api.engineering.provenance import Assumption, Source
+from api.reference.bolt_bearing import HEXAGON_HEADS, Bearing
+from api.reference.bolt_threads import METRIC, CatalogueThread
+from schemas.units import unit_named
+
+OUTSIDE, HOLE = FACE = "bearing_outside_diameter", "bearing_hole_diameter"
+
+WIDEST = 4.0
+"""Outside diameter of a bearing face over the nominal diameter, above which it is a slip (own judgement)."""
+
+
+@dataclass(frozen=True)
+class Face:
+    """A bearing face, m, and what of it was assumed."""
+
+    outside: float
+    hole: float
+    sources: tuple[Source, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+
+
+def face_of(values: Mapping[str, Any], thread: CatalogueThread) -> Face:
+    """The face of a request; a diameter that it leaves out is that of VDI 2230, where it is held.
+
+    Raises:
+        NoAnswer: ``coefficient_required`` for each that is not held, ``impossible_geometry``.
+    """
+    usual = _usual(values, thread)
+    if usual is None:
+        face = Face(values[OUTSIDE], values[HOLE])
+    else:
+        sizes = {OUTSIDE: usual.outside, HOLE: usual.hole}
+        missing = [_assumed(name, size, usual) for name, size in sizes.items() if values.get(name) is None]
+        outside, hole = (values.get(name, sizes[name]) for name in FACE)
+        face = Face(outside, hole, (usual.source,), tuple(missing))
+    _check(face, thread.geometry.d)
+    return face
+
+
+def _usual(values: Mapping[str, Any], thread: CatalogueThread) -> Bearing | None:
+    """The face of VDI 2230 where the request leaves a diameter out; None where it gives both."""
+    missing = [name for name in FACE if values.get(name) is None]
+    if not missing:
+        return None
+    face = HEXAGON_HEADS.get(thread.geometry.d) if thread.system == METRIC else None
+    if face is None:
+        held = f"no usual bearing face is held for {thread.designation}"
+        accepted = "the diameter of the face under the head or nut that is turned, such as 28 mm"
+        raise NoAnswer([Fault("coefficient_required", held, name, accepted=accepted) for name in missing])
+    return face
+
+
+def _assumed(name: str, size: float, usual: Bearing) -> Assumption:
+    reason = f"not given; hexagon head as in the tables of VDI 2230: {usual.source.source}"
+    return Assumption(name, f"{unit_named('mm').from_si(size):.10g} mm", reason)
+
+
+def _check(face: Face, d: float) -> None:
+    if not d <= face.hole < face.outside <= WIDEST * d:
+        raise refuse(
+            "impossible_geometry",
+            "a bearing face lies between a hole that is not smaller than the bolt, {d}, and an outside "
+            f"diameter of at most {WIDEST:g} times that; here they are {{hole}} and {{outside}}",
+            OUTSIDE if d <= face.hole else HOLE,
+            d=Amount("length", d),
+            hole=Amount("length", face.hole),
+            outside=Amount("length", face.outside),
+        )

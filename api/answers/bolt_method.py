@@ -1,0 +1,157 @@
+"""How torque and preload of a bolt go together, from the method and exactly the coefficients it takes."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.answers.bolt_face import FACE, face_of
+from api.engineering.bolt_thread import BoltThread
+from api.engineering.bolt_torque import (
+    TorqueArms,
+    arms_by_api_6a,
+    arms_by_exact_helix,
+    arms_by_iso_16047,
+    arms_by_vdi_2230,
+    arms_from_nut_factor,
+    bearing_diameter_of_uniform_pressure,
+    heavy_hex_face,
+    mean_bearing_diameter,
+    nut_factor_from_friction,
+)
+from api.engineering.faults import Fault, refuse
+from api.engineering.provenance import Assumption, Source
+from api.reference.bolt_threads import UNIFIED, CatalogueThread
+from schemas.bolt import Bolt
+
+FRICTION = ("thread_friction", "bearing_friction")
+TAKES = {
+    "nut_factor": ("nut_factor",),
+    "exact": (*FRICTION, *FACE),
+    "iso_16047": (*FRICTION, *FACE),
+    "vdi_2230": (*FRICTION, *FACE),
+    "api_6a": ("thread_friction",),
+}
+"""The coefficients of each method; each is needed, and no other is taken."""
+COEFFICIENTS = ("nut_factor", *FRICTION, *FACE)
+ACCEPTED = {name: str(getattr(Bolt().fields[name], "accepted", "")) for name in COEFFICIENTS}
+
+FORMULA = {
+    "nut_factor": Source("T = K d F", "read", "Shigley, Mechanical Engineering Design, Eq. 8-27"),
+    "exact": Source("torque by the exact helix", "read", "Shigley, Eq. 8-26; ASME PCC-1 App. J"),
+    "iso_16047": Source("torque by the simplified form", "reprint", "ISO 16047; ASME PCC-1 App. J"),
+    "vdi_2230": Source("torque with rounded coefficients", "reprint", "VDI 2230 (2001); it gives its tables"),
+    "api_6a": Source(
+        "torque of flange bolts",
+        "from memory",
+        "API 6A (ISO 10423:2003), informative annex; its formula reproduces every value seen of its table",
+    ),
+}
+
+_BY_FACE: dict[str, Callable[[BoltThread, float, float, float], TorqueArms]] = {
+    "exact": arms_by_exact_helix,
+    "iso_16047": arms_by_iso_16047,
+    "vdi_2230": arms_by_vdi_2230,
+}
+
+API_6A_COARSE = ("1/2-13 UNC", "5/8-11 UNC", "3/4-10 UNC", "7/8-9 UNC")
+"""The threads of the table of API 6A below 1 in; from there on it has 8 threads per inch."""
+API_6A_FRICTION = (0.07, 0.13)
+
+
+@dataclass(frozen=True)
+class Method:
+    """Torque and preload of one bolt.
+
+    Attributes:
+        name: of the method.
+        arms: torque per preload and its parts.
+        jis_nut_factor: K by JIS B 1083 from the same friction and face; None for a nut factor.
+        bearing_diameter: mean diameter of the bearing face, m; None for a nut factor.
+        sources: of formula and face.
+        assumptions: of the face.
+        cautions: of the method.
+    """
+
+    name: str
+    arms: TorqueArms
+    jis_nut_factor: float | None
+    bearing_diameter: float | None
+    sources: tuple[Source, ...]
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+def method_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    """Coefficients that the method needs and does not have, or does not take."""
+    method = values["method"]
+    for name in COEFFICIENTS:
+        given, taken = values.get(name) is not None, name in TAKES[method]
+        if given and not taken:
+            text = f"method {method} does not take this; it would have no effect"
+            accepted = f"with {method}: {', '.join(TAKES[method])}"
+            yield Fault("coefficient_not_taken", text, name, accepted=accepted)
+        if taken and not given and not (method == "vdi_2230" and name in FACE):
+            text = f"method {method} needs this; none is assumed"
+            yield Fault("coefficient_required", text, name, accepted=ACCEPTED[name])
+
+
+def method_of(values: Mapping[str, Any], thread: CatalogueThread) -> Method:
+    """The method of a request that has its coefficients.
+
+    Raises:
+        NoAnswer: ``thread_not_of_method``, ``impossible_geometry``, or ``coefficient_required`` where the
+            face of a bolt of VDI 2230 is not held.
+    """
+    if values["method"] == "nut_factor":
+        return _by_nut_factor(values["nut_factor"], thread)
+    if values["method"] == "api_6a":
+        return _by_api_6a(values["thread_friction"], thread)
+    return _by_face(values, thread)
+
+
+def _by_nut_factor(K: float, thread: CatalogueThread) -> Method:
+    cautions = [
+        "The nut factor is taken as stated: it holds for one lubricant, finish and hardness, and must be "
+        "measured or agreed. Torsion in the bolt is not known from it and is in no check."
+    ]
+    if not 0.09 <= K <= 0.55:
+        cautions.append("The nut factor lies outside 0.09 to 0.55, within which all published ones lie.")
+    arms = arms_from_nut_factor(thread.geometry, K)
+    return Method("nut_factor", arms, None, None, (FORMULA["nut_factor"],), (), tuple(cautions))
+
+
+def _by_api_6a(f: float, thread: CatalogueThread) -> Method:
+    _check_api_6a(thread)
+    cautions = [
+        "API 6A: the value is for heavy hex nuts and is not for all flanges; some have lower stress limits "
+        "than half of the yield strength. Its table in SI rests on 360 MPa where the one in US units has "
+        "52,500 psi, and is 0.55 % lower there."
+    ]
+    if f not in API_6A_FRICTION:
+        cautions.append("API 6A prints torques for friction 0.13 and 0.07; this is its formula at another.")
+    geometry = thread.geometry
+    face = heavy_hex_face(geometry.d)
+    mean = mean_bearing_diameter(*face)
+    jis = nut_factor_from_friction(geometry, f, f, bearing_diameter_of_uniform_pressure(*face))
+    return Method("api_6a", arms_by_api_6a(geometry, f), jis, mean, (FORMULA["api_6a"],), (), tuple(cautions))
+
+
+def _check_api_6a(thread: CatalogueThread) -> None:
+    eight = thread.system == UNIFIED and thread.step == 8
+    if not (eight or thread.designation in API_6A_COARSE):
+        raise refuse(
+            "thread_not_of_method",
+            f"API 6A gives flange-bolt torques for inch threads only, and not for {thread.designation}",
+            "thread",
+            f"{', '.join(API_6A_COARSE)}, and 8UN from 1 in; or another method",
+        )
+
+
+def _by_face(values: Mapping[str, Any], thread: CatalogueThread) -> Method:
+    name, geometry, face = values["method"], thread.geometry, face_of(values, thread)
+    mu_t, mu_b = values["thread_friction"], values["bearing_friction"]
+    mean = mean_bearing_diameter(face.outside, face.hole)
+    arms = _BY_FACE[name](geometry, mu_t, mu_b, mean)
+    uniform = bearing_diameter_of_uniform_pressure(face.outside, face.hole)
+    jis = nut_factor_from_friction(geometry, mu_t, mu_b, uniform)
+    return Method(name, arms, jis, mean, (FORMULA[name], *face.sources), face.assumptions)

@@ -1,0 +1,64 @@
+"""The tables of bolting: source and status in every row, and the tables of few rows."""
+
+import pytest
+
+from api.engineering.bolt_stretch import ENDS
+from api.engineering.provenance import STATUSES
+from api.reference.bolt_bearing import HEXAGON_HEADS
+from api.reference.bolt_threads import METRIC, THREADS
+from api.reference.nut_factors import NUT_FACTORS
+from api.reference.preload_scatter import SCATTER
+from api.reference.table import read_table
+from schemas.bolt import BOLT_ENDS, TIGHTENING_METHODS
+
+TABLES = (
+    "bolt_threads_metric.csv", "bolt_threads_unified.csv", "bolt_grades_metric.csv", "bolt_grades_inch.csv",
+    "bolt_bearing.csv", "preload_scatter.csv", "nut_factors.csv",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_every_row_names_its_source_and_status(name: str) -> None:
+    for row in read_table(name):
+        assert row.text["source"].strip(), row
+        assert row.text["status"] in STATUSES, row
+
+
+def test_the_words_of_a_request_are_those_of_the_tables() -> None:
+    assert tuple(SCATTER) == TIGHTENING_METHODS
+    assert tuple(ENDS) == BOLT_ENDS
+
+
+@pytest.mark.parametrize(
+    ("method", "low", "high"),
+    [
+        # printed beside the tightening factors of VDI 2230:1986, in per cent
+        ("vdi_hydraulic", 9, 23),
+        ("vdi_torque_wrench", 17, 23),
+        ("vdi_power_driver", 26, 43),
+        ("vdi_impact_wrench", 43, 60),
+        # NASA and Machinery's Handbook
+        ("nasa_torque_unlubricated", 35, 35),
+        ("nasa_torque_lubricated", 25, 25),
+        ("mh_bolt_elongation", 3, 5),
+    ],
+)
+def test_scatter(method: str, low: float, high: float) -> None:
+    assert 100 * SCATTER[method].low == pytest.approx(low, abs=0.6)
+    assert 100 * SCATTER[method].high == pytest.approx(high, abs=0.6)
+
+
+def test_scatter_and_nut_factors_are_ranges() -> None:
+    assert all(0 < each.low <= each.high < 1 for each in SCATTER.values())
+    assert all(0.05 < each.low <= each.high < 0.6 for each in NUT_FACTORS)
+    assert [name for name, each in SCATTER.items() if not each.by_torque] == [
+        "nasa_hydraulic_tensioner",
+        "vdi_hydraulic",
+    ]
+
+
+def test_a_bearing_face_fits_its_bolt() -> None:
+    diameters = {each.geometry.d for each in THREADS if each.system == METRIC}
+    for d, face in HEXAGON_HEADS.items():
+        assert d in diameters
+        assert d < face.hole < face.outside < 1.7 * d
