@@ -7,6 +7,9 @@ from schemas.faults import fault
 from schemas.fields import Choice, Flag, Number, Text
 from schemas.quantity_fields import Quantity
 
+HIGHEST_YIELD_STRENGTH = "200000 psi"
+"""No member of a joint is stronger: what is accepted as its yield strength (own judgement)."""
+
 
 class CompoundFrictionFactor(Number):
     """Friction factor of a thread compound (API RP 7A1), which a coefficient of friction is not."""
@@ -27,8 +30,8 @@ class CompoundFrictionFactor(Number):
         return super()._deserialize(value, attr, data, **kwargs)
 
 
-class RotaryShoulderedJoint(Request):
-    """A rotary shouldered connection, as made up; new or worn."""
+class RotaryShoulderedDimensions(Request):
+    """A rotary shouldered connection and the sizes that count, new or worn."""
 
     connection = Text(
         40,
@@ -58,6 +61,11 @@ class RotaryShoulderedJoint(Request):
         required=True,
         metadata={"description": "Actual bore of the pin.", "example": "2-13/16 in"},
     )
+
+
+class RotaryShoulderedStressLevels(Request):
+    """What each member is to be made up to."""
+
     pin_stress_level = Quantity(
         "stress",
         limits=("5000 psi", "200000 psi"),
@@ -68,9 +76,14 @@ class RotaryShoulderedJoint(Request):
         limits=("5000 psi", "200000 psi"),
         metadata={"description": "Stress level of the box; the usual one of API RP 7G if left out."},
     )
+
+
+class RotaryShoulderedCondition(Request):
+    """What else decides how torque and preload of a rotary shouldered joint go together, and its yield."""
+
     pin_yield_strength = Quantity(
         "stress",
-        limits=("20000 psi", "200000 psi"),
+        limits=("20000 psi", HIGHEST_YIELD_STRENGTH),
         metadata={
             "description": "Minimum yield strength of the pin. Without it a drill collar gets no torsional "
             "yield; a tool joint is taken at 120,000 psi."
@@ -78,7 +91,7 @@ class RotaryShoulderedJoint(Request):
     )
     box_yield_strength = Quantity(
         "stress",
-        limits=("20000 psi", "200000 psi"),
+        limits=("20000 psi", HIGHEST_YIELD_STRENGTH),
         metadata={"description": "Minimum yield strength of the box; as for the pin."},
     )
     low_torque_face = Flag(
@@ -100,6 +113,13 @@ class RotaryShoulderedJoint(Request):
             "all drill-collar tables). 1998: uncapped, to reproduce tool-joint tables printed before."
         },
     )
+
+
+class RotaryShoulderedJoint(
+    RotaryShoulderedCondition, RotaryShoulderedStressLevels, RotaryShoulderedDimensions
+):
+    """A rotary shouldered connection, as made up; new or worn."""
+
     basis = Choice(
         ("formula", "table"),
         metadata={
