@@ -1,0 +1,52 @@
+"""Where the triangle stands that API buttress casing is made up to."""
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from api.engineering.provenance import Source
+from api.reference.nominal_size import size_key
+from api.reference.table import Row, read_table
+
+
+@dataclass(frozen=True)
+class ButtressSize:
+    """A size of buttress casing, SI.
+
+    Attributes:
+        size: as printed.
+        triangle_base: A1, from the pipe end to the base of the triangle stamp; None where it is in doubt.
+        triangle_base_printed: the same as printed, in.
+        coupling_length: of the API coupling; None where it is not held.
+        doubt: why there is no A1, if there is none.
+        source: where the row stands.
+    """
+
+    size: str
+    triangle_base: float | None
+    triangle_base_printed: str | None
+    coupling_length: float | None
+    doubt: str | None
+    source: Source
+
+
+def _size(row: Row) -> ButtressSize:
+    text = row.text
+    return ButtressSize(
+        size=text["size"],
+        triangle_base=row.si["triangle_base"],
+        triangle_base_printed=text["triangle_base_printed"] or None,
+        coupling_length=row.si["coupling_length"],
+        doubt=text["doubt"] or None,
+        source=Source(
+            f"make-up position of {text['size']} in buttress casing", text["status"], text["source"]
+        ),
+    )
+
+
+BUTTRESS = {size_key(each.size): each for each in map(_size, read_table("buttress.csv"))}
+"""Every size of buttress casing by its key."""
+
+
+def near_buttress_sizes(key: str) -> list[str]:
+    """Up to three sizes written nearly like this one; all of them where none is."""
+    return get_close_matches(key, BUTTRESS, 3, 0.5) or list(BUTTRESS)
