@@ -11,7 +11,7 @@ from api.calculation import PRESENTATION, Calculation
 from api.engineering.faults import NoAnswer
 from api.problem_codes import CODES
 from api.refusals import errors_of, single_code
-from schemas.faults import InputFault, InvalidInput
+from schemas.faults import InputFault, InvalidInput, not_applicable
 
 
 @dataclass(frozen=True)
@@ -78,9 +78,10 @@ class Summary:
 
 def known_fields(calculation: Calculation) -> dict[str, Any]:
     """Every field that a line of this calculation may have, of any family, with those of presentation."""
-    fields = dict(PRESENTATION.fields)
+    fields: dict[str, Any] = dict(PRESENTATION.fields)
     for schema in calculation.requests.values():
-        fields |= schema.fields
+        # What is refused with a reason of its own must reach its schema, not be carried along.
+        fields = {**not_applicable(schema), **fields, **schema.fields}
     return fields
 
 

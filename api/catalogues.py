@@ -1,14 +1,12 @@
-"""Every listing, declared once: what it lists, by which filters, and how one entry is found."""
+"""Every listing, declared once; those of joints without shoulder and of bolts in `api.joint_listings`."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
-from marshmallow import Schema
-
 from api.answers.shop import Shop
 from api.engineering.faults import refuse
+from api.joint_listings import JOINT_LISTINGS, JOINT_SOURCES
+from api.listing import NO_FILTERS, Filters, Listing, written
 from api.problem_codes import CODES
 from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
 from api.reference.make_up_torque import PUBLISHED
@@ -19,43 +17,12 @@ from schemas.catalogue import (
     MachineEntryPart,
     MachineFilters,
     MachinePart,
-    NoFilters,
     ProblemPart,
     SourceEntryPart,
     UnitFilters,
     UnitPart,
 )
-from schemas.output_units import OutputUnits
-from schemas.quantity_fields import output_units
 from schemas.units import UNITS
-
-Filters = Mapping[str, Any]
-NO_FILTERS = NoFilters()
-
-
-@dataclass(frozen=True)
-class Listing:
-    """A listing below ``/v1/`` and, where entries have a path of their own, how to find one."""
-
-    name: str
-    title: str
-    filters: Schema
-    item: Schema
-    items: Callable[[Filters, Shop, str], list[Any]]
-    entry_filters: Schema = NO_FILTERS
-    entry: Callable[[str, Filters, Shop, str], Any] | None = None
-    example_entry: str | None = None
-    entry_item: Schema | None = None
-    near: Callable[[str, Shop], list[str]] = lambda name, shop: []
-
-
-def _written(schema: Schema, objects: Any, filters: Filters, system: str, many: bool = True) -> Any:
-    chosen = {"length": filters["length_unit"]} if "length_unit" in filters else {}
-    token = output_units.set(OutputUnits(filters.get("units", system), chosen))
-    try:
-        return schema.dump(objects, many=many)
-    finally:
-        output_units.reset(token)
 
 
 def _connections(filters: Filters, shop: Shop, system: str) -> list[Any]:
@@ -70,7 +37,7 @@ def _connections(filters: Filters, shop: Shop, system: str) -> list[Any]:
         and filters.get("status", each.source.status) == each.source.status
         and filters.get("low_torque_face", _has_face(each)) == _has_face(each)
     ]
-    return list(_written(ConnectionPart(), found, filters, system))
+    return list(written(ConnectionPart(), found, filters, system))
 
 
 def _has_face(connection: Connection) -> bool:
@@ -79,7 +46,7 @@ def _has_face(connection: Connection) -> bool:
 
 def _connection(name: str, filters: Filters, shop: Shop, system: str) -> Any:
     found = find_connection(name)
-    return found and _written(ConnectionPart(), found, filters, system, many=False)
+    return found and written(ConnectionPart(), found, filters, system, many=False)
 
 
 def _machines(filters: Filters, shop: Shop, system: str) -> list[Any]:
@@ -120,7 +87,8 @@ def _units(filters: Filters, shop: Shop, system: str) -> list[Any]:
 
 def _sources(filters: Filters, shop: Shop, system: str) -> list[Any]:
     uses: dict[tuple[str, str], list[str]] = {}
-    for source in [each.source for each in CONNECTIONS] + [row.source for row in PUBLISHED]:
+    rotary = [*(each.source for each in CONNECTIONS), *(row.source for row in PUBLISHED)]
+    for source in (*rotary, *JOINT_SOURCES):
         uses.setdefault((source.source, source.status), []).append(source.what)
     return [
         {"source": source, "status": status, "uses": len(what), "first_use": what[0]}
@@ -148,6 +116,7 @@ LISTINGS = (
         "NC50",
         near=lambda name, shop: near_designations(name),
     ),
+    *JOINT_LISTINGS,
     Listing(
         "machines",
         "Machines of the shop",
@@ -160,11 +129,11 @@ LISTINGS = (
         near=lambda name, shop: get_close_matches(name, shop.machines, 3, 0.4),
     ),
     Listing("units", "Units and their spellings", UnitFilters(), UnitPart(), _units),
-    Listing("sources", "Sources of the published figures", NoFilters(), SourceEntryPart(), _sources),
+    Listing("sources", "Sources of the published figures", NO_FILTERS, SourceEntryPart(), _sources),
     Listing(
         "problems",
         "Codes of refusals",
-        NoFilters(),
+        NO_FILTERS,
         ProblemPart(),
         _problems,
         entry=_problem,

@@ -7,14 +7,18 @@ from typing import Any
 from marshmallow import Schema
 
 from api.answers.answer import Answer
+from api.answers.bolt import bolt_window
 from api.answers.rotary_shouldered import rotary_window
+from api.answers.round_thread import round_thread_window
 from api.answers.shop import Shop
 from api.answers.window import stated_window
 from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from schemas.base import Request
+from schemas.bolt import BoltJoint
 from schemas.fields import Choice
 from schemas.joint import RotaryShoulderedJoint, StatedJoint, WindowChoice
+from schemas.round_thread import RoundThreadJoint
 
 
 @dataclass(frozen=True)
@@ -26,7 +30,7 @@ class Family:
 
     key: str
     fields: type[Schema]
-    window: Callable[[Mapping[str, Any]], TorqueWindow]
+    window: Callable[[Mapping[str, Any], Shop], TorqueWindow]
     example: Mapping[str, Any]
     diameter_field: str | None = None
 
@@ -43,6 +47,24 @@ FAMILIES = (
             "pin_bore": "2-13/16 in",
         },
         diameter_field="box_outside_diameter",
+    ),
+    Family(
+        "round_thread",
+        RoundThreadJoint,
+        round_thread_window,
+        {"size": "5-1/2", "weight": "17 lb/ft", "pipe_grade": "J55", "thread_type": "STC"},
+    ),
+    Family(
+        "bolt",
+        BoltJoint,
+        bolt_window,
+        {
+            "thread": "1-1/2-8 UN",
+            "bolt_grade": "B7",
+            "yield_fraction": 0.5,
+            "method": "api_6a",
+            "thread_friction": 0.13,
+        },
     ),
     Family(
         "stated",
@@ -81,7 +103,7 @@ def for_family(answering: Answering, check: Checking) -> Callable[[Mapping[str, 
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = family.window(values)
+            window = family.window(values, shop)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

@@ -31,6 +31,8 @@ def in_words(entries: Sequence[Any]) -> str:
 def _entry(entry: Any) -> str:
     if not isinstance(entry, Mapping):
         return str(entry)
+    if "made_up_position" in entry:
+        return f"{entry['made_up_position']}: {entry['verdict']}; {entry['action']}"
     if "verdict" in entry:
         return f"{entry['name']} {entry['verdict']}"
     if "field" in entry:
@@ -45,6 +47,10 @@ def _entry(entry: Any) -> str:
         return f"{ends}: {entry['links']} links"
     if "low" in entry:
         return f"{entry['what']}, {entry['low']} to {entry['high']} ({entry['status']}): {entry['source']}"
+    if "text" in entry:
+        return f"{entry['text']} ({entry['status']}): {entry['source']}"
+    if "what" in entry and "value" in entry:
+        return f"{entry['what']}: {entry['value']} ({entry['status']}): {entry['source']}"
     if "what" in entry:
         return f"{entry['what']} ({entry['status']}): {entry['source']}"
     if "gauge_setting" in entry:

@@ -54,7 +54,13 @@ def machine_choice_answer(
         "unable": unable,
     }
     sources = (*window.sources, *dict.fromkeys(profile.kind.source for profile in profiles))
-    return Answer(result, sources, window.target.status, (*window.assumptions, *task.assumptions))
+    return Answer(
+        result,
+        sources,
+        window.target.status,
+        (*window.assumptions, *task.assumptions),
+        window.cautions,
+    )
 
 
 def _try(

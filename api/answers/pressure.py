@@ -36,7 +36,7 @@ def pressure_answer(
         (*window.sources, *found.job.sources),
         window.target.status,
         (*window.assumptions, *task.assumptions),
-        tuple(found.cautions),
+        (*window.cautions, *found.cautions),
         found.job.working(found.duty.target, found.duty.reading),
         profile.version,
         profile.kind.to_reading,

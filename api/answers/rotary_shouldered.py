@@ -49,7 +49,7 @@ class RotaryResult:
     window: TorqueWindow
 
 
-def rotary_window(values: Mapping[str, Any]) -> TorqueWindow:
+def rotary_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
     """The torque window of a rotary shouldered joint from its loaded request."""
     return rotary_result(values).window
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from api.answers.shop import Shop
 from api.engineering.faults import refuse
 from api.engineering.provenance import Source
 from api.engineering.torque_window import End, TorqueWindow, ends_from_tolerance
@@ -27,7 +28,7 @@ def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
     return replace(window, minimum=low, maximum=high)
 
 
-def stated_window(values: Mapping[str, Any]) -> TorqueWindow:
+def stated_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
     """The window a caller states, with its source."""
     source = Source("torque", "stated", values["torque_source"])
 

@@ -19,7 +19,8 @@ class End:
 class TorqueWindow:
     """Minimum, target and maximum make-up torque of a joint, each with its reason.
 
-    ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known.
+    ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``cautions`` what
+    whoever makes up this very joint must know.
 
     Raises:
         NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
@@ -31,6 +32,7 @@ class TorqueWindow:
     sources: tuple[Source, ...]
     assumptions: tuple[Assumption, ...] = ()
     torsional_yield: float | None = None
+    cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         target = self.goal

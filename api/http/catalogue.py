@@ -5,29 +5,30 @@ from typing import Any
 
 from flask import Flask, Response, current_app, g
 
-from api import catalogues
+from api.catalogues import LISTINGS
 from api.http.problems import Problem
 from api.http.requests import query
+from api.listing import Listing
 from schemas.faults import load
 from schemas.fields import from_text
 
 
 def register(app: Flask) -> None:
     """A path for every listing and for every entry of it."""
-    for listing in catalogues.LISTINGS:
+    for listing in LISTINGS:
         app.add_url_rule(f"/v1/{listing.name}", listing.name, _list(listing))
         if listing.entry is not None:
             path = f"/v1/{listing.name}/<path:entry_id>"
             app.add_url_rule(path, f"{listing.name}-entry", _entry(listing))
 
 
-def _asked(listing: catalogues.Listing, filters: bool) -> Mapping[str, Any]:
+def _asked(listing: Listing, filters: bool) -> Mapping[str, Any]:
     g.from_query, g.raw = True, query()
     schema = listing.filters if filters else listing.entry_filters
     return load(schema, from_text(schema, g.raw))
 
 
-def _list(listing: catalogues.Listing) -> Callable[[], Response]:
+def _list(listing: Listing) -> Callable[[], Response]:
     def view() -> Response:
         service = current_app.extensions["dialset"]
         items = listing.items(_asked(listing, filters=True), service.shop, service.settings.units)
@@ -36,7 +37,7 @@ def _list(listing: catalogues.Listing) -> Callable[[], Response]:
     return view
 
 
-def _entry(listing: catalogues.Listing) -> Callable[[str], Response]:
+def _entry(listing: Listing) -> Callable[[str], Response]:
     def view(entry_id: str) -> Response:
         service = current_app.extensions["dialset"]
         assert listing.entry is not None

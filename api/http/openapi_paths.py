@@ -8,10 +8,10 @@ from marshmallow import Schema
 from api import chart
 from api.answers.shop import Shop
 from api.calculation import PRESENTATION, Calculation
-from api.catalogues import Listing
 from api.example_machine import EXAMPLE_PROFILE
 from api.http.openapi_components import Components
 from api.http.single import PLAIN_TEXT
+from api.listing import Listing
 from api.profile_check import check_profile
 from schemas.batch import BatchAnswer, BatchRequest
 from schemas.chart import MachineChart

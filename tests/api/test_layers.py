@@ -23,6 +23,8 @@ MAY_IMPORT = {
         "api.reference", "api.record", "api.refusals", "api.version", "api.problem_codes", "api.readiness",
         "api.example_machine", "api.working_steps", "api.profile_check", "api.batch", "api.batch_reading",
         "api.batch_writing", "api.column_names", "api.flat", "api.families", "api.example_calibration",
+        "api.joint_calculations", "api.machine_calculations", "api.position_calculations", "api.cautions",
+        "api.listing", "api.joint_listings", "api.rotary_preload_steps", "api.round_thread_steps",
         "schemas", "marshmallow",
     },
     "api.http": {

@@ -17,6 +17,7 @@ from schemas.joint import WindowChoice
 from schemas.machine import MachineJob
 
 DEMO_MACHINES = Path(__file__).parents[2] / "deploy" / "demo" / "machines"
+SHOP = Shop(read_folder(DEMO_MACHINES))
 
 
 def test_field_names_are_unique_over_families() -> None:
@@ -28,7 +29,7 @@ def test_field_names_are_unique_over_families() -> None:
 
 @pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
 def test_every_family_gives_a_window(family) -> None:  # type: ignore[no-untyped-def]
-    window = family.window(load(family.fields(), dict(family.example)))
+    window = family.window(load(family.fields(), dict(family.example)), SHOP)
     assert isinstance(window, TorqueWindow)
     assert window.goal > 0
     assert window.sources
@@ -38,7 +39,7 @@ def test_every_family_gives_a_window(family) -> None:  # type: ignore[no-untyped
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)
 def test_every_example_works(calculation: Calculation) -> None:
     """On a service without machines, unless it is the machines that are asked for."""
-    shop = Shop(read_folder(DEMO_MACHINES)) if calculation.needs_machines else Shop()
+    shop = SHOP if calculation.needs_machines else Shop()
     answer = calculation.answer(calculation.example, shop, "us")
     assert answer["inputs"] == dict(calculation.example)
     assert answer["sources"]

@@ -19,6 +19,7 @@ from referencing.jsonschema import DRAFT202012
 from werkzeug.test import TestResponse
 
 from api.calculations import CALCULATIONS
+from api.families import FAMILIES
 from api.http.openapi import build
 
 DOCUMENT = build()
@@ -433,8 +434,12 @@ def within(path: Path, value: float, words: Mapping[Path, str]) -> dict[str, Any
 
 
 def with_query(request: Mapping[str, Any], name: str, value: str) -> dict[str, Any]:
-    """A request with one more parameter in its query."""
-    return {**request, "query_string": {**request["query_string"], name: value}}
+    """A request with one more parameter in its query, of the family that has it."""
+    query = dict(request["query_string"])
+    families = [each.key for each in FAMILIES if name in each.fields().fields]
+    if "family" in query and families:
+        query["family"] = families[0]
+    return {**request, "query_string": {**query, name: value}}
 
 
 BODY_PROBES = [
@@ -455,7 +460,9 @@ QUERY_PROBES = [
     for parameter in operation.get("parameters", ())
     for value, accepted in limits(parameter["schema"])
 ]
-BEYOND = {"out_of_range", "implausible_friction_factor"}
+BEYOND = {
+    "out_of_range", "implausible_friction_factor", "implausible_friction", "implausible_nut_factor",
+}  # fmt: skip
 UNREAD = {"not_a_number", "decimal_comma", "not_a_choice", "not_a_flag", "unknown_field"}
 
 

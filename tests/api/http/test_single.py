@@ -82,6 +82,7 @@ def test_every_step_has_a_finite_value(client: FlaskClient, calculation: Calcula
 
 TORQUE = "/v1/torque/rotary-shouldered"
 EXAMPLE = flat_example(CALCULATIONS[0])
+PRESSURE = next(each for each in CALCULATIONS if each.name == "pressure")
 
 
 @pytest.mark.parametrize(
@@ -161,7 +162,7 @@ def test_why_is_asked_as_text_only(
 
 
 def test_lists_in_a_cell_are_in_words(client: FlaskClient) -> None:
-    asked = flat_example(CALCULATIONS[1])
+    asked = flat_example(PRESSURE)
     whole = client.get("/v1/pressure", query_string=asked).get_json()
     text = client.get(
         "/v1/pressure", query_string={**asked, "format": "text", "answer": "checks", "steps": "true"}
@@ -170,7 +171,7 @@ def test_lists_in_a_cell_are_in_words(client: FlaskClient) -> None:
 
 
 def test_a_mark_is_not_converted_to_another_dial(client: FlaskClient) -> None:
-    asked = {**flat_example(CALCULATIONS[1]), "format": "text", "answer": "gauge_setting"}
+    asked = {**flat_example(PRESSURE), "format": "text", "answer": "gauge_setting"}
     assert client.get("/v1/pressure", query_string={**asked, "unit": "psi"}).text == "750"
     refused = client.get("/v1/pressure", query_string={**asked, "unit": "bar"})
     assert (refused.status_code, refused.get_json()["code"]) == (422, "fixed_unit")

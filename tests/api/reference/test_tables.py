@@ -17,6 +17,18 @@ TABLES = [
     "connections.csv",
     "make_up_torque.csv",
     "member_strengths.csv",
+    "bolt_bearing.csv",
+    "bolt_grades_inch.csv",
+    "bolt_grades_metric.csv",
+    "bolt_threads_metric.csv",
+    "bolt_threads_unified.csv",
+    "buttress.csv",
+    "nut_factors.csv",
+    "pipe_grades.csv",
+    "preload_scatter.csv",
+    "sucker_rod_displacements.csv",
+    "sucker_rods.csv",
+    "tubulars.csv",
 ]
 
 

@@ -1,0 +1,110 @@
+"""What Dialset computes of a joint, whatever machine makes it up."""
+
+from api.answers.bolt import bolt_answer
+from api.answers.bolt_preload import bolt_preload_answer
+from api.answers.rotary_preload import rotary_preload_answer
+from api.answers.rotary_shouldered import rotary_answer
+from api.answers.round_thread import round_thread_answer
+from api.calculation import Calculation
+from api.cautions import COMPUTED
+from api.families import FAMILY
+from api.rotary_preload_steps import ROTARY_PRELOAD_STEPS
+from api.round_thread_steps import ROUND_THREAD_STEPS
+from api.working_steps import ROTARY_STEPS
+from schemas.bolt import BoltJoint, BoltPreloadRequest
+from schemas.bolt_answer import BoltPreloadAnswer, BoltTorqueAnswer
+from schemas.joint import RotaryShoulderedJoint, WindowChoice
+from schemas.rotary_preload import RotaryPreloadAnswer, RotaryPreloadRequest
+from schemas.round_thread import RoundThreadJoint
+from schemas.round_thread_answer import RoundThreadAnswer
+from schemas.torque_answer import RotaryShoulderedAnswer
+
+
+class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
+    """A rotary shouldered joint and how wide its window is."""
+
+
+class BoltRequest(WindowChoice, BoltJoint):
+    """A bolt, how far it is to be tightened, and how wide its window is."""
+
+
+JOINT_CALCULATIONS = (
+    Calculation(
+        name="torque/rotary-shouldered",
+        title="Make-up torque of a rotary shouldered joint",
+        description="Formula of API RP 7G Appendix A for drill collars and tool joints, new or worn, with "
+        "the window, the weaker member, the preload, the torsional yield and the "
+        "published row if there is one.",
+        requests={"": RotaryShoulderedRequest()},
+        compute=rotary_answer,
+        response=RotaryShoulderedAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["rotary_shouldered"].example,
+        steps=ROTARY_STEPS,
+    ),
+    Calculation(
+        name="torque/round-thread",
+        title="Make-up torque of API round-thread casing and tubing",
+        description="1 % of the pull-out strength (API RP 5C1, API Bul 5C3), 75 and 125 % of it, the printed "
+        "rounding, the strengths, and the position to be judged beside the torque. From the catalogue, or "
+        "from the dimensions themselves. Buttress has no torque and is refused.",
+        requests={"": RoundThreadJoint()},
+        compute=round_thread_answer,
+        response=RoundThreadAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["round_thread"].example,
+        steps=ROUND_THREAD_STEPS,
+    ),
+    Calculation(
+        name="torque/bolt",
+        title="Make-up torque of a bolt",
+        description="Torque of a preload, a bolt stress, or a share of proof or yield, by a nut factor, the "
+        "exact helix, ISO 16047, VDI 2230 or API 6A, with its split, the stress while tightening, the torque "
+        "at yield, and on demand the stretch and the scatter. Friction and nut factor are never assumed. A "
+        "bolt that would yield is refused.",
+        requests={"": BoltRequest()},
+        compute=bolt_answer,
+        response=BoltTorqueAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["bolt"].example,
+    ),
+    Calculation(
+        name="preload/rotary-shouldered",
+        title="Preload of a rotary shouldered joint at an applied torque",
+        description="F = T / (FF arm) by API RP 7G Appendix A, the factor of the compound divided out: "
+        "stresses of pin and box, torsional yields, what tension separates the shoulder or yields the pin "
+        "(an estimate, from memory), and the joint under a tension. A torque or a tension that yields the "
+        "joint is refused; a tension that separates the shoulder is answered with that verdict.",
+        requests={"": RotaryPreloadRequest()},
+        compute=rotary_preload_answer,
+        response=RotaryPreloadAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "connection": "NC50",
+            "component": "tool_joint",
+            "box_outside_diameter": "6 5/8 in",
+            "pin_bore": "3 1/4 in",
+            "applied_torque": "30700 ft-lb",
+            "axial_tension": "300000 lbf",
+        },
+        steps=ROTARY_PRELOAD_STEPS,
+    ),
+    Calculation(
+        name="preload/bolt",
+        title="Preload of a bolt at an applied torque",
+        description="The exact inverse of /v1/torque/bolt, with the same stresses, shares and bounds. Beyond "
+        "yield the preload is not known, and it is refused.",
+        requests={"": BoltPreloadRequest()},
+        compute=bolt_preload_answer,
+        response=BoltPreloadAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "thread": "M20",
+            "bolt_grade": "8.8",
+            "method": "vdi_2230",
+            "thread_friction": 0.12,
+            "bearing_friction": 0.12,
+            "applied_torque": "300 N.m",
+        },
+    ),
+)
