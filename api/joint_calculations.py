@@ -11,7 +11,7 @@ from api.families import FAMILY
 from api.rotary_preload_steps import ROTARY_PRELOAD_STEPS
 from api.round_thread_steps import ROUND_THREAD_STEPS
 from api.working_steps import ROTARY_STEPS
-from schemas.bolt import BoltJoint, BoltPreloadRequest
+from schemas.bolt import BoltJoint, BoltPreloadRequest, BoltStretch
 from schemas.bolt_answer import BoltPreloadAnswer, BoltTorqueAnswer
 from schemas.joint import RotaryShoulderedJoint, WindowChoice
 from schemas.rotary_preload import RotaryPreloadAnswer, RotaryPreloadRequest
@@ -24,7 +24,7 @@ class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
     """A rotary shouldered joint and how wide its window is."""
 
 
-class BoltRequest(WindowChoice, BoltJoint):
+class BoltRequest(WindowChoice, BoltStretch, BoltJoint):
     """A bolt, how far it is to be tightened, and how wide its window is."""
 
 

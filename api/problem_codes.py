@@ -82,6 +82,7 @@ CODES = {
     "no_torque_defined": "This joint is made up to a position; no torque is defined for it.",
     "friction_factor_not_applicable": "The friction factor of a compound does not scale this torque.",
     "too_few_trials": "Too few trial make-ups count for a mean and its spread.",
+    "trial_out_of_proportion": "A trial torque is far from the others: rather a slip than a torque.",
     "no_published_displacement": "No displacement is published for this grade, run or coupling.",
     # bolts
     "unknown_thread": "No bolt thread of this name is held.",

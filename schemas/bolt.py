@@ -21,6 +21,9 @@ BOLT_ENDS = (
     "socket_screw_in_tapped_hole", "stud_and_two_nuts",
 )  # fmt: skip
 
+LEAST_FRACTION = 0.001
+"""Least share of a strength that is no slip (own judgement)."""
+
 
 class _Coefficient(Number):
     """A coefficient that looks like another where it lies outside its range."""
@@ -65,7 +68,7 @@ class NutFactor(_Coefficient):
         self.accepted += "; published figures stand at /v1/nut-factors and are never assumed"
 
 
-class Bolt(Request):
+class BoltAsGiven(Request):
     """Thread, strength and friction of a bolt."""
 
     thread = Text(
@@ -130,6 +133,40 @@ class Bolt(Request):
             "medium series, if left out."
         },
     )
+    tightening_method = Choice(
+        TIGHTENING_METHODS,
+        metadata={"description": "Way of tightening, for the published scatter of the preload."},
+    )
+
+
+class BoltJoint(BoltAsGiven):
+    """A bolt and how far it is to be tightened: exactly one of the four ways to say so."""
+
+    preload = Quantity(
+        "force",
+        metadata={"description": "Preload wanted.", "example": "17559 lbf"},
+    )
+    bolt_stress = Quantity(
+        "stress",
+        limits=("1 MPa", "2000 MPa"),
+        metadata={"description": "Tension wanted on the stress area."},
+    )
+    proof_fraction = Number(
+        LEAST_FRACTION,
+        1,
+        metadata={"description": "Tension as a share of the proof stress; not for grades without one."},
+    )
+    yield_fraction = Number(
+        LEAST_FRACTION,
+        1,
+        exclude_high=True,
+        metadata={"description": "Tension as a share of the yield strength: 0.5 for flange bolts of API 6A."},
+    )
+
+
+class BoltStretch(Request):
+    """How long a bolt is between its faces, for its stretch."""
+
     grip_length = Quantity(
         "length",
         limits=("1 mm", "10 m"),
@@ -153,40 +190,9 @@ class Bolt(Request):
         limits=("50000 MPa", "300000 MPa"),
         metadata={"description": "Modulus of elasticity. 30,000 ksi, steel, if left out."},
     )
-    tightening_method = Choice(
-        TIGHTENING_METHODS,
-        metadata={"description": "Way of tightening, for the published scatter of the preload."},
-    )
 
 
-class BoltJoint(Bolt):
-    """A bolt and how far it is to be tightened: exactly one of the four ways to say so."""
-
-    preload = Quantity(
-        "force",
-        metadata={"description": "Preload wanted.", "example": "17559 lbf"},
-    )
-    bolt_stress = Quantity(
-        "stress",
-        limits=("1 MPa", "2000 MPa"),
-        metadata={"description": "Tension wanted on the stress area."},
-    )
-    proof_fraction = Number(
-        0,
-        1,
-        exclude_low=True,
-        metadata={"description": "Tension as a share of the proof stress; not for grades without one."},
-    )
-    yield_fraction = Number(
-        0,
-        1,
-        exclude_low=True,
-        exclude_high=True,
-        metadata={"description": "Tension as a share of the yield strength: 0.5 for flange bolts of API 6A."},
-    )
-
-
-class BoltPreloadRequest(Bolt):
+class BoltPreloadRequest(BoltStretch, BoltAsGiven):
     """A bolt and the torque that was applied to it."""
 
     applied_torque = Quantity(

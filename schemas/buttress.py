@@ -75,7 +75,6 @@ class ButtressPositionAnswer(Part):
     )
     triangle_base_reason = Words(allow_none=True, metadata={"description": "Why it is null."})
     triangle_base_printed = Words(allow_none=True, metadata={"description": "As printed, in inches."})
-    triangle_base_printed_reason = Words(allow_none=True)
     coupling_length = Quantity(
         "length", allow_none=True, metadata={"description": "Of the API coupling of this size."}
     )

@@ -3,16 +3,27 @@
 from marshmallow import fields
 
 from schemas.base import Part
+from schemas.faults import FieldFault
 from schemas.fields import Number, Words
 from schemas.joint import RotaryShoulderedCondition, RotaryShoulderedDimensions
 from schemas.quantity_fields import Quantity
 from schemas.torque_answer import BendingStrengthRatioPart
 
+NO_TARGET = FieldFault(
+    "unknown_field",
+    "has no part here: the torque is the one applied, not one aimed at; what yields is said by "
+    "pin_yield_strength and box_yield_strength",
+    "this field left out",
+)
 NOT_KNOWN = "null where the yield strength is not known."
 
 
 class RotaryPreloadRequest(RotaryShoulderedCondition, RotaryShoulderedDimensions):
     """A rotary shouldered joint, the torque applied to it, and a tension on it."""
+
+    not_applicable = dict.fromkeys(
+        ("pin_stress_level", "box_stress_level", "basis", "torque_tolerance"), NO_TARGET
+    )
 
     applied_torque = Quantity(
         "torque",

@@ -86,7 +86,7 @@ class RoundThreadJoint(Request):
     )
     thread_height = Quantity(
         "length",
-        limits=("0.02 in", "0.2 in"),
+        limits=("0.04 in", "0.1 in"),
         metadata={"description": "Height of the thread; or give threads_per_inch."},
     )
     threads_per_inch = ThreadsPerInch(

@@ -14,15 +14,18 @@ class PrintedFootPounds(DialReading):
     """A torque as tables print it: in ft-lb, whatever units are asked for."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
-        return {"value": ten_digits(value), "unit": "lbf.ft"}
+        return None if value is None else {"value": ten_digits(value), "unit": "lbf.ft"}
 
 
 class PublishedRoundingPart(Part):
-    """The torques as API RP 5C1 prints them: optimum to 10 ft-lb, 75 and 125 % of it again, halves up."""
+    """Rounded as the tables of API RP 5C1 are: optimum to 10 ft-lb, 75 and 125 % of it again, halves up.
+
+    A printed row may differ by one step.
+    """
 
     optimum = PrintedFootPounds()
-    minimum = PrintedFootPounds()
-    maximum = PrintedFootPounds()
+    minimum = PrintedFootPounds(allow_none=True)
+    maximum = PrintedFootPounds(allow_none=True)
 
 
 class RoundThreadDimensionsPart(Part):

@@ -52,7 +52,6 @@ class SuckerRodAnswer(Part):
     displacement_minimum = Quantity("length")
     displacement_maximum = Quantity("length")
     displacement_printed = Words(metadata={"description": "As printed, in inches."})
-    displacement_in_thirty_seconds = Words(metadata={"description": "The same in 1/32 in."})
     displacement = Quantity("length", allow_none=True, metadata={"description": "As measured."})
     displacement_reason = Words(allow_none=True)
     verdict = Words(

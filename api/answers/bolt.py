@@ -6,7 +6,7 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.bolt_parts import common_cautions, common_parts, common_sources
-from api.answers.bolt_request import LOADS, bolt_from, preload_wanted
+from api.answers.bolt_request import bolt_from, load_field, preload_wanted
 from api.answers.bolt_state import BoltState, state_at
 from api.answers.bolt_steps import bolt_working, torque_steps
 from api.answers.shop import Shop
@@ -34,19 +34,18 @@ def bolt_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     return Answer(
         {"torque": window, **parts},
         window.sources,
-        window.target.status,
+        weakest_status((*state.bolt.sources, state.bolt.strength.source)),
         window.assumptions,
         window.cautions,
         bolt_working(state, values),
-        steps=torque_steps(state),
+        steps=torque_steps(state, shop),
     )
 
 
 def _computed(values: Mapping[str, Any]) -> tuple[BoltState, TorqueWindow]:
     bolt = bolt_from(values, loaded=True)
     preload, words, besides = preload_wanted(values, bolt)
-    field = next(name for name in LOADS if values.get(name) is not None)
-    state = state_at(bolt, preload, field)
+    state = state_at(bolt, preload, load_field(values))
     sources = (*bolt.sources, *besides)
     reason = f"{bolt.method.sources[0].what} at {words}"
     target = End(state.torque, reason, weakest_status(sources))

@@ -12,8 +12,8 @@ from api.engineering.provenance import Assumption, Source
 from api.reference.preload_scatter import SCATTER
 from schemas.units import unit_named
 
-STEEL = unit_named("psi").to_si(30e6)
-"""Modulus of elasticity of steel (Shigley)."""
+STEEL = 30e6
+"""Modulus of elasticity of steel, psi (Shigley)."""
 
 STRETCH = Source("elongation, sum of F L / (A E)", "read", "Shigley, Mechanical Engineering Design")
 NUT_ANGLE = Source("angle of the nut, one turn a pitch", "from memory", "turn-of-nut method")
@@ -57,7 +57,8 @@ def stretch_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
         assumptions.append(Assumption(field, words, reason))
         return value
 
-    modulus = usual("bolt_modulus", STEEL, "30,000 ksi", "not given; steel")
+    steel = unit_named("psi").to_si(STEEL)
+    modulus = usual("bolt_modulus", steel, f"{STEEL:,.0f} psi", "not given; steel")
     unthreaded = usual("unthreaded_length", 0.0, "0", "not given; threaded over the whole grip")
     ends = usual("bolt_ends", "grip_only", "grip_only", "not given; head, nut and engaged thread add nothing")
     if ends != "grip_only" and BOLT_ENDS.status not in shop.accepted_statuses:
@@ -102,10 +103,7 @@ def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
 
 
 def _scatter_cautions(state: BoltState, high: float) -> tuple[str, ...]:
-    """Whether the highest preload still is below yield, with torsion where that is known."""
-    limit = state.bolt.strength.yield_strength * state.bolt.thread.geometry.stress_area
-    bearable = limit if state.yield_preload is None else state.yield_preload
-    if high < bearable:
+    """Whether the highest preload still is below yield."""
+    if high < state.yield_preload:
         return ()
-    with_torsion = "" if state.yield_preload is None else ", with torsion"
-    return (f"At the highest preload of this way of tightening the bolt would yield{with_torsion}.",)
+    return ("At the highest preload of this way of tightening the bolt would yield.",)

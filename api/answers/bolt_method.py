@@ -21,7 +21,8 @@ from api.engineering.bolt_torque import (
 from api.engineering.faults import Fault, refuse
 from api.engineering.provenance import Assumption, Source
 from api.reference.bolt_threads import UNIFIED, CatalogueThread
-from schemas.bolt import Bolt
+from api.reference.nut_factors import NUT_FACTORS
+from schemas.bolt import BoltAsGiven
 
 FRICTION = ("thread_friction", "bearing_friction")
 TAKES = {
@@ -33,7 +34,7 @@ TAKES = {
 }
 """The coefficients of each method; each is needed, and no other is taken."""
 COEFFICIENTS = ("nut_factor", *FRICTION, *FACE)
-ACCEPTED = {name: str(getattr(Bolt().fields[name], "accepted", "")) for name in COEFFICIENTS}
+ACCEPTED = {name: str(getattr(BoltAsGiven().fields[name], "accepted", "")) for name in COEFFICIENTS}
 
 FORMULA = {
     "nut_factor": Source("T = K d F", "read", "Shigley, Mechanical Engineering Design, Eq. 8-27"),
@@ -46,6 +47,9 @@ FORMULA = {
         "API 6A (ISO 10423:2003), informative annex; its formula reproduces every value seen of its table",
     ),
 }
+
+STATED_K = Source("nut factor", "stated", "the caller")
+STATED_FRICTION = Source("coefficients of friction", "stated", "the caller")
 
 _BY_FACE: dict[str, Callable[[BoltThread, float, float, float], TorqueArms]] = {
     "exact": arms_by_exact_helix,
@@ -112,20 +116,22 @@ def method_of(values: Mapping[str, Any], thread: CatalogueThread) -> Method:
 def _by_nut_factor(K: float, thread: CatalogueThread) -> Method:
     cautions = [
         "The nut factor is taken as stated: it holds for one lubricant, finish and hardness, and must be "
-        "measured or agreed. Torsion in the bolt is not known from it and is in no check."
+        "measured or agreed. Torsion in the bolt is not known from it: only that of the pitch is in the "
+        "checks, and the bolt yields earlier than they say."
     ]
-    if not 0.09 <= K <= 0.55:
-        cautions.append("The nut factor lies outside 0.09 to 0.55, within which all published ones lie.")
+    low, high = min(each.low for each in NUT_FACTORS), max(each.high for each in NUT_FACTORS)
+    if not low <= K <= high:
+        cautions.append(f"The nut factor lies outside {low} to {high}, within which all published ones lie.")
     arms = arms_from_nut_factor(thread.geometry, K)
-    return Method("nut_factor", arms, None, None, (FORMULA["nut_factor"],), (), tuple(cautions))
+    return Method("nut_factor", arms, None, None, (FORMULA["nut_factor"], STATED_K), (), tuple(cautions))
 
 
 def _by_api_6a(f: float, thread: CatalogueThread) -> Method:
     _check_api_6a(thread)
     cautions = [
         "API 6A: the value is for heavy hex nuts and is not for all flanges; some have lower stress limits "
-        "than half of the yield strength. Its table in SI rests on 360 MPa where the one in US units has "
-        "52,500 psi, and is 0.55 % lower there."
+        "than half of the yield strength. For studs of 105,000 psi its table in SI rests on 360 MPa where "
+        "the one in US units has 52,500 psi, and is 0.55 % lower."
     ]
     if f not in API_6A_FRICTION:
         cautions.append("API 6A prints torques for friction 0.13 and 0.07; this is its formula at another.")
@@ -133,7 +139,15 @@ def _by_api_6a(f: float, thread: CatalogueThread) -> Method:
     face = heavy_hex_face(geometry.d)
     mean = mean_bearing_diameter(*face)
     jis = nut_factor_from_friction(geometry, f, f, bearing_diameter_of_uniform_pressure(*face))
-    return Method("api_6a", arms_by_api_6a(geometry, f), jis, mean, (FORMULA["api_6a"],), (), tuple(cautions))
+    return Method(
+        "api_6a",
+        arms_by_api_6a(geometry, f),
+        jis,
+        mean,
+        (FORMULA["api_6a"], STATED_FRICTION),
+        (),
+        tuple(cautions),
+    )
 
 
 def _check_api_6a(thread: CatalogueThread) -> None:
@@ -141,7 +155,7 @@ def _check_api_6a(thread: CatalogueThread) -> None:
     if not (eight or thread.designation in API_6A_COARSE):
         raise refuse(
             "thread_not_of_method",
-            f"API 6A gives flange-bolt torques for inch threads only, and not for {thread.designation}",
+            f"API 6A gives flange-bolt torques for these threads only, and not for {thread.designation}",
             "thread",
             f"{', '.join(API_6A_COARSE)}, and 8UN from 1 in; or another method",
         )
@@ -154,4 +168,4 @@ def _by_face(values: Mapping[str, Any], thread: CatalogueThread) -> Method:
     arms = _BY_FACE[name](geometry, mu_t, mu_b, mean)
     uniform = bearing_diameter_of_uniform_pressure(face.outside, face.hole)
     jis = nut_factor_from_friction(geometry, mu_t, mu_b, uniform)
-    return Method(name, arms, jis, mean, (FORMULA[name], *face.sources), face.assumptions)
+    return Method(name, arms, jis, mean, (FORMULA[name], STATED_FRICTION, *face.sources), face.assumptions)

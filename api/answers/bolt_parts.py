@@ -27,8 +27,12 @@ KNOWN = {
     "loosening_reason": "at the same friction and the full preload, by the method used",
     "permissible_reason": "tension and plastic torsion together at 0.9 of the yield strength (VDI 2230)",
     "nut_factor_by_jis_b_1083_reason": "from the same friction, uniform pressure on the face; to compare",
-    "torsional_yield_reason": "torque at which tension and plastic torsion together reach the yield strength",
 }
+YIELD_KNOWN = "torque at which tension and plastic torsion together reach the yield strength"
+YIELD_AT_LATEST = (
+    "torque at which the bolt yields at the latest: torsion by the pitch alone, since friction in the "
+    "thread, which adds to it, is not known from a nut factor"
+)
 
 
 def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tuple[dict[str, Any], Extra]:
@@ -48,7 +52,9 @@ def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tup
         "tightening_stress": _stress_part(state),
         "permissible": _permissible_part(state),
         "torsional_yield": state.torsional_yield,
+        "torsional_yield_reason": YIELD_AT_LATEST if arms.shank is None else YIELD_KNOWN,
         **(KNOWN if arms.shank is not None else dict.fromkeys(KNOWN, NO_SPLIT)),
+        **_withheld(shop),
         "stretch": stretch.part,
         "stretch_reason": stretch.reason,
         "scatter": scatter.part,
@@ -68,10 +74,19 @@ def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tup
     return result, stretch.joined(scatter)
 
 
+def _withheld(shop: Shop) -> dict[str, Any]:
+    """What is not told where the shop does not accept how the stress is computed; it limits all the same."""
+    if COMBINED.status in shop.accepted_statuses:
+        return {}
+    names = ("tightening_stress", "permissible", "torsional_yield")
+    reason = f"withheld: {COMBINED.what} ({COMBINED.status}), which this service does not accept"
+    return {**dict.fromkeys(names), **dict.fromkeys((f"{name}_reason" for name in names), reason)}
+
+
 def common_sources(bolt: Bolt, extra: Extra) -> tuple[Source, ...]:
     """Everything that both answers rest on besides their main value."""
-    of_friction = (COMBINED, JIS) if bolt.method.arms.shank is not None else ()
-    return (bolt.stress_area_source, bolt.strength.source, *of_friction, *extra.sources)
+    of_friction = (JIS,) if bolt.method.arms.shank is not None else ()
+    return (bolt.stress_area_source, bolt.strength.source, COMBINED, *of_friction, *extra.sources)
 
 
 def common_cautions(state: BoltState, extra: Extra) -> Iterator[str]:

@@ -26,9 +26,9 @@ def bolt_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     return Answer(
         {"applied_torque": torque, **parts},
         tuple(dict.fromkeys((*bolt.sources, *common_sources(bolt, extra)))),
-        weakest_status(bolt.sources),
+        weakest_status((*bolt.sources, bolt.strength.source)),
         (*bolt.assumptions, *extra.assumptions),
         tuple(common_cautions(state, extra)),
         bolt_working(state, values),
-        steps=preload_steps(state),
+        steps=preload_steps(state, shop),
     )

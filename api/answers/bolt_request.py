@@ -7,7 +7,7 @@ from typing import Any
 from api.answers.bolt_method import Method, method_faults, method_of
 from api.answers.bolt_strength import Strength, strength_from
 from api.engineering.bolt_stress import preload_from_stress
-from api.engineering.faults import Fault, NoAnswer, collecting, refuse
+from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.provenance import Assumption, Source
 from api.reference.bolt_threads import STRESS_AREA, CatalogueThread, find_thread
 from api.reference.preload_scatter import SCATTER
@@ -93,6 +93,11 @@ def preload_wanted(values: Mapping[str, Any], bolt: Bolt) -> tuple[float, str, t
     raise ValueError("a bolt that has no load passed the check of its loads")
 
 
+def load_field(values: Mapping[str, Any]) -> str:
+    """The field that says how far to tighten."""
+    return next(name for name in LOADS if values.get(name) is not None)
+
+
 def _load_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     given = [name for name in LOADS if values.get(name) is not None]
     if not given:
@@ -123,9 +128,6 @@ def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
 
 
 def _no_proof(strength: Strength) -> Fault:
-    return refuse(
-        "no_proof_stress",
-        f"{strength.no_proof}, so that it has no share",
-        "proof_fraction",
-        "yield_fraction, bolt_stress or preload in its place",
-    ).faults[0]
+    text = f"{strength.no_proof}, so that it has no share"
+    accepted = "yield_fraction, bolt_stress or preload in its place"
+    return Fault("no_proof_stress", text, "proof_fraction", accepted=accepted)

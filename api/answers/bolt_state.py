@@ -9,7 +9,6 @@ from api.engineering.bolt_stress import (
     TighteningStress,
     Torsion,
     preload_from_combined_stress,
-    preload_from_stress,
     stress_from_preload,
     tightening_stress,
 )
@@ -34,7 +33,8 @@ class BoltState:
         plastic: stress while tightening with plastic torsion; None where torsion is not known.
         elastic: the same with elastic torsion.
         permissible_preload: at which the combined stress is 0.9 of yield (plastic torsion); None likewise.
-        yield_preload: at which it is the yield strength; None likewise.
+        yield_preload: at which tension and torsion reach the yield strength; where torsion is not known, with
+            that of the pitch alone, which is the least that it can be.
     """
 
     bolt: Bolt
@@ -44,17 +44,18 @@ class BoltState:
     plastic: TighteningStress | None
     elastic: TighteningStress | None
     permissible_preload: float | None
-    yield_preload: float | None
+    yield_preload: float
 
     @property
-    def torsional_yield(self) -> float | None:
-        """Torque at which the combined stress reaches yield, N.m; None where torsion is not known."""
-        return self._torque(self.yield_preload)
+    def torsional_yield(self) -> float:
+        """Torque by which the bolt yields, N.m."""
+        return torque_from_preload(self.bolt.method.arms, self.yield_preload)
 
     @property
     def permissible_torque(self) -> float | None:
         """Torque of the permissible preload, N.m; None where torsion is not known."""
-        return self._torque(self.permissible_preload)
+        preload = self.permissible_preload
+        return None if preload is None else torque_from_preload(self.bolt.method.arms, preload)
 
     @property
     def share_of_yield(self) -> float:
@@ -67,9 +68,6 @@ class BoltState:
         proof = self.bolt.strength.proof
         return None if proof is None else self.tension / proof
 
-    def _torque(self, preload: float | None) -> float | None:
-        return None if preload is None else torque_from_preload(self.bolt.method.arms, preload)
-
 
 def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
     """The bolt at a preload N that it bears.
@@ -80,7 +78,7 @@ def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
         field: the request field that asks for it, to be named in a refusal.
 
     Raises:
-        NoAnswer: ``bolt_overstressed`` where tension is above yield, or tension and torsion reach it.
+        NoAnswer: ``bolt_overstressed`` where tension and torsion reach the yield strength.
     """
     thread, arms = bolt.thread.geometry, bolt.method.arms
     limit = bolt.strength.yield_strength
@@ -89,9 +87,8 @@ def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
         shank = arms.shank
         return None if shank is None else tightening_stress(thread, preload, preload * shank, torsion)
 
-    def preload_at(combined: float) -> float | None:
-        shank = arms.shank
-        return None if shank is None else preload_from_combined_stress(thread, combined, shank, "plastic")
+    def preload_at(combined: float, shank: float) -> float:
+        return preload_from_combined_stress(thread, combined, shank, "plastic")
 
     state = BoltState(
         bolt,
@@ -100,8 +97,8 @@ def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
         stress_from_preload(thread, preload),
         stress("plastic"),
         stress("elastic"),
-        preload_at(PERMISSIBLE_SHARE * limit),
-        preload_at(limit),
+        None if arms.shank is None else preload_at(PERMISSIBLE_SHARE * limit, arms.shank),
+        preload_at(limit, arms.pitch if arms.shank is None else arms.shank),
     )
     if fault := _overstress(state, field):
         raise NoAnswer([fault])
@@ -109,29 +106,22 @@ def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
 
 
 def _overstress(state: BoltState, field: str) -> Fault | None:
-    limit = state.bolt.strength.yield_strength
-    amounts = {
-        "preload": Amount("force", state.preload),
-        "torque": Amount("torque", state.torque),
-        "limit": Amount("stress", limit),
-    }
-    if state.tension > limit:
-        text = (
-            "at {torque} the preload {preload} puts a tension of {tension} on the stress area, above the "
-            "yield strength {limit}; tension alone reaches it at {bearable}"
-        )
-        bearable = Amount("force", preload_from_stress(state.bolt.thread.geometry, limit))
-        amounts |= {"tension": Amount("stress", state.tension), "bearable": bearable}
-        return Fault("bolt_overstressed", text, field, amounts)
-    if state.plastic is not None and not state.plastic.combined < limit:
-        text = (
-            "at {torque} and the preload {preload}, tension and torsion together are {combined}, which is "
-            "not below the yield strength {limit}; they reach it at {bearable}"
-        )
-        bearable = Amount("force", state.yield_preload or 0.0)
-        amounts |= {"combined": Amount("stress", state.plastic.combined), "bearable": bearable}
-        return Fault("bolt_overstressed", text, field, amounts)
-    return None
+    if state.preload < state.yield_preload:
+        return None
+    pitch_alone = ", by the pitch alone: friction in the thread adds to it" if state.plastic is None else ""
+    return Fault(
+        "bolt_overstressed",
+        "at {torque} the preload {preload} puts a tension of {tension} on the stress area; with the torsion "
+        "of tightening" + pitch_alone + ", the bolt yields at {bearable} (yield strength {limit})",
+        field,
+        {
+            "torque": Amount("torque", state.torque),
+            "preload": Amount("force", state.preload),
+            "tension": Amount("stress", state.tension),
+            "bearable": Amount("force", state.yield_preload),
+            "limit": Amount("stress", state.bolt.strength.yield_strength),
+        },
+    )
 
 
 def state_cautions(state: BoltState) -> Iterator[str]:

@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
+from api.answers.bolt_parts import COMBINED
 from api.answers.bolt_state import BoltState
+from api.answers.shop import Shop
 from api.engineering.working import Step
 
 _THREAD = (
@@ -71,18 +73,19 @@ _STRESS = (
 _NAMES = ("nut_factor", "thread_friction", "bearing_friction", "proof_fraction", "yield_fraction")
 
 
-def torque_steps(state: BoltState) -> tuple[Step, ...]:
+def torque_steps(state: BoltState, shop: Shop) -> tuple[Step, ...]:
     """The working of the torque of a preload."""
-    return (*_THREAD, *_WANTED, *_GIVEN, *_ARMS[state.bolt.method.name], *_TORQUE, *_stress(state))
+    return (*_THREAD, *_WANTED, *_GIVEN, *_ARMS[state.bolt.method.name], *_TORQUE, *_stress(state, shop))
 
 
-def preload_steps(state: BoltState) -> tuple[Step, ...]:
+def preload_steps(state: BoltState, shop: Shop) -> tuple[Step, ...]:
     """The working of the preload of a torque."""
-    return (*_THREAD, *_GIVEN, *_ARMS[state.bolt.method.name], *_PRELOAD, *_stress(state))
+    return (*_THREAD, *_GIVEN, *_ARMS[state.bolt.method.name], *_PRELOAD, *_stress(state, shop))
 
 
-def _stress(state: BoltState) -> tuple[Step, ...]:
-    return () if state.plastic is None else _STRESS
+def _stress(state: BoltState, shop: Shop) -> tuple[Step, ...]:
+    told = state.plastic is not None and COMBINED.status in shop.accepted_statuses
+    return _STRESS if told else ()
 
 
 def bolt_working(state: BoltState, values: Mapping[str, Any]) -> dict[str, Any]:

@@ -27,7 +27,7 @@ WINDOW = Source(
     "make-up rule of API buttress casing (public reprint)",
 )
 NO_TORQUE = Source("no table torque for buttress", "from memory", "API TR 5C3 and API RP 5C1")
-BOTH_JUDGED = Source("torque and position are both judged", "read", "API RP 5C1 (ISO 10405) 4.3.4")
+BOTH_JUDGED = Source("torque and position are both judged", "from memory", "API RP 5C1")
 HEIGHT = Assumption(
     "triangle_height",
     "0.3248 in",
@@ -109,14 +109,13 @@ def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         NoAnswer: ``unclear_size``, ``unknown_size``.
     """
     row, face = buttress_size(values["size"]), face_of(values)
-    window, base = face_window(to_base=row.triangle_base is None), row.triangle_base
+    window, base = face_window(to_base=row.to_base), row.triangle_base
     height = triangle_height(TRIANGLE_SIDE)
     result = {
         "size": row.size,
         "triangle_base": base,
         "triangle_base_reason": row.doubt,
         "triangle_base_printed": row.triangle_base_printed,
-        "triangle_base_printed_reason": row.doubt,
         "coupling_length": row.coupling_length,
         "triangle_side": TRIANGLE_SIDE,
         "triangle_height": height,

@@ -92,7 +92,7 @@ def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     strength, position = joint_strength(joint, made_up), made_up_position(joint)
     result = {
         "torque": window,
-        **_printed(computed),
+        **_printed(computed, window),
         "torque_adjustment": joint.adjustment,
         "torque_adjustment_factor": computed.factor,
         "area_under_last_perfect_thread": made_up.Ajp,
@@ -118,13 +118,19 @@ def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     )
 
 
-def _printed(computed: RoundThreadResult) -> dict[str, Any]:
+def _printed(computed: RoundThreadResult, window: TorqueWindow) -> dict[str, Any]:
+    """The row as tables print it, without ends that the shop does not accept."""
     if computed.joint.adjustment:
         reason = "the tables print the torque without torque_adjustment"
         return {"published_rounding": None, "published_rounding_reason": reason}
     reason = "optimum to the nearest 10 ft-lb, minimum and maximum 75 and 125 % of that, halves up"
+    printed = printed_torque(computed.made_up.optimum)
     return {
-        "published_rounding": printed_torque(computed.made_up.optimum),
+        "published_rounding": {
+            "optimum": printed.optimum,
+            "minimum": None if window.minimum.torque is None else printed.minimum,
+            "maximum": None if window.maximum.torque is None else printed.maximum,
+        },
         "published_rounding_reason": reason,
     }
 

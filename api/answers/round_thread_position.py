@@ -36,15 +36,15 @@ POWER_TONGS = (
         "none",
     ),
     _criterion(
-        "vanish point buried by 2 turns, and 75 % of the table torque not reached", "questionable", LAY_DOWN
+        "vanish point buried by 2 turns, and the minimum torque not reached", "questionable", LAY_DOWN
     ),
     _criterion(
-        "several threads exposed at the table torque",
+        "several threads exposed at the target torque",
         "more_torque",
-        "apply more torque, up to the maximum of 125 %",
+        "apply more torque, up to the maximum",
     ),
     _criterion(
-        "coupling face more than 3 turns short of the vanish point at 125 % of the table torque",
+        "coupling face more than 3 turns short of the vanish point at the maximum torque",
         "questionable",
         LAY_DOWN,
     ),
@@ -68,6 +68,11 @@ class Position:
     sources: tuple[Source, ...]
 
 
+def to_vanish_point(joint: Joint) -> bool:
+    """Whether it is made up to the vanish point, with the minimum torque as a guide."""
+    return joint.tubular is not None and joint.tubular.size in TO_VANISH_POINT
+
+
 def made_up_position(joint: Joint) -> Position:
     """The position to judge beside the torque (API RP 5C1 4.4, API 5B)."""
     pitch = INCH / joint.threads_per_inch if joint.threads_per_inch else None
@@ -82,7 +87,7 @@ def made_up_position(joint: Joint) -> Position:
         turns, source = standoff, STANDOFF
         sources: tuple[Source, ...] = (STANDOFF,)
     else:
-        large = tubular.size in TO_VANISH_POINT
+        large = to_vanish_point(joint)
         criteria = LARGE_CASING if large else POWER_TONGS
         reason = "API RP 5C1 4.4, " + ("16, 18-5/8 and 20 in" if large else "power tongs, 4-1/2 to 13-3/8 in")
         turns, source = _turns(joint), TURNS

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.engineering.faults import Amount, Fault, NoAnswer, collecting, refuse
+from api.engineering.noise import NOISE
 from api.engineering.provenance import Source
 from api.engineering.round_thread import THREAD_HEIGHTS, RoundThread, check_geometry
+from api.engineering.thread_geometry import INCH
 from api.reference.nominal_size import size_key
 from api.reference.pipe_grades import PipeGrade, find_pipe_grade, near_pipe_grades, pipe_grade_names
 from api.reference.tubulars import Tubular, near_sizes, of_weight, tubulars_of
@@ -23,6 +25,9 @@ EITHER_WAY = (
     "thread_height and threads_per_inch"
 )
 PRODUCTS = {"STC": "casing", "LTC": "casing", "NUE": "tubing", "EUE": "tubing", "IJ": "tubing"}
+
+LARGEST_TUBING = 5 * INCH
+"""Tubing is of 4-1/2 in at most, and its upset is smaller than this (API 5CT)."""
 
 AS_GIVEN = Source("dimensions and strengths of the pipe", "stated", "the request")
 ROUND_HEIGHT = Source(
@@ -106,7 +111,10 @@ def _of_dimensions(values: Mapping[str, Any]) -> Joint:
         Up=values["pipe_tensile_strength"],
     )
     check_geometry(thread)
-    sources = (AS_GIVEN,) if pitch is None else (AS_GIVEN, ROUND_HEIGHT)
+    height = () if pitch is None else (ROUND_HEIGHT,)
+    # Up to 5 in it may be tubing or its upset, for which the equation is known from memory alone.
+    equation = (TUBING_EQUATION,) if thread.D <= LARGEST_TUBING * (1 + NOISE) else ()
+    sources = (AS_GIVEN, *height, *equation)
     return Joint(thread, pitch, values.get("torque_adjustment"), sources)
 
 
@@ -117,6 +125,9 @@ def _of_catalogue(values: Mapping[str, Any]) -> Joint:
         tubular = _tubular(values)
     with collecting(faults):
         grade = _grade(values)
+    if values.get("thread_type") == "IJ" and values.get("torque_adjustment") == "tin_plated_coupling":
+        text = "an integral joint has no coupling that could be tin plated"
+        faults.append(Fault("contradiction", text, "torque_adjustment", accepted="no tin_plated_coupling"))
     if tubular is None or grade is None or faults:
         raise NoAnswer(faults)
     thread = RoundThread(

@@ -9,7 +9,6 @@ from api.answers.shop import Shop
 from api.engineering.faults import Fault, NoAnswer, collecting, refuse
 from api.engineering.provenance import Source, weakest_status
 from api.engineering.rod_displacement import DisplacementWindow
-from api.engineering.thread_geometry import INCH
 from api.engineering.working import Step
 from api.reference.nominal_size import size_key
 from api.reference.sucker_rods import SUCKER_RODS, Displacement, SuckerRod
@@ -42,7 +41,7 @@ ROD_CAUTIONS = (
     "force hold before this.",
 )
 """What is said with every displacement."""
-MAKE_AND_BREAK = "A new grade D joint is made up and broken once before its final make-up (from memory)."
+MAKE_AND_BREAK = "A new grade D joint is made up and broken before its final make-up (from memory)."
 NO_TORQUE = (
     "no torque is published: friction varies too much, so API controls the displacement past hand tight. The "
     "setting of the tongs is whatever gives it"
@@ -76,7 +75,6 @@ def sucker_rod_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "displacement_minimum": row.minimum,
         "displacement_maximum": row.maximum,
         "displacement_printed": f"{row.minimum_printed} to {row.maximum_printed}",
-        "displacement_in_thirty_seconds": " to ".join(map(_thirty_seconds, (row.minimum, row.maximum))),
         "displacement": measured,
         "displacement_reason": "none was measured" if verdict is None else None,
         "verdict": verdict,
@@ -142,7 +140,3 @@ def _not_in_the_table(values: Mapping[str, Any]) -> Iterator[Fault]:
     if values["coupling"] != "full_size":
         text = "the table is for full-size couplings; on a slimhole coupling the same arc is another angle"
         yield Fault(code, text, "coupling", accepted="full_size")
-
-
-def _thirty_seconds(length: float) -> str:
-    return f"{length / INCH * 32:.10g}/32"

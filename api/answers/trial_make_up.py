@@ -6,9 +6,9 @@ from statistics import fmean
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.buttress import TRIANGLE, WINDOW, buttress_size, face_of
+from api.answers.buttress import HEIGHT, TRIANGLE, WINDOW, buttress_size, face_of
 from api.answers.shop import Shop
-from api.engineering.faults import refuse
+from api.engineering.faults import Amount, Fault, NoAnswer, refuse
 from api.engineering.make_up_position import position_of_face
 from api.engineering.noise import NOISE
 from api.engineering.provenance import Source, weakest_status
@@ -31,6 +31,8 @@ USUAL_COUNT = 15
 """Joints that the running sheet averages."""
 WIDE_SPREAD = 0.25
 """Share of the mean above which the spread is remarked on (own judgement, no source)."""
+GROSS = 2.0
+"""A torque that is more than this times the median, or less than its share, is a slip (own judgement)."""
 LEFT_OUT = {
     "short": "more than one thread turn short of the base: outside the window",
     "within_one_turn": "short of the base by one thread turn at most: not made up to the base",
@@ -70,21 +72,12 @@ def trial_make_up_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """The answer of ``/v1/trial-make-up/buttress``.
 
     Raises:
-        NoAnswer: ``unclear_size``, ``unknown_size``, ``too_few_trials``.
+        NoAnswer: ``unclear_size``, ``unknown_size``, ``too_few_trials``, ``trial_out_of_proportion``.
     """
     row = buttress_size(values["size"])
     trials = [_trial(each) for each in values["trials"]]
+    found = _counted(trials)
     counted = [each.torque for each in trials if each.left_out_because is None]
-    if len(counted) < FEWEST:
-        raise refuse(
-            "too_few_trials",
-            f"{len(counted)} of {len(trials)} trials reached the base of the triangle and count: "
-            f"{_why(trials)}",
-            "trials",
-            f"at least {FEWEST} trials whose face stands from the base to the apex; API RP 5C1 asks for "
-            "several",
-        )
-    found = trial_torques(counted)
     kept = [torque for torque in counted if not found.stands_apart(torque)]
     apart = len(counted) - len(kept)
     result = {
@@ -112,9 +105,39 @@ def trial_make_up_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         result,
         (TORQUES, SHEET, SEVERAL, WINDOW, TRIANGLE, APART),
         weakest_status((SHEET, WINDOW, TRIANGLE)),
+        (HEIGHT,) if any(face_of(each) is not None for each in values["trials"]) else (),
         cautions=tuple(_cautions(found, trials, apart)),
         working={"found": found},
     )
+
+
+def _counted(trials: Sequence[Trial]) -> TrialTorques:
+    """The torques that count, unless they are too few, or one is rather a slip than a torque."""
+    counted = {number: each.torque for number, each in enumerate(trials, 1) if each.left_out_because is None}
+    if len(counted) < FEWEST:
+        raise refuse(
+            "too_few_trials",
+            f"{len(counted)} of {len(trials)} trials reached the base of the triangle and count: "
+            f"{_why(trials)}",
+            "trials",
+            f"at least {FEWEST} trials whose face stands from the base to the apex; API RP 5C1 asks for "
+            "several",
+        )
+    found = trial_torques(list(counted.values()))
+    faults = [
+        Fault(
+            "trial_out_of_proportion",
+            f"trial {number} of {{torque}} is less than half or more than twice the median {{median}}",
+            "trials",
+            {"torque": Amount("torque", torque), "median": Amount("torque", found.middle)},
+            "its torque and unit corrected, or leave_out_because saying why it must not count",
+        )
+        for number, torque in counted.items()
+        if not found.middle / GROSS <= torque <= found.middle * GROSS
+    ]
+    if faults:
+        raise NoAnswer(faults)
+    return found
 
 
 def _trial(given: Mapping[str, Any]) -> Trial:

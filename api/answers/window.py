@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from api.answers.shop import Shop
-from api.engineering.faults import refuse
+from api.engineering.faults import Amount, refuse
 from api.engineering.provenance import Source
 from api.engineering.torque_window import End, TorqueWindow, ends_from_tolerance
 
@@ -14,7 +14,8 @@ def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
     """The window with both ends set by a tolerance, where it has neither.
 
     Raises:
-        NoAnswer: ``tolerance_not_needed`` where an end already stands.
+        NoAnswer: ``tolerance_not_needed`` where an end already stands, ``torsional_yield_exceeded`` where the
+            joint would yield within the tolerance.
     """
     if tolerance is None:
         return window
@@ -25,6 +26,16 @@ def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
             "torque_tolerance",
         )
     low, high = ends_from_tolerance(window.target, tolerance)
+    limit = window.torsional_yield
+    if limit is not None and not window.goal * (1 + tolerance) < limit:
+        raise refuse(
+            "torsional_yield_exceeded",
+            "within this tolerance the joint would yield: the target is {target}, and it yields at {limit}",
+            "torque_tolerance",
+            f"less than {limit / window.goal - 1:.3g}",
+            target=Amount("torque", window.goal),
+            limit=Amount("torque", limit),
+        )
     return replace(window, minimum=low, maximum=high)
 
 

@@ -16,6 +16,7 @@ CAUTIONS = {
     "torque_at_largest_pull": "At its largest pull the machine exceeds the torque of this joint: see checks.",
     "torque_rating_worst_case": "In the worst case the torque may exceed the machine's rating: see checks.",
     "torsional_yield": "This torque may yield the joint in torsion: see checks.",
+    "torsional_yield_worst_case": "In the worst case the torque may yield the joint: see checks.",
     "joint_minimum": "In the worst case the torque may stay below the minimum of the joint: see checks.",
     "joint_maximum_worst_case": "In the worst case the torque may exceed the joint maximum: see checks.",
     "load_rating_worst_case": "In the worst case the tensioner may exceed its load rating: see checks.",

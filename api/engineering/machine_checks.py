@@ -120,7 +120,7 @@ def setting_checks(
         "caution",
     )
     yield from gauge_checks(gauge, mark.at)
-    yield _yield_check(duty, torques)
+    yield from _yield_checks(duty, torques)
     yield from _open_end_checks(duty, mark)
     if duty.making_up:
         yield lowest_setting_check(limits, gauge, mark.at)
@@ -128,10 +128,11 @@ def setting_checks(
         yield _minimum_check(duty, torques)
 
 
-def _yield_check(duty: Duty, torques: SettingTorques) -> Check:
+def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
     if duty.torsional_yield is None:
-        return Check("torsional_yield", "", "not_checked", "the torsional yield of this joint is not known")
-    return at_most(
+        yield Check("torsional_yield", "", "not_checked", "the torsional yield of this joint is not known")
+        return
+    yield at_most(
         "torsional_yield",
         "torsional_yield_exceeded",
         "torque at the setting and the highest efficiency {value} against the torsional yield {limit}",
@@ -139,6 +140,15 @@ def _yield_check(duty: Duty, torques: SettingTorques) -> Check:
         torques.at_high,
         duty.torsional_yield,
         "fail" if duty.making_up else "caution",
+    )
+    yield at_most(
+        "torsional_yield_worst_case",
+        "",
+        "worst-case torque at the setting {value} against the torsional yield {limit}",
+        "torque",
+        torques.upper_bound,
+        duty.torsional_yield,
+        "caution",
     )
 
 

@@ -1,11 +1,11 @@
 """Where the triangle stands that API buttress casing is made up to."""
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from api.engineering.provenance import Source
 from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
+from schemas.numbers import split_number
 
 
 @dataclass(frozen=True)
@@ -17,6 +17,7 @@ class ButtressSize:
         triangle_base: A1, from the pipe end to the base of the triangle stamp; None where it is in doubt.
         triangle_base_printed: the same as printed, in.
         coupling_length: of the API coupling; None where it is not held.
+        to_base: whether the face must reach the base.
         doubt: why there is no A1, if there is none.
         source: where the row stands.
     """
@@ -25,6 +26,7 @@ class ButtressSize:
     triangle_base: float | None
     triangle_base_printed: str | None
     coupling_length: float | None
+    to_base: bool
     doubt: str | None
     source: Source
 
@@ -36,6 +38,7 @@ def _size(row: Row) -> ButtressSize:
         triangle_base=row.si["triangle_base"],
         triangle_base_printed=text["triangle_base_printed"] or None,
         coupling_length=row.si["coupling_length"],
+        to_base=text["made_up_to_base"] == "yes",
         doubt=text["doubt"] or None,
         source=Source(
             f"make-up position of {text['size']} in buttress casing", text["status"], text["source"]
@@ -48,5 +51,10 @@ BUTTRESS = {size_key(each.size): each for each in map(_size, read_table("buttres
 
 
 def near_buttress_sizes(key: str) -> list[str]:
-    """Up to three sizes written nearly like this one; all of them where none is."""
-    return get_close_matches(key, BUTTRESS, 3, 0.5) or list(BUTTRESS)
+    """The three sizes nearest to one, from small to large."""
+    near = sorted(BUTTRESS, key=lambda size: abs(_inches(size) - _inches(key)))[:3]
+    return sorted(near, key=_inches)
+
+
+def _inches(size: str) -> float:
+    return split_number(size)[0]

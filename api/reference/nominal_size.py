@@ -7,8 +7,8 @@ from api.engineering.faults import NoAnswer, refuse
 from schemas.numbers import NotANumber, split_number
 from schemas.units import UnknownUnit, unit_named
 
-SMALLEST, LARGEST = 0.1, 100.0
-"""Sizes in inches beyond which it is a slip: ``9 625`` is read as nine thousand (own judgement)."""
+SMALLEST, LARGEST = 0.1, 30.0
+"""Sizes in inches beyond which it is a slip, ``9 625``, or a size in mm, ``60.3`` (own judgement)."""
 
 HALF_LAST_DIGIT = 0.0005
 """Sizes are printed to 0.001 in, so that 2.063 is 2-1/16."""

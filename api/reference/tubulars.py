@@ -9,9 +9,6 @@ from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
 from schemas.numbers import split_number
 
-THREAD_TYPES = ("STC", "LTC", "NUE", "EUE", "IJ")
-"""Short and long round-thread casing; non-upset, external-upset and integral-joint tubing."""
-
 SAME_WEIGHT = 0.005 * (1 + 1e-9)
 """Weights closer than this (kg/m) are one: metric print has two decimals, 25.30 kg/m for 17 lb/ft."""
 

@@ -3,12 +3,12 @@
 from api.answers.bolt import bolt_answer
 from api.answers.bolt_preload import bolt_preload_answer
 from api.calculation import Calculation
-from schemas.bolt import BoltJoint, BoltPreloadRequest
+from schemas.bolt import BoltJoint, BoltPreloadRequest, BoltStretch
 from schemas.bolt_answer import BoltPreloadAnswer, BoltTorqueAnswer
 from schemas.joint import WindowChoice
 
 
-class BoltRequest(WindowChoice, BoltJoint):
+class BoltRequest(WindowChoice, BoltStretch, BoltJoint):
     """A bolt and how wide its window is."""
 
 

@@ -70,14 +70,62 @@ def test_a_printed_example_by_nut_factor() -> None:
     assert value(answer, "torque.target") == pytest.approx(476, rel=0.001)
     assert answer["share_of_proof"] == 0.9
     assert answer["nut_factor"] == 0.18
-    for unknown in ("tightening_stress", "loosening", "torsional_yield",
-                    "permissible", "nut_factor_by_jis_b_1083", "bearing_diameter"):  # fmt: skip
+    for unknown in ("tightening_stress", "loosening", "permissible", "nut_factor_by_jis_b_1083",
+                    "bearing_diameter"):  # fmt: skip
         assert answer[unknown] is None, unknown
     split = answer["torque_split"]
     assert split["thread_friction"] is split["bearing_friction"] is None
     assert value(split, "pitch") == pytest.approx(value(answer, "preload") * 0.0025 / (2 * pi), rel=1e-9)
     assert "nut factor" in answer["torque_split_reason"]
     assert any("Torsion" in caution for caution in answer["cautions"])
+
+
+def test_a_nut_factor_yields_at_the_latest_by_tension_and_pitch() -> None:
+    """M20 8.8: pitch arm 2.5 / 2 pi = 0.39789 mm; tau over sigma 12 x 0.39789 x 244.794 / (pi 17.6545^3) =
+    0.067614, together 1.006834 sigma: 660 MPa at 161,564 / 1.006834 = 160,468 N, times 0.18 x 20 mm."""
+    answer = asked("nut_factor", proof_fraction=0.9)
+    assert value(answer, "torsional_yield") == pytest.approx(577.68, abs=0.01)
+    assert "at the latest" in answer["torsional_yield_reason"]
+    asked("nut_factor", preload="160467 N")
+    for beyond in ({"preload": "160468 N"}, {"bolt_stress": "660 MPa"}, {"yield_fraction": 0.994}):
+        with pytest.raises(NoAnswer, match="bolt_overstressed"):
+            asked("nut_factor", **beyond)
+
+
+@pytest.mark.parametrize(("method", "share"), [("exact", 0.8), ("nut_factor", 0.9), ("api_6a", 0.8)])
+def test_no_tolerance_reaches_beyond_yield(method: str, share: float) -> None:
+    answer = asked(method, yield_fraction=share)
+    reach = value(answer, "torsional_yield") / value(answer, "torque.target") - 1
+    within = asked(method, yield_fraction=share, torque_tolerance=0.999 * reach)
+    assert value(within, "torque.maximum") < value(within, "torsional_yield")
+    with pytest.raises(NoAnswer, match="torsional_yield_exceeded"):
+        asked(method, yield_fraction=share, torque_tolerance=1.001 * reach)
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_a_shop_that_takes_nothing_reprinted(method: str) -> None:
+    """How stress is judged is a reprint: it is not told, but limits all the same."""
+    shop = Shop(accepted_statuses=frozenset({"read", "from memory", "stated"}))
+    asked_for = {"method": method, **OF_METHOD[method], "preload": "100 kN", "steps": True}
+    try:
+        answer = TORQUE.answer(asked_for, shop, "si")
+    except NoAnswer as refusal:
+        assert [fault.code for fault in refusal.faults] == ["status_not_accepted"]
+        assert method in ("iso_16047", "vdi_2230")
+        return
+    assert answer["tightening_stress"] is answer["permissible"] is answer["torsional_yield"] is None
+    assert "withheld" in answer["torsional_yield_reason"]
+    assert "T_Re" not in [step["symbol"] for step in answer["steps"]]
+    with pytest.raises(NoAnswer, match="bolt_overstressed"):
+        TORQUE.answer({**asked_for, "preload": "1000 kN"}, shop, "si")
+
+
+def test_the_strength_decides_too() -> None:
+    """L43 is from memory: the checks of a stated preload rest on it."""
+    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    bolt = {"thread": "3/4-10 UNC", "bolt_grade": "L43", "method": "nut_factor", "nut_factor": 0.2}
+    with pytest.raises(NoAnswer, match="status_not_accepted"):
+        TORQUE.answer({**bolt, "preload": "10000 lbf"}, shop, "us")
 
 
 def test_stress_while_tightening_by_hand() -> None:

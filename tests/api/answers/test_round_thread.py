@@ -406,3 +406,30 @@ def test_working() -> None:
     assert {step["symbol"]: step["value"]["value"] for step in adjusted}["T"] == pytest.approx(
         1603.576, abs=0.001
     )
+
+
+def test_position_speaks_of_the_torques_of_the_answer() -> None:
+    """With a ring the torque is 70 %: 125 % of the table torque would be far above its maximum."""
+    ringed = asked(CASING, torque_adjustment="ptfe_ring")["made_up_position"]["criteria"]
+    words = " ".join(each["made_up_position"] + each["action"] for each in ringed)
+    assert "table" not in words
+    assert "%" not in words
+
+
+def test_an_integral_joint_has_no_coupling_to_plate() -> None:
+    integral = {"size": "2.063", "weight": "3.25 lb/ft", "pipe_grade": "J55", "thread_type": "IJ"}
+    with pytest.raises(NoAnswer, match="contradiction"):
+        asked(integral, torque_adjustment="tin_plated_coupling")
+    asked(integral, torque_adjustment="ptfe_ring")
+
+
+def test_what_may_be_tubing_is_from_memory() -> None:
+    """Up to 5 in a diameter may be that of tubing or its upset; the row does not print withheld ends."""
+    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    tubing = {**MEASURED, "pipe_outside_diameter": "5 in", "pipe_inside_diameter": "4.3 in"}
+    assert asked(tubing)["status"] == "from memory"
+    with pytest.raises(NoAnswer, match="status_not_accepted"):
+        asked(tubing, shop)
+    printed = asked(MEASURED, shop)["published_rounding"]
+    assert printed["optimum"] is not None
+    assert printed["minimum"] is printed["maximum"] is None

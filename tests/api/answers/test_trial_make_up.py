@@ -250,3 +250,27 @@ def test_all_faults_at_once() -> None:
     assert {fault.path for fault in refusal.value.faults} == {
         ("size",), ("weight",), ("trials", 0, "position"), ("trials", 1, "torque")
     }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("odd", "refused"),
+    [("3100.5 ft-lb", False), ("3099 ft-lb", True), ("12400 ft-lb", False), ("1000 kN.m", True)],
+)
+def test_a_slip_gives_no_torque(odd: str, refused: bool) -> None:
+    """Half of and twice the median of 6,200 ft-lb are the ends; a reason takes the trial out."""
+    trials = [*at_base(6200, 6200, 6200, 6200, 6200), {"torque": odd, "position": "base_to_apex"}]
+    if not refused:
+        assert asked(trials)["counted"] == 6
+        return
+    with pytest.raises(NoAnswer, match="trial_out_of_proportion"):
+        asked(trials)
+    trials[-1]["leave_out_because"] = "wrong unit in the record"
+    assert asked(trials)["torque_for_use"]["value"] == 6200
+
+
+def test_a_measured_face_rests_on_the_height_of_the_triangle() -> None:
+    measured = [{"torque": "6000 ft-lb", "face_past_base": "0.1 in"}]
+    assert [each["field"] for each in asked([*at_base(6000, 6100), *measured])["assumptions"]] == [
+        "triangle_height"
+    ]
+    assert asked(at_base(6000, 6100))["assumptions"] == []

@@ -84,5 +84,9 @@ def test_keys_are_the_printed_sizes() -> None:
 
 
 def test_near_sizes() -> None:
-    assert "9-5/8" in near_buttress_sizes("9-7/8")
-    assert near_buttress_sizes("xyz") == list(BUTTRESS)
+    assert near_buttress_sizes("9-7/8") == ["8-5/8", "9-5/8", "10-3/4"]
+    assert near_buttress_sizes("2-3/8") == ["4-1/2", "5", "5-1/2"]
+
+
+def test_only_the_large_sizes_must_reach_the_base() -> None:
+    assert [each.size for each in BUTTRESS.values() if each.to_base] == ["16", "18-5/8", "20"]
