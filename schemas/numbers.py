@@ -14,7 +14,7 @@ _MIXED = re.compile(
     rf"(?P<whole>{_DIGITS})(?:{_SPACE}+|{_SPACE}*{_HYPHEN}{_SPACE}*){_OVER}[/⁄]{_UNDER}(?![0-9])"
 )
 _FRACTION = re.compile(rf"{_OVER}[/⁄]{_UNDER}(?![0-9])")
-_MIXED_VULGAR = re.compile(rf"(?P<whole>{_DIGITS})(?:{_SPACE}*{_HYPHEN}?{_SPACE}*)(?P<vulgar>{_VULGAR})")
+_MIXED_VULGAR = re.compile(rf"(?P<whole>{_DIGITS}){_SPACE}*(?:{_HYPHEN}{_SPACE}*)?(?P<vulgar>{_VULGAR})")
 _LONE_VULGAR = re.compile(rf"(?P<vulgar>{_VULGAR})")
 _SPACED = re.compile(rf"[1-9][0-9]{{0,2}}(?:{_SPACE}[0-9]{{3}})+(?:\.[0-9]{{1,17}})?(?![0-9.,/⁄])")
 _COMMAS = re.compile(
