@@ -7,7 +7,18 @@ from flask import Flask
 
 from api.answers.profiles import read_folder
 from api.answers.shop import Shop
-from api.http import batch, catalogue, chart, observability, operation, problems, profile_check, single
+from api.answers.shop_tables import read_tables
+from api.http import (
+    batch,
+    catalogue,
+    chart,
+    observability,
+    operation,
+    problems,
+    profile_check,
+    single,
+    table_check,
+)
 from api.http.json_provider import StrictJSON
 from api.settings import Settings, from_environment
 
@@ -32,10 +43,11 @@ def create_app(settings: Settings | None = None) -> Flask:
     settings = settings or from_environment(os.environ)
     app = Flask("dialset", static_folder=None)
     app.json = StrictJSON(app)
-    shop = Shop(read_folder(settings.machines), settings.accepted_statuses, settings.refuse_unfit)
+    machines, tables = read_folder(settings.machines), read_tables(settings.tables)
+    shop = Shop(machines, tables, settings.accepted_statuses, settings.refuse_unfit)
     app.extensions["dialset"] = Service(settings, shop)
     observability.register(app, shop)
     problems.register(app)
-    for face in (single, batch, profile_check, chart, catalogue, operation):
+    for face in (single, batch, profile_check, table_check, chart, catalogue, operation):
         face.register(app)
     return app

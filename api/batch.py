@@ -12,6 +12,7 @@ from api.engineering.faults import NoAnswer
 from api.problem_codes import CODES
 from api.refusals import errors_of, single_code
 from schemas.faults import InputFault, InvalidInput, not_applicable
+from schemas.fields import Members
 
 
 @dataclass(frozen=True)
@@ -114,12 +115,17 @@ def _finite(value: Any) -> bool:
 def answer_lines(
     lines: Iterator[Line], defaults: Mapping[str, Any], calculation: Calculation, shop: Shop, system: str
 ) -> Iterator[LineAnswer]:
-    """Answer line by line; a field of a line outranks a default.
+    """Answer line by line; a field of a line outranks a default, and so does a member of a `Members` field.
 
     A refusal of a line is its answer. Anything else that is raised is a bug and ends the batch.
     """
+    gathered = [name for name, field in known_fields(calculation).items() if isinstance(field, Members)]
     for number, line in enumerate(lines, 1):
         asked = {**defaults, **line.fields}
+        for name in gathered:
+            of_line, of_all = line.fields.get(name), defaults.get(name)
+            if isinstance(of_line, Mapping) and isinstance(of_all, Mapping):
+                asked[name] = {**of_all, **of_line}
         try:
             if line.refusal is not None:
                 raise line.refusal

@@ -8,15 +8,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from marshmallow import Schema
+
 from api.batch import Line, known_fields
 from api.calculation import PRESENTATION, Calculation
 from schemas.faults import InputFault, InvalidInput
-from schemas.fields import from_text
+from schemas.fields import Members
 from schemas.numbers import NotANumber, plain_number
 from schemas.quantity_fields import Quantity
-from schemas.units import UnknownUnit, codes_of, unit_named
+from schemas.text_values import field_named, from_text
+from schemas.units import UNITS, UnknownUnit, codes_of, unit_named
 
-HEADER = re.compile(r"(?P<name>[^\[\]]*?)\s*\[(?P<unit>[^\[\]]+)\]")
+HEADER = re.compile(r"(?P<name>[^\[\]]*)\[(?P<unit>[^\[\]]+)\]")
 
 
 @dataclass(frozen=True)
@@ -87,12 +90,13 @@ def columns_of(header: Sequence[str], calculation: Calculation, carry: Sequence[
     faults: list[InputFault] = []
     for text in header:
         match = HEADER.fullmatch(text)
-        name, unit = (match["name"], match["unit"].strip()) if match else (text, None)
-        if name not in known or text in carry or name in carry:
+        name, unit = (match["name"].rstrip(), match["unit"].strip()) if match else (text, None)
+        field = field_named(known, name)
+        if field is None or text in carry or name in carry:
             columns.append(Column(text, None, None))
             continue
         if unit is not None:
-            faults += _unit_faults(text, unit, known[name])
+            faults += _unit_faults(text, unit, field)
         columns.append(Column(text, name, unit))
     if faults:
         raise InvalidInput(faults)
@@ -101,15 +105,15 @@ def columns_of(header: Sequence[str], calculation: Calculation, carry: Sequence[
 
 
 def _unit_faults(header: str, spelling: str, field: Any) -> list[InputFault]:
-    kind = getattr(field, "kind", None) if isinstance(field, Quantity) else None
-    if kind is None:
+    kind = field.kind if isinstance(field, Quantity) else None
+    if kind is None and not isinstance(field, Members):
         return [InputFault((header,), "unit_not_applicable", "this field has no unit", spelling)]
-    accepted = f"one of: {', '.join(codes_of(kind))}"
+    accepted = f"one of: {', '.join(codes_of(kind) if kind else UNITS)}"
     try:
         unit = unit_named(spelling)
     except UnknownUnit as error:
         return [InputFault((header,), "unknown_unit", str(error), spelling, accepted)]
-    if kind not in unit.kinds:
+    if kind and kind not in unit.kinds:
         return [InputFault((header,), "wrong_kind", f"the field is a {kind}", spelling, accepted)]
     return []
 
@@ -137,9 +141,13 @@ def _typed(given: dict[str, str], calculation: Calculation) -> dict[str, Any]:
     """Text as the JSON values it stands for; the family decides by which fields, and may be a default."""
     typed: dict[str, Any] = dict(given)
     for schema in calculation.requests.values():
-        own = {name: text for name, text in given.items() if name in schema.fields}
-        typed |= from_text(schema, own)
+        own = {name: text for name, text in typed.items() if _is_text_of(schema, name, text)}
+        typed = {name: value for name, value in typed.items() if name not in own} | from_text(schema, own)
     return from_text(PRESENTATION, typed)
+
+
+def _is_text_of(schema: Schema, name: str, value: Any) -> bool:
+    return isinstance(value, str) and field_named(schema.fields, name) is not None
 
 
 def _with_unit(cell: str, unit: str | None) -> str:

@@ -11,10 +11,10 @@ from api.answers.shop import Shop
 from api.engineering.working import Step
 from api.record import record, working
 from schemas.faults import InputFault, InvalidInput, chosen, load
-from schemas.fields import from_text
 from schemas.output_units import OutputUnits
 from schemas.presentation import Presentation
 from schemas.quantity_fields import output_units
+from schemas.text_values import from_text
 
 PRESENTATION = Presentation()
 
@@ -35,6 +35,7 @@ class Calculation:
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
         needs_machines: whether it is asked of every machine of the shop, so that its example needs some.
+        needs_tables: whether its example names one of the shop's own tables.
         body_only: whether it is asked with a body alone, since its request is a list that no query can hold;
             it has no batch either.
     """
@@ -50,6 +51,7 @@ class Calculation:
     steps: tuple[Step, ...] = ()
     query_example: Mapping[str, str] | None = None
     needs_machines: bool = False
+    needs_tables: bool = False
     body_only: bool = False
 
     def request_for(self, raw: Any) -> Schema:

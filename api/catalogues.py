@@ -10,6 +10,7 @@ from api.listing import NO_FILTERS, Filters, Listing, written
 from api.problem_codes import CODES
 from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
 from api.reference.make_up_torque import PUBLISHED
+from api.table_listings import TABLES
 from schemas.catalogue import (
     ConnectionFilters,
     ConnectionPart,
@@ -117,6 +118,7 @@ LISTINGS = (
         near=lambda name, shop: near_designations(name),
     ),
     *JOINT_LISTINGS,
+    TABLES,
     Listing(
         "machines",
         "Machines of the shop",

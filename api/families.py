@@ -11,6 +11,7 @@ from api.answers.bolt import bolt_window
 from api.answers.rotary_shouldered import rotary_window
 from api.answers.round_thread import round_thread_window
 from api.answers.shop import Shop
+from api.answers.tabulated import tabulated_window
 from api.answers.window import stated_window
 from api.engineering.faults import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
@@ -19,6 +20,7 @@ from schemas.bolt import BoltJoint
 from schemas.fields import Choice
 from schemas.joint import RotaryShoulderedJoint, StatedJoint, WindowChoice
 from schemas.round_thread import RoundThreadJoint
+from schemas.tabulated import TabulatedJoint
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,19 @@ FAMILIES = (
             "yield_fraction": 0.5,
             "method": "api_6a",
             "thread_friction": 0.13,
+        },
+    ),
+    Family(
+        "tabulated",
+        TabulatedJoint,
+        tabulated_window,
+        {
+            "table": "double-shoulder",
+            "table_key": {
+                "connection": "bay 40 DS",
+                "box_outside_diameter": "5 1/4 in",
+                "pin_bore": "2-11/16 in",
+            },
         },
     ),
     Family(

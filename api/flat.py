@@ -33,6 +33,12 @@ def _entry(entry: Any) -> str:
         return str(entry)
     if "made_up_position" in entry:
         return f"{entry['made_up_position']}: {entry['verdict']}; {entry['action']}"
+    if "revision" in entry:
+        target = f"{entry['target']['value']} {entry['target']['unit']}"
+        where = f"{entry['source']}, revision {entry['revision']} ({entry['status']})"
+        return f"row {entry['row']}: {in_words(entry['key'])}: {target}, {where}"
+    if "column" in entry:
+        return f"{entry['column']} {entry['value']}"
     if "verdict" in entry:
         return f"{entry['name']} {entry['verdict']}"
     if "field" in entry:

@@ -5,6 +5,7 @@ from api.answers.bolt_preload import bolt_preload_answer
 from api.answers.rotary_preload import rotary_preload_answer
 from api.answers.rotary_shouldered import rotary_answer
 from api.answers.round_thread import round_thread_answer
+from api.answers.tabulated import tabulated_answer
 from api.calculation import Calculation
 from api.cautions import COMPUTED
 from api.families import FAMILY
@@ -17,6 +18,7 @@ from schemas.joint import RotaryShoulderedJoint, WindowChoice
 from schemas.rotary_preload import RotaryPreloadAnswer, RotaryPreloadRequest
 from schemas.round_thread import RoundThreadJoint
 from schemas.round_thread_answer import RoundThreadAnswer
+from schemas.tabulated import DayOfJob, TabulatedAnswer, TabulatedJoint
 from schemas.torque_answer import RotaryShoulderedAnswer
 
 
@@ -26,6 +28,10 @@ class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
 
 class BoltRequest(WindowChoice, BoltStretch, BoltJoint):
     """A bolt, how far it is to be tightened, and how wide its window is."""
+
+
+class TabulatedRequest(WindowChoice, DayOfJob, TabulatedJoint):
+    """A joint of one of the shop's own tables, the day of the job, and how wide its window is."""
 
 
 JOINT_CALCULATIONS = (
@@ -67,6 +73,19 @@ JOINT_CALCULATIONS = (
         response=BoltTorqueAnswer(),
         cautions=(COMPUTED,),
         example=FAMILY["bolt"].example,
+    ),
+    Calculation(
+        name="torque/tabulated",
+        title="Make-up torque from one of the shop's own tables",
+        description="Minimum, target and maximum of the row for exactly this joint: proprietary connections, "
+        "values of a customer, a licensed copy of a standard. Where the file allows it, on a straight line "
+        "between two rows, which the answer names; never beyond them. A table with a fault is not served.",
+        requests={"": TabulatedRequest()},
+        compute=tabulated_answer,
+        response=TabulatedAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["tabulated"].example,
+        needs_tables=True,
     ),
     Calculation(
         name="preload/rotary-shouldered",

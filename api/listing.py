@@ -33,7 +33,8 @@ class Listing:
 
 def written(schema: Schema, objects: Any, filters: Filters, system: str, many: bool = True) -> Any:
     """Objects as a listing shows them, in the units that its filters ask for."""
-    chosen = {"length": filters["length_unit"]} if "length_unit" in filters else {}
+    ending = "_unit"
+    chosen = {name.removesuffix(ending): unit for name, unit in filters.items() if name.endswith(ending)}
     token = output_units.set(OutputUnits(filters.get("units", system), chosen))
     try:
         return schema.dump(objects, many=many)

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from api import version
-from api.answers.answer import Answer, ProfileVersion
+from api.answers.answer import Answer
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
 from api.reference.table import data_edition
@@ -23,7 +23,7 @@ def record(answer: Answer, cautions: tuple[str, ...], given: Mapping[str, Any]) 
         "sources": [_source(each) for each in answer.sources],
         "cautions": [*answer.cautions, *cautions],
         "inputs": given,
-        "version": _version(answer.profile),
+        "version": _version(answer),
     }
 
 
@@ -52,11 +52,15 @@ def _assumption(assumption: Assumption) -> dict[str, str]:
     return {"field": assumption.field, "value": assumption.value, "reason": assumption.reason}
 
 
-def _version(profile: ProfileVersion | None) -> dict[str, str | None]:
+def _version(answer: Answer) -> dict[str, str | None]:
+    profile, table = answer.profile, answer.table
     return {
         "program": version.PROGRAM,
         "data": DATA_EDITION,
         "profile_id": profile.id if profile else None,
         "profile_revision": profile.revision if profile else None,
         "profile_hash": profile.hash if profile else None,
+        "table_id": table.id if table else None,
+        "table_revision": table.revision if table else None,
+        "table_hash": table.hash if table else None,
     }

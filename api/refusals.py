@@ -57,15 +57,26 @@ def _input_error(fault: InputFault) -> dict[str, Any]:
 
 
 def _no_answer_error(fault: Fault, raw: Mapping[str, Any], system: str) -> dict[str, Any]:
-    given = raw.get(fault.field) if fault.field else None
+    path = tuple(fault.field.split(".")) if fault.field else ()
+    given = _member(raw, path) if path else None
     units = _units_used(given, units_asked(raw, system))
-    error: dict[str, Any] = {"pointer": pointer((fault.field,)) if fault.field else None}
+    error: dict[str, Any] = {"pointer": pointer(path) if path else None}
     error |= {"code": fault.code, "detail": units.fill(fault.text, fault.amounts)}
     if given is not None:
         error["value"] = _shown(given)
     if fault.accepted:
         error["accepted"] = fault.accepted
     return error
+
+
+def _member(raw: Mapping[str, Any], path: tuple[str, ...]) -> Any:
+    """What stands at a path; in a query the member of an object is a name of its own."""
+    outer = raw.get(path[0])
+    if len(path) == 1:
+        return outer
+    if isinstance(outer, Mapping):
+        return outer.get(path[1])
+    return raw.get(".".join(path), raw.get(f"{path[0]}[{path[1]}]"))
 
 
 def _units_used(given: Any, asked: OutputUnits) -> OutputUnits:

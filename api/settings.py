@@ -19,6 +19,7 @@ class Settings:
     Attributes:
         units: ``DIALSET_UNITS``, system of units where a request names none: us, si or metric.
         machines: ``DIALSET_MACHINES``, folder of machine profiles; none if empty.
+        tables: ``DIALSET_TABLES``, folder of the shop's own torque tables; none if empty.
         largest_body: ``DIALSET_LARGEST_BODY``, bytes of a body, more is refused.
         largest_batch: ``DIALSET_LARGEST_BATCH``, the same for a batch.
         most_lines: ``DIALSET_MOST_LINES``, lines of a batch, more is refused.
@@ -35,6 +36,7 @@ class Settings:
     most_lines: int = 10_000
     accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
     refuse_unfit: bool = False
+    tables: Path | None = None
 
 
 def from_environment(environment: Mapping[str, str]) -> Settings:
@@ -45,7 +47,8 @@ def from_environment(environment: Mapping[str, str]) -> Settings:
     """
     return Settings(
         units=_units(environment.get("DIALSET_UNITS", "us")),
-        machines=_folder(environment.get("DIALSET_MACHINES", "")),
+        machines=_folder(environment, "DIALSET_MACHINES"),
+        tables=_folder(environment, "DIALSET_TABLES"),
         largest_body=_whole(environment, "DIALSET_LARGEST_BODY", Settings.largest_body, 1024, 2**30),
         largest_batch=_whole(environment, "DIALSET_LARGEST_BATCH", Settings.largest_batch, 1024, 2**30),
         most_lines=_whole(environment, "DIALSET_MOST_LINES", Settings.most_lines, 1, 100_000),
@@ -60,11 +63,12 @@ def _units(text: str) -> str:
     return text
 
 
-def _folder(text: str) -> Path | None:
+def _folder(environment: Mapping[str, str], name: str) -> Path | None:
+    text = environment.get(name, "")
     if not text:
         return None
     if not Path(text).is_dir():
-        raise BadSetting(f"DIALSET_MACHINES is {text!r}, which is not a folder")
+        raise BadSetting(f"{name} is {text!r}, which is not a folder")
     return Path(text)
 
 

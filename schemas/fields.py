@@ -1,16 +1,19 @@
 """The fields without units that our schemas are made of. Each says in ``accepted`` what it takes."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from difflib import get_close_matches
 from math import isfinite
 from typing import Any
 
-from marshmallow import Schema, fields
+from marshmallow import fields
 
 from schemas.faults import fault
 from schemas.numbers import NotANumber, plain_number
+
+SLUG = re.compile("[a-z0-9][a-z0-9._-]*")
+"""A name that may stand in a path."""
 
 
 class Number(fields.Field[float]):
@@ -92,7 +95,7 @@ class Text(fields.Field[str]):
 class Slug(Text):
     """A name that may stand in a path: lower-case letters, digits, dots, hyphens and underscores."""
 
-    pattern = "^[a-z0-9][a-z0-9._-]*$"
+    pattern = f"^{SLUG.pattern}$"
 
     def __init__(self, longest: int = 60, **options: Any) -> None:
         super().__init__(longest, **options)
@@ -100,7 +103,7 @@ class Slug(Text):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         text = super()._deserialize(value, attr, data, **kwargs)
-        if not re.fullmatch(self.pattern, text):
+        if not SLUG.fullmatch(text):
             raise fault("not_text", "has characters that a name here cannot have", self.accepted)
         return text
 
@@ -131,6 +134,23 @@ class Flag(fields.Field[bool]):
         return value
 
 
+class Members(fields.Field[Mapping[str, Any]]):
+    """An object whose members are named by something that this schema does not know, such as a shop's table.
+
+    In a query and in the header of a table each stands alone, as ``name.member``; see `schemas.text_values`.
+    """
+
+    MOST = 60
+    accepted = f"an object of 1 to {MOST} members; in a query or a table each under a name with a dot"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Mapping[str, Any]:
+        if not isinstance(value, Mapping):
+            raise fault("not_an_object", "a JSON object is expected", self.accepted)
+        if not 0 < len(value) <= self.MOST:
+            raise fault("invalid", f"has {len(value)} members", self.accepted)
+        return value
+
+
 class Words(fields.Field[Any]):
     """Text of our own, written only."""
 
@@ -150,18 +170,3 @@ def why_not_a_number(text: str) -> str:
     except NotANumber as error:
         return str(error)
     return "a JSON number is expected, not text"
-
-
-def from_text(schema: Schema, raw: dict[str, str]) -> dict[str, Any]:
-    """Text of a query or a CSV row as the JSON values it stands for; what cannot be is left as it is."""
-    values: dict[str, Any] = dict(raw)
-    for name, text in raw.items():
-        field = schema.fields.get(name)
-        if isinstance(field, Number):
-            try:
-                values[name] = plain_number(text)
-            except NotANumber:
-                continue
-        elif isinstance(field, Flag):
-            values[name] = Flag.words.get(text, text)
-    return values

@@ -41,6 +41,9 @@ class VersionPart(Part):
     profile_id = Words(allow_none=True)
     profile_revision = Words(allow_none=True)
     profile_hash = Words(allow_none=True)
+    table_id = Words(allow_none=True, metadata={"description": "The shop's table that gave the torque."})
+    table_revision = Words(allow_none=True)
+    table_hash = Words(allow_none=True)
 
 
 class Record(Part):

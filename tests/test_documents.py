@@ -24,7 +24,10 @@ DOCUMENTS = (
     "clients/spreadsheet/README.md",
     "deploy/demo/README.md",
 )
-SERVE = "sh deploy/environment.sh\n.venv/bin/dialset serve --machines deploy/demo/machines"
+SERVE = (
+    "sh deploy/environment.sh\n"
+    ".venv/bin/dialset serve --machines deploy/demo/machines --tables deploy/demo/tables"
+)
 BY_ITSELF = {
     "sh tests/run.sh": "is what runs this test",
     "sh deploy/demo/main-job.sh": "is run by test_readme_shows_what_the_demonstration_prints",
@@ -64,7 +67,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in ("deploy", "clients", "api", "schemas", "tests"):
         (here / name).symlink_to(ROOT / name)
     (here / ".venv").symlink_to(Path(sys.prefix))
-    (orders,) = (block.text for block in ALL if block.document == "README.md" and block.language == "csv")
+    files = [block.text for block in ALL if block.document == "README.md" and block.language == "csv"]
+    (orders,) = (text for text in files if text.startswith("order,"))
     (here / "orders.csv").write_text(orders + "\n", "utf-8")
     (here / "sizes.csv").write_text(SIZES, "utf-8")
     return here
@@ -117,7 +121,9 @@ def test_serve() -> None:
     executable, *words = serve.split()
     command = [sys.prefix + executable.removeprefix(".venv"), *words, "--address", f"127.0.0.1:{port}"]
     with running(command, port, {}), urlopen(f"http://127.0.0.1:{port}/readyz") as ready:
-        assert json.load(ready)["machines"] >= 7
+        found = json.load(ready)
+    assert found["machines"] >= 7
+    assert found["tables"] >= 3
 
 
 def test_the_client_installs(tmp_path: Path) -> None:

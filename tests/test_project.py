@@ -12,6 +12,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from api.version import PROGRAM
+from schemas.shop_table import read_shop_table
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -47,6 +48,13 @@ def test_readme_batch(client: FlaskClient) -> None:
     assert [row["order"] for row in rows] == ["W-17", "W-18", "W-19"]
     assert [row["problem_code"] for row in rows] == ["", "unknown_connection", ""]
     assert rows[0]["result.gauge_setting"] == "750.0"
+
+
+def test_readme_shows_a_table_that_is_one() -> None:
+    (text,) = re.findall(r"```csv\n(connection,.*?)```", README, re.DOTALL)
+    table = read_shop_table(text.encode())
+    assert [column.linear for column in table.columns] == [False, True, False]
+    assert len(table.rows) == 2
 
 
 def test_readme_shows_what_the_demonstration_prints() -> None:

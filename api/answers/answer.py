@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Source, TableVersion
 from api.engineering.working import Step
 
 
@@ -29,6 +29,7 @@ class Answer:
         assumptions: every value that entered without having been given.
         cautions: what the person at the machine must know about this very answer.
         profile: the machine profile used.
+        table: the table of the shop used.
         steps: its working, where that depends on the kind of machine; else that of the calculation.
     """
 
@@ -39,4 +40,5 @@ class Answer:
     cautions: tuple[str, ...] = ()
     working: Mapping[str, Any] = field(default_factory=dict)
     profile: ProfileVersion | None = None
+    table: TableVersion | None = None
     steps: tuple[Step, ...] = ()

@@ -63,7 +63,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         tuple(_cautions(job, checks)),
         job.working(torque, reading),
         profile.version,
-        profile.kind.to_torque,
+        steps=profile.kind.to_torque,
     )
 
 

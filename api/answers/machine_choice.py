@@ -60,6 +60,7 @@ def machine_choice_answer(
         window.target.status,
         (*window.assumptions, *task.assumptions),
         window.cautions,
+        table=window.table,
     )
 
 

@@ -39,6 +39,7 @@ def pressure_answer(
         (*window.cautions, *found.cautions),
         found.job.working(found.duty.target, found.duty.reading),
         profile.version,
+        window.table,
         profile.kind.to_reading,
     )
 

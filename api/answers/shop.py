@@ -1,4 +1,4 @@
-"""What a running service knows besides the published tables: the machines and the policy of one shop."""
+"""What a running service knows besides the published tables: machines, tables and policy of one shop."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -6,6 +6,7 @@ from difflib import get_close_matches
 
 from api.answers.answer import Answer
 from api.answers.profiles import Profile, ProfileFolder
+from api.answers.shop_tables import Table, TableFolder
 from api.engineering.faults import refuse
 from api.engineering.provenance import STATUSES
 from api.engineering.torque_window import End, TorqueWindow
@@ -13,9 +14,10 @@ from api.engineering.torque_window import End, TorqueWindow
 
 @dataclass(frozen=True)
 class Shop:
-    """The machines, the statuses of figures accepted, and whether unfit profiles are refused."""
+    """The machines and tables, the statuses of figures accepted, and whether unfit profiles are refused."""
 
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
+    table_folder: TableFolder = field(default_factory=lambda: TableFolder({}, {}))
     accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
     refuse_unfit: bool = False
 
@@ -36,6 +38,25 @@ class Shop:
         known = f"near it: {', '.join(near)}" if near else "this service has no machines"
         accepted = f"an id listed at /v1/machines, {known}"
         raise refuse("unknown_machine", "no machine has this id", "machine", accepted)
+
+    def table(self, table_id: str) -> Table:
+        """The table of an id.
+
+        Raises:
+            NoAnswer: ``unknown_table`` with the near ids, ``table_not_served`` where its file has a fault.
+        """
+        tables, refused = self.table_folder.tables, self.table_folder.refused_ids
+        if table_id in tables:
+            return tables[table_id]
+        if table_id in refused:
+            text = (
+                f"the file {refused[table_id]} has a fault, and none of its rows is served until it is "
+                "mended; /readyz and /v1/table-check tell every fault with row and column"
+            )
+            raise refuse("table_not_served", text, "table", "a table listed at /v1/tables")
+        near = get_close_matches(table_id, tables, 3, 0.4) or sorted(tables)[:5]
+        known = f"near it: {', '.join(near)}" if near else "this service has no tables"
+        raise refuse("unknown_table", "no table has this id", "table", f"an id listed at /v1/tables, {known}")
 
     def confirmed(self, window: TorqueWindow) -> TorqueWindow:
         """The window as shown: without ends that rest on figures less sure than this shop accepts.

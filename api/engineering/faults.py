@@ -19,8 +19,8 @@ class Fault:
     """One reason why there is no answer.
 
     ``code`` is stable and meant for programs. ``text`` is the sentence for people; each ``{name}`` in
-    it stands for an entry of ``amounts``. ``field`` names the input at fault, if there is one, and
-    ``accepted`` says what would be taken, where the sentence does not.
+    it stands for an entry of ``amounts``. ``field`` names the input at fault, if there is one (with a
+    dot the member of one), and ``accepted`` says what would be taken, where the sentence does not.
     """
 
     code: str

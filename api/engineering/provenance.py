@@ -29,6 +29,15 @@ class Assumption:
     reason: str
 
 
+@dataclass(frozen=True)
+class TableVersion:
+    """Which table of the shop, and which revision of its row, gave a torque; ``hash`` is of the file."""
+
+    id: str
+    revision: str
+    hash: str
+
+
 def weakest_status(sources: Iterable[Source]) -> str:
     """The least sure status among ``sources``; ``stated`` if nothing published is among them."""
     found = [STATUSES.index(source.status) for source in sources if source.status in STATUSES]

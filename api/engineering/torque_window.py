@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from api.engineering.faults import Amount, refuse
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Source, TableVersion
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class TorqueWindow:
     """Minimum, target and maximum make-up torque of a joint, each with its reason.
 
     ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``cautions`` what
-    whoever makes up this very joint must know.
+    whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one.
 
     Raises:
         NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
@@ -33,6 +33,7 @@ class TorqueWindow:
     assumptions: tuple[Assumption, ...] = ()
     torsional_yield: float | None = None
     cautions: tuple[str, ...] = ()
+    table: TableVersion | None = None
 
     def __post_init__(self) -> None:
         target = self.goal

@@ -25,6 +25,7 @@ from api.http.requests import body, largest_batch, query
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.faults import InputFault, InvalidInput, load
 from schemas.strict_json import Malformed, read_json
+from schemas.text_values import field_named
 
 CSV, TSV = "text/csv", "text/tab-separated-values"
 SEPARATORS = {CSV: ",", TSV: "\t"}
@@ -109,8 +110,8 @@ def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> 
     g.raw = read_json(data)
     given = load(REQUEST, g.raw)
     carry, defaults = given.get("carry", []), given.get("defaults", {})
-    _check_defaults(defaults, calculation)
     known = known_fields(calculation)
+    _check_defaults(defaults, [name for name in defaults if name not in known])
     names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
     check_header(list(names))
     in_value = " (in JSON the unit stands in the value)"
@@ -129,7 +130,8 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     named = {name: asked.pop(name) for name in OPTIONS.fields if name in asked}
     carry = [name for name in named.pop("carry", "").split(",") if name]
     options = load(OPTIONS, {**named, "carry": carry})
-    _check_defaults(asked, calculation)
+    known = known_fields(calculation)
+    _check_defaults(asked, [name for name in asked if field_named(known, name) is None])
     _check_given(asked)
     if request.mimetype_params.get("header") == "absent":
         raise InvalidInput([InputFault((), "empty_table", "the media type says that there is no header")])
@@ -137,18 +139,16 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     check_header(header)
     columns = columns_of(header, calculation, carry)
     own = [each.header for each in columns if not each.field and each.header.partition(" [")[0] not in carry]
-    check_names(own, known_fields(calculation), carry, " (with a unit it would be 'name [unit]')")
+    check_names(own, known, carry, " (with a unit it would be 'name [unit]')")
     _check_group(options.get("group_by"), {*header, *asked})
     lines = [line_of(cells, columns, calculation) for cells in rows]
     return header, lines, _defaults_from_text(asked, calculation), options
 
 
-def _check_defaults(defaults: Mapping[str, Any], calculation: Calculation) -> None:
-    known = known_fields(calculation)
+def _check_defaults(defaults: Mapping[str, Any], unknown: Sequence[str]) -> None:
     faults = [
         InputFault(("defaults", name), "unknown_field", "is no field of this question", defaults[name])
-        for name in defaults
-        if name not in known
+        for name in unknown
     ]
     if faults:
         raise InvalidInput(faults)

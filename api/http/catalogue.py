@@ -10,7 +10,7 @@ from api.http.problems import Problem
 from api.http.requests import query
 from api.listing import Listing
 from schemas.faults import load
-from schemas.fields import from_text
+from schemas.text_values import from_text
 
 
 def register(app: Flask) -> None:

@@ -16,7 +16,7 @@ from api.http.negotiation import CSV, HTML, JSON, SVG, media_type
 from api.http.problems import Problem
 from api.http.requests import query
 from schemas.faults import load
-from schemas.fields import from_text
+from schemas.text_values import from_text
 
 WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     JSON: lambda whole: current_app.json.dumps(whole) + "\n",

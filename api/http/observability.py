@@ -1,4 +1,4 @@
-"""One id a request, in every answer and log line; the log says which profiles are not served."""
+"""One id a request, in every answer and log line; the log says which profiles and tables are not served."""
 
 import logging
 import re
@@ -17,6 +17,8 @@ def register(app: Flask, shop: Shop) -> None:
     """Give every request its id, every response the headers that all have."""
     for name, reason in shop.folder.faults.items():
         log.warning("profile file %s is not served: %s", name, reason)
+    for name, faulty in shop.table_folder.faults.items():
+        log.warning("table file %s is not served: %s", name, faulty)
     app.before_request(_begin)
     app.after_request(_end)
 

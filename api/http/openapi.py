@@ -8,6 +8,7 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 
 from api.calculations import CALCULATIONS
 from api.catalogues import LISTINGS
+from api.http.openapi_checks import profile_check_path, table_check_path
 from api.http.openapi_components import Components, schema_name
 from api.http.openapi_paths import (
     batch_path,
@@ -15,7 +16,6 @@ from api.http.openapi_paths import (
     chart_path,
     listing_paths,
     operation_paths,
-    profile_check_path,
 )
 from api.version import PROGRAM
 from schemas.cylinder_parts import MeasuredDistance
@@ -51,6 +51,7 @@ def build() -> dict[str, Any]:
         listing_paths(components, listing)
     chart_path(components)
     profile_check_path(components)
+    table_check_path(components)
     operation_paths(components)
     components.describe()
     document: dict[str, Any] = spec.to_dict()

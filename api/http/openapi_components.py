@@ -10,6 +10,7 @@ from marshmallow import Schema, fields
 from api.calculation import PRESENTATION, Calculation
 from api.http.openapi_fields import PARTS, describe_field, for_query
 from schemas.base import Part, Request
+from schemas.fields import Members
 from schemas.record import Record
 
 OPTIONAL = ("steps", "result", "problem", "groups")
@@ -82,6 +83,8 @@ class Components:
                     name in each.fields and each.fields[name].required for each in schemas
                 )
                 parameter = {"name": name, "in": "query", "required": required, "schema": prop}
+                if isinstance(field, Members):
+                    parameter["style"] = "deepObject"
                 if text := prop.pop("description", None):
                     parameter["description"] = text
                 shown = prop.pop("example", None)

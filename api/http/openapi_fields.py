@@ -11,7 +11,7 @@ from schemas.calibrated_parts import CalibratedPosition
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
 from schemas.cylinder_parts import DistanceField
-from schemas.fields import Choice, Day, Flag, Number, Slug, Text, Words
+from schemas.fields import Choice, Day, Flag, Members, Number, Slug, Text, Words
 from schemas.machine import ArmPosition, Machine
 from schemas.machine_answer import CheckText, FaultText
 from schemas.quantity import LONGEST
@@ -151,6 +151,13 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
             return {"description": f"{field.accepted[0].upper()}{field.accepted[1:]}.", "anyOf": either}
         case DialReading() | ConvertedQuantity() | AmountField():
             return {**ANY_SHOWN, "type": ["object", "null"]} if field.allow_none else dict(ANY_SHOWN)
+        case Members():
+            return {
+                "type": "object",
+                "minProperties": 1,
+                "maxProperties": field.MOST,
+                "additionalProperties": {"anyOf": [{"type": "string"}, VALUE_AND_UNIT]},
+            }
         case Lines():
             return {"type": "array", "minItems": 1, "items": {}}
         case Defaults():
@@ -171,6 +178,8 @@ def for_query(prop: dict[str, Any], field: fields.Field[Any]) -> dict[str, Any]:
     if isinstance(field, ArmPosition):
         prop.pop("anyOf")
         return {**TEXT_QUANTITY, **prop}
+    if isinstance(field, Members):
+        return {**prop, "additionalProperties": {"type": "string"}}
     if isinstance(field, Machine):
         prop.pop("anyOf")
         return {"type": "string", "minLength": 1, "maxLength": 60, **prop}

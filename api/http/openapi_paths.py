@@ -8,15 +8,11 @@ from marshmallow import Schema
 from api import chart
 from api.answers.shop import Shop
 from api.calculation import PRESENTATION, Calculation
-from api.example_machine import EXAMPLE_PROFILE
 from api.http.openapi_components import Components
 from api.http.single import PLAIN_TEXT
 from api.listing import Listing
-from api.profile_check import check_profile
 from schemas.batch import BatchAnswer, BatchRequest
 from schemas.chart import MachineChart
-from schemas.machine_answer import ProfileCheckAnswer
-from schemas.presentation import SystemOfUnits
 
 SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
 BATCH_FORMAT = {
@@ -63,7 +59,7 @@ def _get(components: Components, calculation: Calculation, answer: dict[str, Any
         "operationId": f"get{_identifier(calculation)}",
         "description": calculation.description,
         "parameters": fields + _shown(components, calculation),
-        "responses": _responses({**_json(answer), **AS_TEXT}, "Answer."),
+        "responses": responses({**_json(answer), **AS_TEXT}, "Answer."),
     }
 
 
@@ -71,7 +67,7 @@ def _post(components: Components, calculation: Calculation, answer: dict[str, An
     example = dict(calculation.example)
     asked = {"application/json": {"schema": components.request(calculation), "example": example}}
     answered: dict[str, Any] = {"schema": answer}
-    if not calculation.needs_machines:
+    if not calculation.needs_machines and not calculation.needs_tables:
         answered["example"] = calculation.answer(example, Shop(), "us")
     content = {"application/json": answered, **({} if calculation.body_only else AS_TEXT)}
     return {
@@ -81,7 +77,7 @@ def _post(components: Components, calculation: Calculation, answer: dict[str, An
         "description": f"{calculation.description} {SHOWN_ONCE}",
         "parameters": _shown(components, calculation),
         "requestBody": {"required": True, "content": asked},
-        "responses": _responses(content, "Answer."),
+        "responses": responses(content, "Answer."),
     }
 
 
@@ -104,7 +100,7 @@ def batch_path(components: Components, calculation: Calculation) -> None:
                 "text/tab-separated-values": table,
             },
         },
-        "responses": _responses(
+        "responses": responses(
             {
                 "application/json": {"schema": components.reference(BatchAnswer())},
                 "text/csv": table,
@@ -127,7 +123,7 @@ def listing_paths(components: Components, listing: Listing) -> None:
         "description": f"{listing.title}, all of them or those that pass the filters.",
         "operationId": f"list{title}",
         "parameters": components.parameters([listing.filters], {}),
-        "responses": _responses(_json(body), "The list."),
+        "responses": responses(_json(body), "The list."),
     }
     components.spec.path(f"/v1/{listing.name}", operations={"get": operation})
     if listing.entry is None:
@@ -146,9 +142,7 @@ def listing_paths(components: Components, listing: Listing) -> None:
         "description": f"{listing.title}: one entry.",
         "operationId": f"get{title}Entry",
         "parameters": [place, *components.parameters([listing.entry_filters], {})],
-        "responses": _responses(
-            _json(components.reference(listing.entry_item or listing.item)), "The entry."
-        ),
+        "responses": responses(_json(components.reference(listing.entry_item or listing.item)), "The entry."),
     }
     components.spec.path(f"/v1/{listing.name}/{{id}}", operations={"get": entry})
 
@@ -172,43 +166,9 @@ def chart_path(components: Components) -> None:
         "description": chart.DESCRIPTION,
         "operationId": "getMachineChart",
         "parameters": [place, *components.parameters([chart.REQUEST], chart.EXAMPLE)],
-        "responses": _responses(content, "The chart."),
+        "responses": responses(content, "The chart."),
     }
     components.spec.path("/v1/machines/{machine}/chart", operations={"get": operation})
-
-
-def profile_check_path(components: Components) -> None:
-    """The check of a profile."""
-    components.spec.path(
-        "/v1/profile-check",
-        operations={
-            "post": {
-                "tags": ["catalogues"],
-                "summary": "Check a machine profile",
-                "description": "Every fault of a profile by JSON Pointer, before it is put into service.",
-                "operationId": "checkProfile",
-                "parameters": components.parameters([SystemOfUnits()], {}),
-                "requestBody": {
-                    "required": True,
-                    "content": {
-                        "application/json": {
-                            "schema": {"description": "A profile; see MachineProfile."},
-                            "example": dict(EXAMPLE_PROFILE),
-                        }
-                    },
-                },
-                "responses": _responses(
-                    {
-                        "application/json": {
-                            "schema": components.reference(ProfileCheckAnswer()),
-                            "example": check_profile(EXAMPLE_PROFILE, "us"),
-                        }
-                    },
-                    "What is wrong with it, if anything.",
-                ),
-            }
-        },
-    )
 
 
 def operation_paths(components: Components) -> None:
@@ -219,7 +179,7 @@ def operation_paths(components: Components) -> None:
         ("/readyz", "getReadiness", "Whether the published figures still come out right."),
         ("/openapi.json", "getOpenapi", "This document."),
     ):
-        responses = _responses(anything, text)
+        answers = responses(anything, text)
         components.spec.path(
             path,
             operations={
@@ -228,7 +188,7 @@ def operation_paths(components: Components) -> None:
                     "summary": text,
                     "description": text,
                     "operationId": name,
-                    "responses": responses,
+                    "responses": answers,
                 }
             },
         )
@@ -238,7 +198,8 @@ def _json(schema: Mapping[str, Any]) -> dict[str, Any]:
     return {"application/json": {"schema": dict(schema)}}
 
 
-def _responses(content: Mapping[str, Any], text: str) -> dict[str, Any]:
+def responses(content: Mapping[str, Any], text: str) -> dict[str, Any]:
+    """The responses of an operation: its answer, its refusal, and anything else as a problem."""
     problem = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
     return {
         "200": {"description": text, "content": dict(content)},

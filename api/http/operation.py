@@ -8,13 +8,19 @@ from flask_swagger_ui import get_swaggerui_blueprint
 from werkzeug.wrappers import Response as AnyResponse
 
 from api import readiness
+from api.answers.shop import Shop
 from api.http import openapi
 from api.http.problems import document
 from api.http.requests import query
 from schemas.faults import load
 from schemas.presentation import Nothing
+from schemas.shop_table import FaultyTable
+from schemas.table_catalogue import TableFaultPart
 
 DOCS = "/docs"
+MOST_FAULTS = 20
+"""Faults of a table that readiness tells; /v1/table-check tells more."""
+FAULT = TableFaultPart()
 
 
 def register(app: Flask) -> None:
@@ -49,20 +55,28 @@ def healthz() -> Response:
 
 
 def readyz() -> Response:
-    """Ready: the published figures come out right. Names profile files that are not served."""
+    """Ready: the published figures come out right. Names the files of the shop that are not served."""
     _no_query()
     state = readiness.check()
-    folder = current_app.extensions["dialset"].shop.folder
+    shop: Shop = current_app.extensions["dialset"].shop
+    folder, tables = shop.folder, shop.table_folder
     body = {
         "compared": state.compared,
         "worst_difference": float(f"{state.worst_difference:.3g}"),
         "missed": list(state.missed),
         "machines": len(folder.profiles),
         "refused_profiles": [{"file": name, "reason": reason} for name, reason in folder.faults.items()],
+        "tables": len(tables.tables),
+        "refused_tables": [_faulty(name, table) for name, table in tables.faults.items()],
     }
     if state.missed or not state.compared:
         return document(503, "not_ready", f"rows missed: {', '.join(state.missed)}", **body)
     return _json({"status": "ready", **body})
+
+
+def _faulty(name: str, table: FaultyTable) -> dict[str, Any]:
+    shown = FAULT.dump(table.faults[:MOST_FAULTS], many=True)
+    return {"file": name, "fault_count": table.count, "faults": shown}
 
 
 def openapi_document() -> Response:

@@ -14,8 +14,8 @@ from api.http.requests import json_body, largest_body, query
 from api.http.text import NONE, REFUSAL, unit_asked, value_as_text
 from api.refusals import in_words
 from schemas.faults import InputFault, InvalidInput, load
-from schemas.fields import from_text
 from schemas.presentation import PlainText
+from schemas.text_values import from_text
 from schemas.units import Unit
 
 PLAIN_TEXT = PlainText()

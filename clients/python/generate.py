@@ -81,7 +81,12 @@ def _type(schema: Mapping[str, Any]) -> str:
         return "Quantity"
     if "$ref" in schema or "allOf" in schema:
         return "Mapping[str, Any]"
-    kinds = {"number": "float", "boolean": "bool", "array": "Sequence[Mapping[str, Any]]"}
+    kinds = {
+        "number": "float",
+        "boolean": "bool",
+        "array": "Sequence[Mapping[str, Any]]",
+        "object": "Mapping[str, Any]",
+    }
     return kinds.get(schema.get("type", ""), "str")
 
 

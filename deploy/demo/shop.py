@@ -17,6 +17,7 @@ from urllib.request import urlopen
 TOP = Path(__file__).resolve().parents[2]
 SETTINGS = {
     "DIALSET_MACHINES": str(TOP / "deploy" / "demo" / "machines"),
+    "DIALSET_TABLES": str(TOP / "deploy" / "demo" / "tables"),
     "DIALSET_UNFIT_PROFILES": "refuse",
     "DIALSET_UNITS": "us",
 }

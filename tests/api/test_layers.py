@@ -25,6 +25,7 @@ MAY_IMPORT = {
         "api.batch_writing", "api.column_names", "api.flat", "api.families", "api.example_calibration",
         "api.joint_calculations", "api.machine_calculations", "api.position_calculations", "api.cautions",
         "api.listing", "api.joint_listings", "api.rotary_preload_steps", "api.round_thread_steps",
+        "api.table_listings", "api.table_check", "api.flange_calculations",
         "schemas", "marshmallow",
     },
     "api.http": {

@@ -7,6 +7,7 @@ import pytest
 
 from api.answers.profiles import read_folder
 from api.answers.shop import Shop
+from api.answers.shop_tables import read_tables
 from api.calculation import PRESENTATION, Calculation
 from api.calculations import CALCULATIONS
 from api.engineering.torque_window import TorqueWindow
@@ -16,8 +17,8 @@ from schemas.faults import load
 from schemas.joint import WindowChoice
 from schemas.machine import MachineJob
 
-DEMO_MACHINES = Path(__file__).parents[2] / "deploy" / "demo" / "machines"
-SHOP = Shop(read_folder(DEMO_MACHINES))
+DEMO = Path(__file__).parents[2] / "deploy" / "demo"
+SHOP = Shop(read_folder(DEMO / "machines"), read_tables(DEMO / "tables"))
 
 
 def test_field_names_are_unique_over_families() -> None:
@@ -38,12 +39,13 @@ def test_every_family_gives_a_window(family) -> None:  # type: ignore[no-untyped
 
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)
 def test_every_example_works(calculation: Calculation) -> None:
-    """On a service without machines, unless it is the machines that are asked for."""
-    shop = SHOP if calculation.needs_machines else Shop()
+    """On a service without machines and tables, unless it is these that are asked for."""
+    shop = SHOP if calculation.needs_machines or calculation.needs_tables else Shop()
     answer = calculation.answer(calculation.example, shop, "us")
     assert answer["inputs"] == dict(calculation.example)
     assert answer["sources"]
-    assert set(answer["version"]) == {"program", "data", "profile_id", "profile_revision", "profile_hash"}
+    files = {f"{kind}_{part}" for kind in ("profile", "table") for part in ("id", "revision", "hash")}
+    assert set(answer["version"]) == {"program", "data", *files}
 
 
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)

@@ -12,10 +12,12 @@ def test_nothing_set_is_the_default() -> None:
 
 
 def test_all_set(tmp_path: Path) -> None:
+    (tmp_path / "tables").mkdir()
     settings = from_environment(
         {
             "DIALSET_UNITS": "metric",
             "DIALSET_MACHINES": str(tmp_path),
+            "DIALSET_TABLES": str(tmp_path / "tables"),
             "DIALSET_LARGEST_BODY": "2048",
             "DIALSET_LARGEST_BATCH": "4096",
             "DIALSET_MOST_LINES": "7",
@@ -24,7 +26,7 @@ def test_all_set(tmp_path: Path) -> None:
         }
     )
     accepted = frozenset({"read", "reprint", "stated"})
-    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, accepted, refuse_unfit=True)
+    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, accepted, True, tmp_path / "tables")
 
 
 @pytest.mark.parametrize(
@@ -32,6 +34,7 @@ def test_all_set(tmp_path: Path) -> None:
     [
         ("DIALSET_UNITS", "imperial"),
         ("DIALSET_MACHINES", "/no/such/folder"),
+        ("DIALSET_TABLES", "/no/such/folder"),
         ("DIALSET_LARGEST_BODY", "0"),
         ("DIALSET_LARGEST_BODY", "1e6"),
         ("DIALSET_LARGEST_BODY", "-5"),

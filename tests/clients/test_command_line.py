@@ -32,6 +32,7 @@ INCH = ["conversion", "quantity=1 in", "to=mm"]
 @pytest.fixture(autouse=True)
 def no_service_named(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("DIALSET_MACHINES", MACHINES)
+    monkeypatch.setenv("DIALSET_TABLES", str(ROOT / "deploy" / "demo" / "tables"))
     monkeypatch.delenv("DIALSET_SERVICE", raising=False)
 
 
@@ -138,6 +139,8 @@ def test_one_value_alone(arguments: list[str], printed: str, capsys: pytest.Capt
         (["ask", *INCH, "--unit", "mm"], 2, "--unit is for --answer"),
         (["ask", *INCH, "--json", "--answer", "result"], 2, "prints one value alone"),
         (["ask", *INCH, "--service", "http://h", "--machines", "m"], 2, "has its own machines"),
+        (["ask", *INCH, "--service", "http://h", "--tables", "t"], 2, "has its own tables"),
+        (["ask", *INCH, "--tables", "nowhere"], 2, "DIALSET_TABLES is 'nowhere', which is not a folder"),
         (["ask", *INCH, "--machines", "nowhere"], 2, "DIALSET_MACHINES is 'nowhere', which is not a folder"),
         (["ask", *INCH, "format=text"], 2, "format is no field"),
         (["ask", *INCH, "--service", "shop:8000"], 2, "write http://host:port"),

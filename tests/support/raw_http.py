@@ -99,6 +99,7 @@ def serving(port: int | None = None, **settings: int) -> Iterator[Server]:
     own = ["--bind", f"127.0.0.1:{port}", "--graceful-timeout", "2", "--log-level", "error"]
     environment = {f"DIALSET_{name.upper()}": str(value) for name, value in settings.items()}
     environment["DIALSET_MACHINES"] = "deploy/demo/machines"
+    environment["DIALSET_TABLES"] = "deploy/demo/tables"
     command = [sys.executable, "-m", "gunicorn", "--config", "python:api.serving", *own]
     with running(command, port, environment) as server:
         yield server

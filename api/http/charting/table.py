@@ -7,6 +7,7 @@ from typing import Any
 
 from api.batch_writing import harmless, number_in_table
 from api.flat import flat
+from schemas.record import VersionPart
 
 Shown = Mapping[str, Any]
 
@@ -25,7 +26,7 @@ RECORD = (
     *("as_of", "governance.status", "governance.approved_by", "governance.approved_on"),
     *("governance.effective_from", "governance.effective_to", "governance.certificate"),
     *("governance.calibration_due", "checks", "not_charted", "cautions", "status"),
-    *(f"version.{name}" for name in ("program", "data", "profile_id", "profile_revision", "profile_hash")),
+    *(f"version.{name}" for name in VersionPart().fields),
 )
 
 

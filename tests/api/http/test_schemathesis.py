@@ -14,9 +14,9 @@ from api.example_machine import EXAMPLE_PROFILE
 from api.http.openapi import build
 from api.settings import Settings
 
-DEMO_MACHINES = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
+DEMO = Path(__file__).parents[3] / "deploy" / "demo"
 DOCUMENT = build()
-APP = create_app(Settings(machines=DEMO_MACHINES))
+APP = create_app(Settings(machines=DEMO / "machines", tables=DEMO / "tables"))
 
 # 422 is an answer to data that the schemas allow: physics and the shop refuse, and a schema cannot say what
 # units there are, which fields go with which family, or which values contradict each other. 404 is the

@@ -10,6 +10,7 @@ CALCULATIONS = (
     "torque/rotary-shouldered",
     "torque/round-thread",
     "torque/bolt",
+    "torque/tabulated",
     "preload/rotary-shouldered",
     "preload/bolt",
     "make-up-position/buttress",
@@ -203,6 +204,43 @@ class Questions:
                 "unthreaded_length": unthreaded_length,
                 "bolt_ends": bolt_ends,
                 "bolt_modulus": bolt_modulus,
+                "torque_tolerance": torque_tolerance,
+                "units": units,
+                "torque_unit": torque_unit,
+                "pressure_unit": pressure_unit,
+                "length_unit": length_unit,
+                "force_unit": force_unit,
+                "stress_unit": stress_unit,
+                "area_unit": area_unit,
+                "angle_unit": angle_unit,
+                "steps": steps,
+            },
+        )
+
+    def torque_tabulated(
+        self,
+        *,
+        table: str,
+        table_key: Mapping[str, Any],
+        as_of: str | None = None,
+        torque_tolerance: float | None = None,
+        units: str | None = None,
+        torque_unit: str | None = None,
+        pressure_unit: str | None = None,
+        length_unit: str | None = None,
+        force_unit: str | None = None,
+        stress_unit: str | None = None,
+        area_unit: str | None = None,
+        angle_unit: str | None = None,
+        steps: bool | None = None,
+    ) -> dict[str, Any]:
+        """Make-up torque from one of the shop's own tables."""
+        return self._question(
+            "/v1/torque/tabulated",
+            {
+                "table": table,
+                "table_key": table_key,
+                "as_of": as_of,
                 "torque_tolerance": torque_tolerance,
                 "units": units,
                 "torque_unit": torque_unit,
@@ -499,6 +537,8 @@ class Questions:
         bolt_stress: Quantity | None = None,
         proof_fraction: float | None = None,
         yield_fraction: float | None = None,
+        table: str | None = None,
+        table_key: Mapping[str, Any] | None = None,
         torque_target: Quantity | None = None,
         torque_minimum: Quantity | None = None,
         torque_maximum: Quantity | None = None,
@@ -565,6 +605,8 @@ class Questions:
                 "bolt_stress": bolt_stress,
                 "proof_fraction": proof_fraction,
                 "yield_fraction": yield_fraction,
+                "table": table,
+                "table_key": table_key,
                 "torque_target": torque_target,
                 "torque_minimum": torque_minimum,
                 "torque_maximum": torque_maximum,
@@ -677,6 +719,8 @@ class Questions:
         bolt_stress: Quantity | None = None,
         proof_fraction: float | None = None,
         yield_fraction: float | None = None,
+        table: str | None = None,
+        table_key: Mapping[str, Any] | None = None,
         torque_target: Quantity | None = None,
         torque_minimum: Quantity | None = None,
         torque_maximum: Quantity | None = None,
@@ -743,6 +787,8 @@ class Questions:
                 "bolt_stress": bolt_stress,
                 "proof_fraction": proof_fraction,
                 "yield_fraction": yield_fraction,
+                "table": table,
+                "table_key": table_key,
                 "torque_target": torque_target,
                 "torque_minimum": torque_minimum,
                 "torque_maximum": torque_maximum,
@@ -1061,6 +1107,14 @@ class Questions:
     def nut_factors(self) -> list[dict[str, Any]]:
         """Nut factors as published, to compare with."""
         return self._listing("/v1/nut-factors", {})
+
+    def tables(self) -> list[dict[str, Any]]:
+        """The shop's own torque tables."""
+        return self._listing("/v1/tables", {})
+
+    def table(self, name: str) -> dict[str, Any]:
+        """The shop's own torque tables: one entry."""
+        return self._entry("/v1/tables", name)
 
     def machines(
         self, *, site: str | None = None, kind: str | None = None, status: str | None = None

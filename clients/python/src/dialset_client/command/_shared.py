@@ -21,12 +21,13 @@ def shop_of(asked: argparse.Namespace) -> Dialset:
     """The service that the command names.
 
     Raises:
-        ValueError: where machines are named for a service that has its own.
+        ValueError: where machines or tables are named for a service that has its own.
     """
     if not asked.service:
         return Dialset.in_process()
-    if asked.machines:
-        raise ValueError("a running service has its own machines: leave out --machines or --service")
+    for folder in ("machines", "tables"):
+        if getattr(asked, folder):
+            raise ValueError(f"a running service has its own {folder}: leave out --{folder} or --service")
     return Dialset(asked.service)
 
 

@@ -18,7 +18,8 @@ From a threaded joint to the gauge setting of a hydraulic torque machine.
 
 ask and batch put their questions to a running service (--service, or the variable
 DIALSET_SERVICE), or, where none is named, to one inside this very process, which must
-be installed here and finds its machines in --machines or DIALSET_MACHINES.
+be installed here and finds its machines in --machines or DIALSET_MACHINES, its torque
+tables in --tables or DIALSET_TABLES.
 """
 EPILOG = """\
 examples:
@@ -49,8 +50,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _overview().parse_args(given)
     # options may stand before, among and after field=value words, which sub-parsers do not allow
     asked = _parser(given[0]).parse_intermixed_args(given[1:])
-    if asked.machines:
-        os.environ["DIALSET_MACHINES"] = asked.machines
+    for folder in ("machines", "tables"):
+        if getattr(asked, folder):
+            os.environ[f"DIALSET_{folder.upper()}"] = getattr(asked, folder)
     try:
         return int(COMMANDS[given[0]].run(asked))
     except Refused as refusal:
@@ -89,5 +91,6 @@ def _parser(name: str) -> argparse.ArgumentParser:
         f"dialset {name}", description=module.DESCRIPTION, epilog=module.EPILOG, formatter_class=SHAPED
     )
     parser.add_argument("--machines", metavar="FOLDER", help="folder of machine profiles, one JSON file each")
+    parser.add_argument("--tables", metavar="FOLDER", help="folder of the shop's torque tables, CSV files")
     module.arguments(parser)
     return parser

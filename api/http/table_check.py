@@ -1,0 +1,21 @@
+"""Checking a table of the shop before it is put into its folder."""
+
+from flask import Flask, Response, current_app, g
+
+from api.http.requests import body, largest_batch, query
+from api.table_check import check_table
+from schemas.faults import load
+from schemas.presentation import Nothing
+
+
+def register(app: Flask) -> None:
+    """The path of the check."""
+    app.add_url_rule("/v1/table-check", "table-check", table_check, methods=["POST"])
+
+
+def table_check() -> Response:
+    """Every fault of a table at once; a table with faults is still an answer, not a failure."""
+    g.from_query, g.raw = True, query()
+    load(Nothing(), g.raw)
+    checked = check_table(body(largest_batch(), ("text/csv",)))
+    return Response(current_app.json.dumps(checked) + "\n", content_type="application/json")

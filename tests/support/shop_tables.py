@@ -1,0 +1,16 @@
+"""A shop with tables of its own, for tests; everything in them is invented."""
+
+from typing import Any
+
+from api.answers.shop import Shop
+from api.answers.shop_tables import Table, TableFolder, table_from
+
+
+def table_of(text: str, table_id: str = "own") -> Table:
+    """A table of CSV text."""
+    return table_from(table_id, text.encode())
+
+
+def shop_of(text: str, **policy: Any) -> Shop:
+    """A shop with one table, called ``own``."""
+    return Shop(table_folder=TableFolder({"own": table_of(text)}, {}), **policy)
