@@ -2,6 +2,7 @@
 
 from api.answers.conversion import conversion_answer
 from api.calculation import Calculation
+from api.flange_calculations import FLANGE_CALCULATIONS
 from api.joint_calculations import JOINT_CALCULATIONS
 from api.machine_calculations import MACHINE_CALCULATIONS
 from api.position_calculations import POSITION_CALCULATIONS
@@ -11,6 +12,7 @@ CALCULATIONS = (
     *JOINT_CALCULATIONS,
     *POSITION_CALCULATIONS,
     *MACHINE_CALCULATIONS,
+    *FLANGE_CALCULATIONS,
     Calculation(
         name="conversion",
         title="A quantity in another unit",

@@ -31,6 +31,8 @@ def in_words(entries: Sequence[Any]) -> str:
 def _entry(entry: Any) -> str:
     if not isinstance(entry, Mapping):
         return str(entry)
+    if "order" in entry:
+        return _pass(entry)
     if "made_up_position" in entry:
         return f"{entry['made_up_position']}: {entry['verdict']}; {entry['action']}"
     if "revision" in entry:
@@ -68,3 +70,13 @@ def _entry(entry: Any) -> str:
         reasons = ", ".join(f"{each['code']}: {each['text']}" for each in entry["reasons"])
         return f"{entry['machine']}: {reasons}"
     raise TypeError(f"no words for an entry with {', '.join(entry)}")
+
+
+def _pass(entry: Mapping[str, Any]) -> str:
+    """A pass over the bolts of a flange: its amount, or the ends of it, and the mark to set."""
+    share = f" {100 * entry['share']:.6g} %" if entry.get("share") is not None else ""
+    amounts = (entry.get(name) for name in ("torque", "preload", "torque_minimum", "torque_maximum"))
+    wanted = " to ".join(f"{each['value']} {each['unit']}" for each in amounts if each)
+    mark = entry["gauge_setting"]
+    setting = f", set {mark['value']} {mark['unit']}" if mark else ""
+    return f"{entry['number']:.0f} {entry['name']}{share}: {wanted}{setting} ({entry['order']})"

@@ -119,6 +119,8 @@ CODES = {
     "thread_not_of_method": "The method is not for this thread.",
     "bolt_overstressed": "The bolt would yield.",
     "grip_length_required": "Without the grip length the value would have no effect.",
+    "no_published_pattern": "No cross pattern is held for this number of bolts.",
+    "not_pass_shares": "Rising shares of a torque in per cent, the last 100, are expected: 30/60/100.",
     "tightened_without_torque": "This way of tightening applies no torque.",
     # machines
     "unknown_machine": "No machine has this id.",

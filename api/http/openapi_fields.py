@@ -14,6 +14,7 @@ from schemas.cylinder_parts import DistanceField
 from schemas.fields import Choice, Day, Flag, Members, Number, Slug, Text, Words
 from schemas.machine import ArmPosition, Machine
 from schemas.machine_answer import CheckText, FaultText
+from schemas.pass_steps import PassShares
 from schemas.quantity import LONGEST
 from schemas.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.units import SI_UNITS, codes_of
@@ -154,14 +155,14 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
         case Members():
             return {
                 "type": "object",
-                "minProperties": 1,
-                "maxProperties": field.MOST,
                 "additionalProperties": {"anyOf": [{"type": "string"}, VALUE_AND_UNIT]},
             }
         case Lines():
             return {"type": "array", "minItems": 1, "items": {}}
         case Defaults():
             return {"type": "object", "additionalProperties": True}
+        case PassShares():
+            return {"type": "string", "pattern": field.pattern, "maxLength": field.longest}
         case Taper():
             return {"type": "number"}
         case CheckText() | FaultText() | Words():

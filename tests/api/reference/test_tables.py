@@ -12,6 +12,8 @@ from api.reference.strengths import usual_strength
 from api.reference.table import read_table
 
 TABLES = [
+    "cross_patterns.csv",
+    "tightening_practices.csv",
     "grip_friction.csv",
     "calibration_classes.csv",
     "connections.csv",

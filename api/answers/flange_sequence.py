@@ -1,0 +1,125 @@
+"""How the bolts of a flange are tightened to a torque: passes, cross pattern, and what to set for each."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.flange_settings import FlangeSettings, flange_settings
+from api.answers.pressure import check_machine, shown
+from api.answers.setting import MachineSetting
+from api.answers.shop import Shop
+from api.engineering.cross_pattern import CrossPattern, clockwise, in_order
+from api.engineering.faults import Fault
+from api.engineering.provenance import Source, weakest_status
+from api.engineering.tightening_passes import TorquePass, tightening_passes
+from api.engineering.torque_window import TorqueWindow
+from api.reference.cross_patterns import CROSS_PATTERNS
+from api.reference.tightening_practices import PRACTICES
+
+PASSES = Source(
+    "snug pass, circular passes, check after 4 h",
+    "from memory",
+    "ASME PCC-1, legacy cross-pattern method, Table 2",
+)
+TWICE = Source(
+    "at least two circular passes", "reprint", "trade notes on flange tightening; no standard named"
+)
+NOT_PUBLISHED = (
+    "No published practice held here has these steps. Held: "
+    + "; ".join(practice.source.what for practice in PRACTICES)
+    + "."
+)
+INSTRUCTIONS = {
+    "snug": "Turn every nut snug, no further; then check that the gap is even all round.",
+    "cross": "Once round in this order; then check that the gap is even all round.",
+    "circular": "Clockwise from nut to nut until no nut turns any more, twice at least.",
+    "check": "If the procedure asks for it, not before 4 h later: clockwise again until no nut turns.",
+}
+FLANGE_CAUTIONS = (
+    "Order and steps are practice, which no standard requires. The procedure for this flange and its gasket "
+    "comes first; the torque of each pass is that of one bolt.",
+    "Before the first pass: faces and gasket clean and aligned, threads and nut faces lubricated as the "
+    "torque takes them to be, bolts numbered clockwise. Do not go on with a gap that is not even.",
+)
+
+
+def check_flange(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
+    """What can be said against the flange and the machine before the bolt is computed."""
+    if values["bolt_count"] not in CROSS_PATTERNS:
+        yield Fault(
+            "no_published_pattern",
+            "no cross pattern is held for this number of bolts, and none is made up",
+            "bolt_count",
+            accepted=f"one of: {', '.join(map(str, CROSS_PATTERNS))}",
+        )
+    if "machine" in values:
+        yield from check_machine(values, shop)
+
+
+def flange_sequence_answer(
+    window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
+) -> Answer:
+    """The answer of ``/v1/flange-sequence/torque`` for the window of torque of one bolt.
+
+    Its status is that of the torque or of the order, whichever is less sure.
+
+    Raises:
+        NoAnswer: with every reason why the machine, where one is given, cannot do a pass.
+    """
+    published, shares = CROSS_PATTERNS[values["bolt_count"]], values["pass_shares"]
+    passes = tuple(tightening_passes(window.goal, shares))
+    agreed = [practice.source for practice in PRACTICES if practice.has(shares)]
+    found = flange_settings(window, joint_diameter, passes, values, shop) if "machine" in values else None
+    target = Source("target torque", window.target.status, window.target.reason)
+    answer = Answer(
+        {
+            "torque": shop.confirmed(window),
+            "cross_order": published.pattern.text,
+            "passes": list(_shown_passes(passes, published.pattern, window.goal, found)),
+            "agrees_with": agreed,
+            "setting": None,
+        },
+        (*window.sources, published.source, PASSES, TWICE, *agreed),
+        weakest_status((target, published.source, PASSES)),
+        window.assumptions,
+        window.cautions if agreed else (*window.cautions, NOT_PUBLISHED),
+        table=window.table,
+    )
+    return _with_setting(answer, found.last) if found else answer
+
+
+def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
+    """The answer with the setting at the target and all that belongs to it."""
+    job = last.job
+    return replace(
+        answer,
+        result={**answer.result, "setting": {**shown(last), "checks": last.checks}},
+        sources=(*answer.sources, *job.sources),
+        assumptions=(*answer.assumptions, *job.task.assumptions),
+        cautions=(*answer.cautions, *last.cautions),
+        working=job.working(last.duty.target, last.duty.reading),
+        profile=job.profile.version,
+        steps=job.profile.kind.to_reading,
+    )
+
+
+def _shown_passes(
+    passes: Sequence[TorquePass], pattern: CrossPattern, target: float, found: FlangeSettings | None
+) -> Iterator[dict[str, Any]]:
+    around = in_order(clockwise(pattern.count))
+    for index, each in enumerate(passes):
+        mark = found.marks[index] if found else None
+        yield {
+            "number": index + 1,
+            "name": each.name,
+            "order": pattern.text if each.name in ("snug", "cross") else around,
+            "instruction": INSTRUCTIONS[each.name],
+            "share": each.share,
+            "torque": each.torque,
+            "torque_minimum": each.torque_minimum,
+            "torque_maximum": each.torque_maximum,
+            "gauge_setting": mark.reading if mark else None,
+            "torque_at_gauge_setting": mark.torque if mark else None,
+            "share_at_gauge_setting": mark.torque / target if mark else None,
+        }
