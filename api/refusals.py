@@ -57,7 +57,7 @@ def _input_error(fault: InputFault) -> dict[str, Any]:
 
 
 def _no_answer_error(fault: Fault, raw: Mapping[str, Any], system: str) -> dict[str, Any]:
-    path = tuple(fault.field.split(".")) if fault.field else ()
+    path = tuple(fault.field.split(".", 1)) if fault.field else ()
     given = _member(raw, path) if path else None
     units = _units_used(given, units_asked(raw, system))
     error: dict[str, Any] = {"pointer": pointer(path) if path else None}

@@ -24,7 +24,10 @@ def _checked(data: bytes) -> dict[str, Any]:
     try:
         table = table_from("checked", data)
     except FaultyTable as faulty:
-        nothing: dict[str, Any] = {"cautions": [], "hash": None, "columns": [], "rows": None}
+        nothing: dict[str, Any] = dict.fromkeys(("hash", "rows", "rows_compared")) | {
+            "cautions": [],
+            "columns": [],
+        }
         return {"valid": False, "faults": faulty.faults, "fault_count": faulty.count, **nothing}
     return {
         "valid": True,
@@ -34,6 +37,7 @@ def _checked(data: bytes) -> dict[str, Any]:
         "hash": table.hash,
         "columns": columns_shown(table),
         "rows": len(table.content.rows),
+        "rows_compared": table.rows_compared,
     }
 
 

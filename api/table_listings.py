@@ -26,14 +26,15 @@ def _listed(table: Table) -> dict[str, Any]:
         "sources": list(dict.fromkeys(row.source for row in rows)),
         "statuses": list(dict.fromkeys(row.status for row in rows)),
         "revisions": list(dict.fromkeys(row.revision for row in rows)),
+        "rows_compared": table.rows_compared,
         "contradictions": len(table.contradictions),
     }
 
 
 def _table(table_id: str, filters: Filters, shop: Shop, system: str) -> Any:
-    table = shop.table_folder.tables.get(table_id)
-    if table is None:
+    if table_id not in {**shop.table_folder.tables, **shop.table_folder.refused_ids}:
         return None
+    table = shop.table(table_id)
     rows = [row_shown(table, row) for row in table.content.rows]
     entry = {"id": table.id, "hash": table.hash, "columns": columns_shown(table), "rows": rows}
     return written(TableEntryPart(), entry, filters, system, many=False)

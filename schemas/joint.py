@@ -11,11 +11,15 @@ HIGHEST_YIELD_STRENGTH = "200000 psi"
 """No member of a joint is stronger: what is accepted as its yield strength (own judgement)."""
 
 
+COMPOUND_FRICTION_FACTORS = (0.7, 1.5)
+"""Lowest and highest friction factor that any compound has (own judgement)."""
+
+
 class CompoundFrictionFactor(Number):
     """Friction factor of a thread compound (API RP 7A1), which a coefficient of friction is not."""
 
     def __init__(self, **options: Any) -> None:
-        super().__init__(0.7, 1.5, **options)
+        super().__init__(*COMPOUND_FRICTION_FACTORS, **options)
         self.accepted += "; the friction factor marked on the compound's container, usually 0.8 to 1.25"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:

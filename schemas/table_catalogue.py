@@ -34,6 +34,9 @@ class TablePart(Part):
     sources = fields.List(fields.String())
     statuses = fields.List(fields.String())
     revisions = fields.List(fields.String())
+    rows_compared = fields.Integer(
+        metadata={"description": "Rows that could be compared with the formula of a known joint."}
+    )
     contradictions = fields.Integer(
         metadata={"description": "Rows that contradict the formula of a known joint."}
     )
@@ -69,3 +72,7 @@ class TableCheckAnswer(Part):
     hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
     columns = fields.List(fields.Nested(KeyColumnPart))
     rows = fields.Integer(allow_none=True)
+    rows_compared = fields.Integer(
+        allow_none=True,
+        metadata={"description": "Rows that could be compared with the formula of a known joint."},
+    )

@@ -51,7 +51,7 @@ class Shop:
         if table_id in refused:
             text = (
                 f"the file {refused[table_id]} has a fault, and none of its rows is served until it is "
-                "mended; /readyz and /v1/table-check tell every fault with row and column"
+                "mended: /v1/table-check tells every fault with row and column, /readyz the first of them"
             )
             raise refuse("table_not_served", text, "table", "a table listed at /v1/tables")
         near = get_close_matches(table_id, tables, 3, 0.4) or sorted(tables)[:5]

@@ -1,34 +1,20 @@
 """The tables of a shop: a folder of CSV files, each whole or not at all."""
 
 import hashlib
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from api.answers.table_contradictions import contradiction
+from api.answers.table_contradictions import compared_with, contradiction, formula_torques
+from api.answers.table_index import TableIndex
 from schemas.fields import SLUG
-from schemas.shop_table import (
-    FaultyTable,
-    KeyColumn,
-    ShopTable,
-    TableFault,
-    TableRow,
-    folded,
-    read_shop_table,
-)
+from schemas.shop_table import MOST_BYTES, FaultyTable, ShopTable, TableFault, read_shop_table
 
-LARGEST_FILE = 2 * 1024 * 1024
-"""Bytes of a file; more is no table of a shop."""
 LONGEST_ID = 60
 """Characters of the id of a table, as requests take it."""
-SPREADSHEETS = (".xlsx", ".xls", ".xlsm", ".ods", ".tsv")
-"""Endings of files that somebody took for tables: told, never passed over."""
-SAME = 1e-9
-"""Share by which two quantities may differ and be one: the rounding of conversions between units."""
-
-Key = Mapping[str, str | float]
+TAKEN_FOR_TABLES = (".csv", ".xlsx", ".xls", ".xlsm", ".ods", ".tsv", ".txt")
+"""Endings of files that somebody may take for tables: told where they are none, never passed over."""
 
 
 @dataclass(frozen=True)
@@ -39,80 +25,20 @@ class Table:
         id: the name of its file without the ending.
         hash: the first 12 hex digits of the SHA-256 of the file.
         content: its columns and rows.
-        contradictions: by the number of a row, how it differs from the formula of a known connection.
+        rows_compared: how many rows could be compared with the formula of a known connection.
+        contradictions: by the number of a row, how it differs from that formula.
     """
 
     id: str
     hash: str
     content: ShopTable
+    rows_compared: int
     contradictions: Mapping[int, str]
 
     @cached_property
-    def texts(self) -> tuple[KeyColumn, ...]:
-        """Key columns that hold text."""
-        return tuple(column for column in self.content.columns if column.unit is None)
-
-    @cached_property
-    def quantities(self) -> tuple[KeyColumn, ...]:
-        """Key columns that hold quantities."""
-        return tuple(column for column in self.content.columns if column.unit is not None)
-
-    @cached_property
-    def texts_held(self) -> Mapping[str, Mapping[str, str]]:
-        """By text column every value that it holds, as compared and as written."""
-        return {
-            column.name: {
-                folded(str(row.key[column.name])): str(row.key[column.name]) for row in self.content.rows
-            }
-            for column in self.texts
-        }
-
-    @cached_property
-    def quantities_held(self) -> Mapping[str, list[float]]:
-        """By quantity column every value that it holds, rising."""
-        return {
-            column.name: sorted({float(row.key[column.name]) for row in self.content.rows})
-            for column in self.quantities
-        }
-
-    def rows_of_texts(self, key: Key) -> list[TableRow]:
-        """The rows whose texts are those of a key, in the order of their first quantity."""
-        return self._by_texts.get(self._texts_of(key), [])
-
-    def rows_of(self, key: Key) -> list[TableRow]:
-        """The rows with exactly this key, of whatever date."""
-        rows = self.rows_of_texts(key)
-        if not self.quantities:
-            return rows
-        first = self.quantities[0].name
-        wanted = float(key[first])
-        low = bisect_left(rows, wanted - SAME * abs(wanted), key=lambda row: float(row.key[first]))
-        high = bisect_right(rows, wanted + SAME * abs(wanted), key=lambda row: float(row.key[first]))
-        return [row for row in rows[low:high] if self.same_quantities(row, key)]
-
-    def same_quantities(self, row: TableRow, key: Key, but: str | None = None) -> bool:
-        """Whether the quantities of a row are those of a key, one column left out if it is named."""
-        names = [column.name for column in self.quantities if column.name != but]
-        return all(same(float(row.key[name]), float(key[name])) for name in names)
-
-    def _texts_of(self, key: Key) -> tuple[str, ...]:
-        return tuple(folded(str(key[column.name])) for column in self.texts)
-
-    @cached_property
-    def _by_texts(self) -> dict[tuple[str, ...], list[TableRow]]:
-        found: dict[tuple[str, ...], list[TableRow]] = {}
-        for row in self.content.rows:
-            found.setdefault(self._texts_of(row.key), []).append(row)
-        if self.quantities:
-            first = self.quantities[0].name
-            for rows in found.values():
-                rows.sort(key=lambda row: float(row.key[first]))
-        return found
-
-
-def same(one: float, other: float) -> bool:
-    """Whether two quantities are one."""
-    return abs(one - other) <= SAME * max(abs(one), abs(other))
+    def index(self) -> TableIndex:
+        """Its rows, ready to be found."""
+        return TableIndex(self.content)
 
 
 @dataclass(frozen=True)
@@ -135,8 +61,14 @@ def table_from(table_id: str, data: bytes) -> Table:
         FaultyTable: with every fault.
     """
     content = read_shop_table(data)
-    found = {row.number: text for row in content.rows if (text := contradiction(content.columns, row))}
-    return Table(table_id, hashlib.sha256(data).hexdigest()[:12], content, found)
+    compared, contradictions = 0, {}
+    if standard := compared_with(content.columns):
+        for row in content.rows:
+            torques = formula_torques(standard, row)
+            compared += bool(torques)
+            if text := contradiction(standard, row, torques):
+                contradictions[row.number] = text
+    return Table(table_id, hashlib.sha256(data).hexdigest()[:12], content, compared, contradictions)
 
 
 def read_tables(folder: Path | None) -> TableFolder:
@@ -157,9 +89,9 @@ def read_tables(folder: Path | None) -> TableFolder:
 
 
 def _files(folder: Path | None) -> Iterable[Path]:
-    wanted = (".csv", *SPREADSHEETS)
     files = sorted(folder.iterdir()) if folder else ()
-    return [each for each in files if each.suffix.lower() in wanted and not each.name.startswith((".", "~"))]
+    hidden = (".", "~")
+    return [each for each in files if each.suffix.lower() in TAKEN_FOR_TABLES and each.name[0] not in hidden]
 
 
 def _id_of(path: Path) -> str:
@@ -175,8 +107,8 @@ def _bytes_of(path: Path) -> bytes:
     if path.is_symlink() or not path.is_file():
         raise _no_table("malformed_table", "is not a regular file")
     try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise _no_table("table_too_large", "the file is too large", None, f"at most {LARGEST_FILE} bytes")
+        if path.stat().st_size > MOST_BYTES:
+            raise _no_table("table_too_large", "the file is too large", None, f"at most {MOST_BYTES} bytes")
         return path.read_bytes()
     except OSError as error:
         raise _no_table("malformed_table", f"the file cannot be read: {error.strerror}") from None

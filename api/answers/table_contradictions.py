@@ -3,44 +3,55 @@
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from itertools import product
+from math import isfinite
 
 from api.answers import rotary_request, round_thread_request
 from api.engineering import rotary_shouldered, round_thread
-from api.engineering.faults import NoAnswer
-from api.engineering.thread_geometry import INCH
-from schemas.numbers import NotANumber, plain_number
+from schemas.fields import Flag
+from schemas.joint import COMPOUND_FRICTION_FACTORS
+from schemas.numbers import plain_number
 from schemas.shop_table import KeyColumn, TableRow, folded
 
 LARGEST_DIFFERENCE = 0.03
 """Share of the formula's torque by which a row may differ; handbooks round by less (own judgement)."""
 
-ROTARY = ("connection", "box_outside_diameter", "pin_bore")
-ROTARY_OPTIONAL = ("pin_stress_level", "box_stress_level")
-ROUND_THREAD = ("size", "weight", "pipe_grade", "thread_type")
-FLAGS = {"true": True, "yes": True, "false": False, "no": False}
+ROTARY = {"connection": None, "box_outside_diameter": "length", "pin_bore": "length"}
+ROTARY_OPTIONAL = {"pin_stress_level": "stress", "box_stress_level": "stress"}
+ROUND_THREAD = {"size": None, "weight": "linear_mass", "pipe_grade": None, "thread_type": None}
+"""Key columns and the kind of their unit, None for text, by which a joint of a formula is known."""
 COMPONENTS = ("drill_collar", "tool_joint")
+FACTOR = "compound_friction_factor"
+
+Key = Mapping[str, str | float]
 
 
-def contradiction(columns: Sequence[KeyColumn], row: TableRow) -> str | None:
-    """How the target of a row differs from all that the formula gives its joint; None if it does not.
+def compared_with(columns: Sequence[KeyColumn]) -> str | None:
+    """The standard whose formula the rows of a table are compared with; None for a table of other joints.
 
-    A row is compared where the key columns have the names that the joint's fields have on
-    ``/v1/torque/rotary-shouldered`` or ``/v1/torque/round-thread``. What such a row leaves open, like the
-    component, is taken either way, and the torque nearest to the row counts.
+    Rows are compared where the key columns have the names that the joint's fields have on
+    ``/v1/torque/rotary-shouldered`` or ``/v1/torque/round-thread``, each text or a unit of its kind.
     """
-    names = {column.name for column in columns}
-    for needed, torques, standard in (
-        (ROTARY, _rotary_torques, "API RP 7G"),
-        (ROUND_THREAD, _round_thread_torques, "API RP 5C1"),
-    ):
-        if names.issuperset(needed):
-            differences = [row.target / torque - 1 for torque in torques(row.key)]
-            nearest = min(differences, key=abs, default=0.0)
-            return None if abs(nearest) <= LARGEST_DIFFERENCE else _told(row, nearest, standard)
-    return None
+    kinds = {column.name: column.kind for column in columns}
+    if ROTARY.items() <= kinds.items() and kinds.get(FACTOR) is None:
+        stresses = {name: kinds[name] for name in ROTARY_OPTIONAL if name in kinds}
+        return "API RP 7G" if stresses.items() <= ROTARY_OPTIONAL.items() else None
+    return "API RP 5C1" if ROUND_THREAD.items() <= kinds.items() else None
 
 
-def _told(row: TableRow, difference: float, standard: str) -> str:
+def formula_torques(standard: str, row: TableRow) -> list[float]:
+    """Every torque (N.m) that the formula of a standard gives a row; none for a joint that it does not know.
+
+    What the row leaves open, like the component, is taken either way.
+    """
+    torques = _rotary_torques if standard == "API RP 7G" else _round_thread_torques
+    return [torque for torque in torques(row.key) if isfinite(torque) and torque > 0]
+
+
+def contradiction(standard: str, row: TableRow, torques: Sequence[float]) -> str | None:
+    """How the target of a row differs from the nearest of these torques; None where it does not."""
+    difference = min((row.target / torque - 1 for torque in torques), key=abs, default=0.0)
+    if abs(difference) <= LARGEST_DIFFERENCE:
+        return None
     side = "above" if difference > 0 else "below"
     return (
         f"Row {row.number} contradicts the formula of {standard} for this connection: its target is "
@@ -49,19 +60,17 @@ def _told(row: TableRow, difference: float, standard: str) -> str:
     )
 
 
-def _rotary_torques(key: Mapping[str, str | float]) -> Iterator[float]:
-    """Torques of every joint that a row may mean; none where it is no joint of the formula."""
+def _rotary_torques(key: Key) -> Iterator[float]:
     given = {name: key[name] for name in (*ROTARY, *ROTARY_OPTIONAL) if name in key}
-    if not isinstance(given.pop("connection"), str) or any(isinstance(each, str) for each in given.values()):
-        return
     component = folded(str(key.get("component", ""))).replace(" ", "_")
-    face = FLAGS.get(folded(str(key.get("low_torque_face", ""))))
-    components = (component,) if component in COMPONENTS else COMPONENTS
-    for each, cut in product(components, (None, False, True) if face is None else (face,)):
-        asked = {**given, "connection": key["connection"], "component": each}
+    face = Flag.words.get(folded(str(key.get("low_torque_face", ""))))
+    for each, cut in product(COMPONENTS, (None, False, True) if face is None else (face,)):
+        if component not in ("", each):
+            continue
+        asked = {**given, "component": each}
         if cut is not None:
             asked["low_torque_face"] = cut
-        with suppress(NoAnswer, NotANumber):
+        with suppress(ValueError, ArithmeticError):  # what no joint can be is compared with nothing
             joint = rotary_request.joint_from(asked)
             yield (
                 _factor(key)
@@ -71,20 +80,24 @@ def _rotary_torques(key: Mapping[str, str | float]) -> Iterator[float]:
             )
 
 
-def _factor(key: Mapping[str, str | float]) -> float:
-    """Friction factor of the compound, where the table has a column for it."""
-    return plain_number(str(key.get("compound_friction_factor", 1.0)))
+def _factor(key: Key) -> float:
+    """Friction factor of the compound, where the table has a column for it.
+
+    Raises:
+        ValueError: for what no compound has.
+    """
+    factor, (low, high) = plain_number(str(key.get(FACTOR, 1.0))), COMPOUND_FRICTION_FACTORS
+    if not low <= factor <= high:
+        raise ValueError(f"no compound has a friction factor of {factor}")
+    return factor
 
 
-def _round_thread_torques(key: Mapping[str, str | float]) -> Iterator[float]:
-    size, weight = key["size"], key["weight"]
-    if isinstance(weight, str):
-        return
+def _round_thread_torques(key: Key) -> Iterator[float]:
     asked = {
-        "size": size if isinstance(size, str) else f"{size / INCH:.10g}",
-        "weight": weight,
-        "pipe_grade": str(key["pipe_grade"]),
+        "size": key["size"],
+        "weight": key["weight"],
+        "pipe_grade": key["pipe_grade"],
         "thread_type": str(key["thread_type"]).upper(),
     }
-    with suppress(NoAnswer):
+    with suppress(ValueError, ArithmeticError):
         yield round_thread.make_up(round_thread_request.joint_from(asked).thread).optimum

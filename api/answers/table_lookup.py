@@ -1,15 +1,14 @@
 """Finding the row of a shop's table for a joint: exactly, or between two rows where the table allows it."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from api.answers.shop_tables import Table
+from api.answers.table_index import Group, Key, TableIndex
 from api.answers.table_misses import in_words, no_such_row
 from api.engineering.faults import Amount, NoAnswer, refuse
 from schemas.shop_table import KeyColumn, TableRow
-
-Key = Mapping[str, str | float]
 
 
 @dataclass(frozen=True)
@@ -27,72 +26,82 @@ class Found:
     share: float = 0.0
 
 
-def find_row(table: Table, key: Key, as_of: date | None) -> Found:
-    """The row in force for a key.
+def find_row(index: TableIndex, key: Key, as_of: date | None) -> Found:
+    """The row in force for a key, or the two around it.
 
     Raises:
         NoAnswer: ``no_such_row``, ``as_of_required``, ``row_not_in_force``, ``outside_table``.
     """
-    exact = table.rows_of(key)
-    if exact:
+    group, wanted = index.group(key), index.along(key)
+    if group is None:
+        raise no_such_row(index, key)
+    if exact := group.at(wanted):
         return Found((_in_force(exact, as_of),))
-    column = next((each for each in table.content.columns if each.linear), None)
-    if column is not None:
-        rows = [row for row in table.rows_of_texts(key) if table.same_quantities(row, key, column.name)]
-        if rows:
-            return _between(rows, column, float(key[column.name]), as_of)
-    raise no_such_row(table, key)
+    if index.linear is None:
+        raise no_such_row(index, key)
+    return _between(group, index.linear, wanted, as_of)
 
 
 def _in_force(rows: Sequence[TableRow], as_of: date | None) -> TableRow:
     """The one of several revisions of a row that holds on a day."""
-    _check_day(rows, as_of)
+    _check_day([row for row in rows if row.dated], as_of)
     for row in rows:
         if row.in_force(as_of):
             return row
-    raise refuse(
-        "row_not_in_force",
-        f"the table has this joint, but not for {as_of}: {_periods(rows)}",
-        "as_of",
-        "a day on which a row is in force",
-    )
+    raise _none_in_force("the table has this joint", rows, as_of)
 
 
-def _check_day(rows: Iterable[TableRow], as_of: date | None) -> None:
-    if as_of is None and any(row.dated for row in rows):
-        text = f"rows for this joint hold from or to a day ({_periods(rows)}); give the day of the job"
+def _check_day(dated: Sequence[TableRow], as_of: date | None) -> None:
+    if as_of is None and dated:
+        text = f"rows for this joint hold from or to a day ({_periods(dated)}); give the day of the job"
         raise refuse("as_of_required", text, "as_of", "a day such as 2026-11-24")
 
 
-def _between(rows: Sequence[TableRow], column: KeyColumn, wanted: float, as_of: date | None) -> Found:
-    _check_day(rows, as_of)
-    held = sorted((row for row in rows if row.in_force(as_of)), key=lambda row: row.key[column.name])
-    lower = [row for row in held if row.key[column.name] < wanted]  # type: ignore[operator]
-    higher = [row for row in held if row.key[column.name] > wanted]  # type: ignore[operator]
-    if not lower or not higher:
-        raise _outside(held, column)
-    low, high = lower[-1], higher[0]
-    start, end = float(low.key[column.name]), float(high.key[column.name])
-    return Found((low, high), column, (wanted - start) / (end - start))
+def _between(group: Group, column: KeyColumn, wanted: float, as_of: date | None) -> Found:
+    """The rows in force around a value, with none between them that is withdrawn or not yet in force."""
+    _check_day(group.dated, as_of)
+    rows, values = group.rows, group.values
+    above = bisect_right(values, wanted)
+    low = next((at for at in range(above - 1, -1, -1) if rows[at].in_force(as_of)), None)
+    high = next((at for at in range(above, len(rows)) if rows[at].in_force(as_of)), None)
+    if low is None or high is None:
+        raise _outside(group, column, as_of)
+    start, end = values[low], values[high]
+    if passed_over := [rows[at] for at in range(low + 1, high) if start < values[at] < end]:
+        text = f"the table has rows between rows {rows[low].number} and {rows[high].number}"
+        raise _none_in_force(text, passed_over, as_of)
+    return Found((rows[low], rows[high]), column, (wanted - start) / (end - start))
 
 
-def _outside(held: Sequence[TableRow], column: KeyColumn) -> NoAnswer:
-    field = f"table_key.{column.name}"
+def _outside(group: Group, column: KeyColumn, as_of: date | None) -> NoAnswer:
+    held = [row for row in group.rows if row.in_force(as_of)]
     if not held:
-        return refuse("row_not_in_force", "no row for the rest of this key is in force on this day", "as_of")
-    ends = (held[0], held[-1])
-    first, last = (Amount(column.kind or "", float(row.key[column.name])) for row in ends)
+        return _none_in_force("the table has rows for the rest of this key", group.rows, as_of)
+    first, last = (Amount(column.kind or "", float(row.key[column.name])) for row in (held[0], held[-1]))
     if len(held) == 1:
-        text = f"for the rest of this key row {ends[0].number} stands alone, with {{first}}, none to go to"
+        text = f"for the rest of this key row {held[0].number} stands alone, with {{first}}, none to go to"
+        accepted = in_words(column, first.value)
     else:
-        numbers = f"{ends[0].number} to {ends[1].number}"
+        numbers = f"{held[0].number} to {held[-1].number}"
         text = f"for the rest of this key rows {numbers} go from {{first}} to {{last}}; never extrapolated"
-    accepted = " to ".join(in_words(column, row.key[column.name]) for row in ends)
-    return refuse("outside_table", text, field, accepted, first=first, last=last)
+        accepted = f"{in_words(column, first.value)} to {in_words(column, last.value)}"
+    if others := [row for row in group.rows if not row.in_force(as_of)]:
+        text += f" (not in force on {as_of}: {_periods(others)})"
+    return refuse("outside_table", text, f"table_key.{column.name}", accepted, first=first, last=last)
 
 
-def _periods(rows: Iterable[TableRow]) -> str:
-    return "; ".join(f"row {row.number} {_period(row)}" for row in rows)
+def _none_in_force(what: str, rows: Sequence[TableRow], as_of: date | None) -> NoAnswer:
+    text = f"{what}, but not for {as_of}: {_periods(rows)}"
+    return refuse("row_not_in_force", text, "as_of", "a day on which they are in force")
+
+
+MOST_PERIODS = 10
+"""Rows whose periods a refusal tells."""
+
+
+def _periods(rows: Sequence[TableRow]) -> str:
+    told = [f"row {row.number} {_period(row)}" for row in rows[:MOST_PERIODS]]
+    return "; ".join(told + ["and others"] * (len(rows) > MOST_PERIODS))
 
 
 def _period(row: TableRow) -> str:

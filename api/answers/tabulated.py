@@ -1,12 +1,13 @@
 """Make-up torque from a table of the shop: the window, the rows it comes from, the record."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.answers.shop_tables import Table
+from api.answers.table_index import Key
 from api.answers.table_lookup import Found, find_row
 from api.answers.table_misses import in_words
 from api.answers.window import widened
@@ -16,8 +17,6 @@ from api.engineering.provenance import Source, TableVersion, weakest_status
 from api.engineering.torque_window import End, TorqueWindow
 from schemas.faults import InvalidInput
 from schemas.shop_table import TableRow, read_table_key
-
-Key = Mapping[str, str | float]
 
 
 @dataclass(frozen=True)
@@ -61,7 +60,7 @@ def tabulated(values: Mapping[str, Any], shop: Shop) -> Tabulated:
     """
     table = shop.table(values["table"])
     key = _key(table, values["table_key"])
-    found = find_row(table, key, values.get("as_of"))
+    found = find_row(table.index, key, values.get("as_of"))
     window = widened(_window(table, found), values.get("torque_tolerance"))
     return Tabulated(table, key, found, window)
 
@@ -84,7 +83,7 @@ def _window(table: Table, found: Found) -> TorqueWindow:
         Source(f"row {row.number} of the shop's table {table.id}", row.status, row.source) for row in rows
     )
     torque = between(rows[0].target, rows[-1].target, found.share)
-    target = End(torque, _in_words(found, table), weakest_status(sources))
+    target = End(torque, _in_words(found, table), _status(sources))
     return TorqueWindow(
         _side(table, found, "minimum", target),
         target,
@@ -94,6 +93,13 @@ def _window(table: Table, found: Found) -> TorqueWindow:
         cautions=tuple(_cautions(table, found)),
         table=TableVersion(table.id, " and ".join(dict.fromkeys(row.revision for row in rows)), table.hash),
     )
+
+
+def _status(sources: Sequence[Source]) -> str:
+    """How sure a torque of these rows is; what is half the shop's own word was read nowhere."""
+    weakest = weakest_status(sources)
+    stated = any(source.status == "stated" for source in sources)
+    return "stated" if stated and weakest == "read" else weakest
 
 
 def _in_words(found: Found, table: Table) -> str:
@@ -128,6 +134,13 @@ def _cautions(table: Table, found: Found) -> list[str]:
         "The torque is that of the shop's own table, and no formula of this service stands behind it: the "
         "sheet of the connection's maker that is in force comes before it."
     ]
+    for name in ("minimum", "maximum", "torsional_yield"):
+        having = [row.number for row in found.rows if getattr(row, name) is not None]
+        if len(having) == 1 < len(found.rows):
+            cautions.append(
+                f"Row {having[0]} gives a {name.replace('_', ' ')} and the other row none: between them none "
+                "is known, and no setting is checked against it."
+            )
     if found.column is not None:
         low, high = (in_words(found.column, row.key[found.column.name]) for row in found.rows)
         cautions.append(

@@ -84,7 +84,7 @@ class Components:
                 )
                 parameter = {"name": name, "in": "query", "required": required, "schema": prop}
                 if isinstance(field, Members):
-                    parameter["style"] = "deepObject"
+                    parameter |= {"style": "deepObject", "explode": True}
                 if text := prop.pop("description", None):
                     parameter["description"] = text
                 shown = prop.pop("example", None)

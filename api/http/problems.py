@@ -71,7 +71,8 @@ def errors_told(refusal: InvalidInput | NoAnswer) -> list[dict[str, Any]]:
     for error in errors:
         name = (error["pointer"] or "").removeprefix("/")
         name = name.removeprefix("defaults/") if g.get("defaults_in_query") else name
-        name = name.replace("/", ".") if g.get("from_query") or g.get("defaults_in_query") else name
+        if g.get("from_query") or g.get("defaults_in_query"):
+            name = name.replace("/", ".").replace("~1", "/").replace("~0", "~")
         if g.get("from_query") or name in g.get("query_names", ()):
             del error["pointer"]
             error["parameter"] = name or None

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import current_app, request
+from flask import current_app, g, request
 
 from api.http.problems import Problem
 from schemas.faults import InputFault, InvalidInput
@@ -63,6 +63,7 @@ def query() -> dict[str, str]:
         if len(values) > 1
     ]
     if faults:
+        g.query_names = set(request.args)
         raise InvalidInput(faults)
     return request.args.to_dict()
 

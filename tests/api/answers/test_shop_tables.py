@@ -63,6 +63,7 @@ def test_a_table_with_a_fault_is_not_served_and_the_others_are(tmp_path: Path) -
         ("own.XLS", "malformed_table"),
         ("own.ods", "malformed_table"),
         ("own.tsv", "malformed_table"),
+        ("own.csv.txt", "malformed_table"),
     ],
 )
 def test_a_file_that_looks_like_a_table_is_told(tmp_path: Path, name: str, code: str) -> None:
@@ -71,7 +72,7 @@ def test_a_file_that_looks_like_a_table_is_told(tmp_path: Path, name: str, code:
     assert read_tables(tmp_path).tables == {}
 
 
-@pytest.mark.parametrize("name", ["README.md", "own.txt", ".own.csv", "~$own.xlsx", "own.csv.bak", "csv"])
+@pytest.mark.parametrize("name", ["README.md", "own.json", ".own.csv", "~$own.xlsx", "own.csv.bak", "csv"])
 def test_other_files_are_none_of_its_business(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_text("anything", "utf-8")
     assert read_tables(tmp_path).tables == read_tables(tmp_path).faults == {}
@@ -103,5 +104,5 @@ def test_tables_are_not_changed_by_being_asked(tmp_path: Path) -> None:
     """Two tables of one text are one in all but their names, whatever was looked up before."""
     one, other = (read_tables(folder_of(tmp_path, own_dot_csv=GOOD)).tables["own"] for _ in range(2))
     assert isinstance(one, Table)
-    one.rows_of({"model": "A"})
+    one.index.group({"model": "A"})
     assert one == other

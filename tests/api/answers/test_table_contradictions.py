@@ -68,13 +68,34 @@ def test_a_stated_component_decides(component: str, contradicts: bool) -> None:
         (ROTARY, "NC50,0.01,3000"),
         ("connection,box_outside_diameter,pin_bore", "NC50,6 1/2,2 13/16"),  # text, no quantities
         (f"{ROTARY},compound_friction_factor", "NC50,6 1/2,2 13/16,unknown"),
+        # a factor that no compound has
+        (f"{ROTARY},compound_friction_factor", "NC50,6 1/2,2 13/16,0"),
+        (f"{ROTARY},compound_friction_factor", "NC50,6 1/2,2 13/16,0.08"),
+        (f"{ROTARY},compound_friction_factor", "NC50,6 1/2,2 13/16,1.6"),
+        # columns of another kind
+        (f"{ROTARY},compound_friction_factor [in]", "NC50,6 1/2,2 13/16,1"),
+        (f"{ROTARY},pin_stress_level [in]", "NC50,6 1/2,2 13/16,1"),
+        ("connection,box_outside_diameter [lb/ft],pin_bore [in]", "NC50,6 1/2,2 13/16"),
+        ("size,weight [in],pipe_grade,thread_type", "5-1/2,17,J55,STC"),
+        ("size [in],weight [lb/ft],pipe_grade,thread_type", "5 1/2,17,J55,STC"),
+        # a component that the formula does not know
+        (f"{ROTARY},component", "NC50,6 1/2,2 13/16,kelly"),
         (CASING, "5-1/2,17,J99,STC"),
         (CASING, "5-1/2,17,J55,BTC"),
         ("size,weight,pipe_grade,thread_type", "5-1/2,17,J55,STC"),
     ],
 )
-def test_what_no_formula_covers_contradicts_none(columns: str, cells: str) -> None:
-    assert told(columns, cells, 12_345.0) is None
+def test_what_no_formula_covers_contradicts_none_and_is_not_counted_as_compared(
+    columns: str, cells: str
+) -> None:
+    table = table_of(f"{columns},target [ft-lb],source,revision\n{cells},12345,invented sheet,1\n")
+    assert (table.rows_compared, table.contradictions) == (0, {})
+
+
+def test_rows_that_were_compared_are_counted() -> None:
+    rows = "NC50,6 1/2,2 13/16,29679,s,1\nbay 40,6 1/2,2 13/16,1,s,1\nNC46,6 1/4,2 13/16,1,s,1\n"
+    table = table_of(f"{ROTARY},target [ft-lb],source,revision\n{rows}")
+    assert (table.rows_compared, list(table.contradictions)) == (2, [4])
 
 
 def test_a_low_torque_face_is_taken_either_way_where_the_table_does_not_say() -> None:

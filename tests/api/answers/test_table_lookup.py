@@ -43,7 +43,7 @@ LINEAR_DATED = table_of("""\
 
 def found(table: Any, as_of: str | None = None, **given: Any) -> Any:
     key = read_table_key(table.content.columns, given)
-    return find_row(table, key, None if as_of is None else date.fromisoformat(as_of))
+    return find_row(table.index, key, None if as_of is None else date.fromisoformat(as_of))
 
 
 def numbers(table: Any, as_of: str | None = None, **given: Any) -> list[int]:
@@ -129,8 +129,8 @@ def test_between_two_rows_where_the_table_allows_it(
         # never beyond the ends, never across another key
         ({"model": "A", "bore": "3 in", "od": "4.9 in"}, ("outside_table", "table_key.od", "5 in to 7 in")),
         ({"model": "A", "bore": "3 in", "od": "7.1 in"}, ("outside_table", "table_key.od", "5 in to 7 in")),
-        ({"model": "A", "bore": "2 in", "od": "6.1 in"}, ("outside_table", "table_key.od", "6 in to 6 in")),
-        ({"model": "B", "bore": "3 in", "od": "6 in"}, ("outside_table", "table_key.od", "5 in to 5 in")),
+        ({"model": "A", "bore": "2 in", "od": "6.1 in"}, ("outside_table", "table_key.od", "6 in")),
+        ({"model": "B", "bore": "3 in", "od": "6 in"}, ("outside_table", "table_key.od", "5 in")),
         # what is not linear is exact
         (
             {"model": "A", "bore": "2.5 in", "od": "6 in"},
@@ -176,7 +176,6 @@ def test_no_row_in_force_is_a_refusal_that_names_the_periods(day: str) -> None:
     [
         ("2026-06-30", "5.5 in", [2, 4]),
         ("2026-06-30", "6.5 in", [4, 5]),
-        ("2026-07-01", "5.5 in", [3, 5]),  # row 4, at 6 in, is withdrawn by then
         ("2026-07-01", "5 in", [3]),
         ("2026-07-01", "7 in", [5]),
     ],
@@ -190,8 +189,37 @@ def test_a_withdrawn_row_is_not_replaced_by_its_neighbours() -> None:
     assert [code for code, _, _ in refusal(LINEAR_DATED, "2026-07-01", od="6 in")] == ["row_not_in_force"]
 
 
+@pytest.mark.parametrize("od", ["5.000001 in", "5.5 in", "5.999999 in", "6.000001 in", "6.5 in"])
+def test_nor_beside_its_own_joint(od: str) -> None:
+    """120 ft-lb at 5 in and 300 at 7 in would give 210 at 6 in, where the shop withdrew 200."""
+    with pytest.raises(NoAnswer) as refused:
+        found(LINEAR_DATED, "2026-07-01", od=od)
+    (fault,) = refused.value.faults
+    assert (fault.code, fault.field) == ("row_not_in_force", "as_of")
+    assert "row 4 to 2026-06-30" in fault.text
+
+
+def test_beyond_the_rows_in_force_says_which_are_not() -> None:
+    table = table_of(
+        '"od [in, linear]",target [N.m],source,revision,effective_from\n5,1,s,1,\n6,2,s,1,2026-07-01\n'
+    )
+    with pytest.raises(NoAnswer) as refused:
+        found(table, "2026-01-01", od="5.5 in")
+    (fault,) = refused.value.faults
+    assert (fault.code, fault.accepted) == ("outside_table", "5 in")
+    assert "not in force on 2026-01-01: row 3 from 2026-07-01" in fault.text
+
+
 def test_interpolation_over_dated_rows_needs_the_day() -> None:
     assert [code for code, _, _ in refusal(LINEAR_DATED, None, od="5.5 in")] == ["as_of_required"]
+
+
+def test_values_that_differ_by_the_rounding_between_units_are_one() -> None:
+    """The same bore typed in another unit, and back, is the same; a row beside it is not."""
+    table = table_of("bore [mm],od [mm],target [N.m],source,revision\n63.5,1,1,s,1\n63.500001,1,2,s,1\n")
+    assert numbers(table, bore="2.5 in", od="1 mm") == [2]
+    assert numbers(table, bore=f"{63.5 * (1 + 9e-10)!r} mm", od="1 mm") == [2]
+    assert numbers(table, bore="63.500001 mm", od="1 mm") == [3]
 
 
 def test_nothing_in_force_on_the_day() -> None:

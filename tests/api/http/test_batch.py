@@ -4,13 +4,13 @@ import csv
 import io
 import random
 import re
-from collections.abc import Iterator, Mapping
 from typing import Any
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
+from shop_tables import in_names
 
 from api.app import create_app
 from api.calculation import Calculation
@@ -106,7 +106,7 @@ def test_batch_json_and_csv_agree_with_the_single_question(
     single = client.post(path, json=example).get_json()
     answer = client.post(f"{path}/batch", json={"lines": [example]}).get_json()
     assert answer["lines"][0]["result"] == single
-    row_asked = dict(in_columns(example))
+    row_asked = in_names(example)
     out = io.StringIO(newline="")
     writer = csv.DictWriter(out, list(row_asked))
     writer.writeheader()
@@ -123,15 +123,6 @@ def test_batch_json_and_csv_agree_with_the_single_question(
         else:
             cell = row[f"result.{name}"]
             assert cell == str(value) or float(cell) == value
-
-
-def in_columns(example: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
-    """A request as the columns of a row: the members of a table's key each in one of its own."""
-    for name, value in example.items():
-        if name == "table_key":
-            yield from ((f"{name}.{member}", each) for member, each in value.items())
-        else:
-            yield name, value
 
 
 def leaves(answer: Any, path: str = "") -> Any:

@@ -159,6 +159,8 @@ def test_a_faulty_table_stops_nothing_else(tmp_path: Path, caplog: pytest.LogCap
     asked = client.get("/v1/torque/tabulated?table=bad&table_key.model=A")
     assert asked.get_json()["errors"][0]["code"] == "table_not_served"
     assert "bad.csv" in asked.get_json()["detail"]
+    assert client.get("/v1/tables/bad").get_json()["code"] == "table_not_served"
+    assert client.get("/v1/tables/no-such").get_json()["code"] == "not_found"
 
 
 def test_a_service_without_tables_says_so() -> None:

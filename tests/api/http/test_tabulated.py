@@ -182,7 +182,14 @@ def test_a_column_that_is_nearly_a_member_is_never_carried_along(client: FlaskCl
         ({"table": "../etc", "table_key": DS40}, [("/table", "not_text")]),
         ({"table": "double-shoulder", "table_key": "bay 40 DS"}, [("/table_key", "not_an_object")]),
         ({"table": "double-shoulder", "table_key": []}, [("/table_key", "not_an_object")]),
-        ({"table": "double-shoulder", "table_key": {}}, [("/table_key", "invalid")]),
+        (
+            {"table": "double-shoulder", "table_key": {}},
+            [(f"/table_key/{name}", "missing_field") for name in DS40],
+        ),
+        (
+            {"table": "double-shoulder", "table_key": {**DS40, "a.b": "x", "a/b": "x"}},
+            [("/table_key/a.b", "unknown_field"), ("/table_key/a~1b", "unknown_field")],
+        ),
         ({"table": "double-shoulder", "table_key": None}, [("/table_key", "not_null")]),
         (
             {"table": "double-shoulder", "table_key": {"connection": "bay", "bore": "2 in", "pin_bore": 2.5}},
@@ -232,6 +239,8 @@ def test_a_bad_question_is_told_by_place_and_code(
             [("table_key[connection]", "unknown_field", "bay 46 DS")],
         ),
         ({"table_key": "bay 40 DS"}, [("table_key", "not_an_object", "bay 40 DS")]),
+        ({"table_key.a.b": "x"}, [("table_key.a.b", "unknown_field", "x")]),
+        ({"table_key.a/b~": "x"}, [("table_key.a/b~", "unknown_field", "x")]),
     ],
 )
 def test_a_bad_query_names_the_member_as_a_query_has_it(
@@ -270,6 +279,26 @@ def test_where_one_row_gives_an_end_and_the_other_does_not_none_is_made_up() -> 
     assert "row 2" in answer["torque"]["maximum_reason"]
     assert "row 3" in answer["torsional_yield_reason"]
     assert answer["version"]["table_revision"] == "1 and 2"
+    for name, row in (("minimum", 2), ("maximum", 3), ("torsional yield", 2)):
+        assert any(f"Row {row} gives a {name} and the other row none" in each for each in answer["cautions"])
+
+
+@pytest.mark.parametrize(
+    ("statuses", "status"),
+    [
+        (("read", "read"), "read"),
+        (("read", ""), "stated"),
+        (("", ""), "stated"),
+        (("", "from memory"), "from memory"),
+        (("reprint", "read"), "reprint"),
+        (("fitted", ""), "fitted"),
+    ],
+)
+def test_between_two_rows_the_less_sure_counts(statuses: tuple[str, str], status: str) -> None:
+    for one, other in (statuses, statuses[::-1]):
+        text = f'"od [mm, linear]",target [N.m],source,revision,status\n1,1,s,1,{one}\n2,2,s,1,{other}\n'
+        answer = TABULATED.answer({"table": "own", "table_key": {"od": "1.5 mm"}}, shop_of(text), "si")
+        assert answer["status"] == answer["torque"]["target_status"] == status
 
 
 @pytest.mark.parametrize("operation", ["make_up", "break_out"])
