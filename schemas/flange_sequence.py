@@ -17,7 +17,7 @@ from schemas.record import SourcePart
 from schemas.torque_answer import TorqueWindowPart
 
 NEEDED = ("operation", "thread_hand", "arm_position")
-OF_A_MACHINE = (*NEEDED, "gripped_outside_diameter", "as_of")
+OF_A_MACHINE = (*NEEDED, "gripped_outside_diameter")
 
 
 class FlangeTask(Request):
@@ -55,7 +55,12 @@ class FlangeTask(Request):
         limits=("0.5 in", "60 in"),
         metadata={"description": "Required by a machine whose grip is not self-centring."},
     )
-    as_of = Day(metadata={"description": "Day of the job; the profile must be in force and calibrated then."})
+    as_of = Day(
+        metadata={
+            "description": "Day of the job; profile and rows of a table must be in force then. Required "
+            "where the rows of a table are dated."
+        }
+    )
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def _all_of_a_machine(self, _: Any, original: Any, **__: Any) -> None:

@@ -21,7 +21,7 @@ QUERIES = re.findall(r"curl -s 'http://127\.0\.0\.1:8000(/\S+)'\n```\n\nprints `
 
 
 def test_readme_has_its_examples() -> None:
-    assert len(BODIES) == 4
+    assert len(BODIES) == 5
     assert len(QUERIES) == 1
 
 

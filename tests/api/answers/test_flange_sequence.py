@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from machines import profile
+from shop_tables import shop_of
 
 from api.answers.shop import Shop
 from api.calculations import CALCULATIONS
@@ -343,7 +344,6 @@ def test_counts_that_are_held_are_named() -> None:
         ({"machine": WRENCH, **JOB, "break_out_ratio": 1.2}, {"break_out_ratio": "unknown_field"}),
         ({"machine": 5, **JOB}, {"machine": "not_a_machine"}),
         (JOB, {"machine": "missing_field"}),
-        ({"as_of": "2026-11-24"}, {"machine": "missing_field"}),
         ({"family": "rotary_shouldered"}, {"family": "not_a_choice"}),
         ({"family": None}, {"family": "missing_field"}),
     ],
@@ -394,3 +394,17 @@ def test_it_is_practice_from_memory_and_a_shop_may_refuse_that() -> None:
     with pytest.raises(NoAnswer) as refused:
         asked(Shop(accepted_statuses=frozenset({"read", "stated"})))
     assert {fault.code for fault in refused.value.faults} == {"status_not_accepted"}
+
+
+def test_a_bolt_of_a_dated_table_needs_the_day_and_no_machine() -> None:
+    """Half of 1,000 ft-lb before July, of 1,200 from then on."""
+    rows = "A,1000,s,1,,2026-06-30\nA,1200,s,2,2026-07-01,\n"
+    shop = shop_of(f"bolt,target [ft-lb],source,revision,effective_from,effective_to\n{rows}")
+    given = {"family": "tabulated", "table": "own", "table_key": {"bolt": "A"}, "bolt_count": 8}
+    flange = {**given, "pass_shares": "50/100"}
+    with pytest.raises(NoAnswer, match="as_of_required"):
+        FLANGE.answer(flange, shop, "us")
+    for day, torque in (("2026-06-30", 500.0), ("2026-07-01", 600.0)):
+        answer = FLANGE.answer({**flange, "as_of": day}, shop, "us")
+        assert answer["passes"][1]["torque"]["value"] == pytest.approx(torque, rel=1e-9)
+        assert answer["version"]["table_id"] == "own"
