@@ -243,6 +243,28 @@ def test_the_one_formula_is_right_where_the_obvious_one_is_not(office: Office, a
         assert cells == {"A1": 333.333, "A2": 333.333 * wrong_by}
 
 
+KEYS = {
+    # in the file of the demonstration, half-way between two rows of it, beyond them, and in none
+    ("bay 40 DS", "5 1/4 in", "2-11/16 in"): 16_900,
+    ("bay 40 DS", "5 5/16 in", "68.2625 mm"): 17_550,
+    ("bay 40 DS", "5 1/2 in", "2-11/16 in"): None,
+    ("bay & 40", "5 1/4 in", "2-11/16 in"): None,
+}
+"""The keys of a table of the shop as they are typed, and the target."""
+
+
+def test_a_joint_of_a_table_of_the_shop(office: Office, address: str) -> None:
+    [formula] = re.findall(r"^`(=NUMBERVALUE.*tabulated.*)`$", GUIDE, re.MULTILINE)
+    if office.locale == GERMAN:
+        words = (("NUMBERVALUE", "ZAHLWERT"), ("WEBSERVICE", "WEBDIENST"), ("ENCODEURL", "URLCODIEREN"))
+        for english, german in words:
+            formula = formula.replace(english, german)
+    for keys, target in KEYS.items():
+        typed_keys = dict(zip(("A2", "B2", "C2"), keys, strict=True))
+        cells = office.sheet("D2:D2", opened=NEW, typed={"B1": address, **typed_keys, "D2": formula})
+        assert cells["D2"] == target, keys
+
+
 # a service that stopped
 
 
