@@ -11,7 +11,7 @@ CODES = {
     "truncated_body": "The body is shorter than its Content-Length.",
     "unsupported_media_type": "The body has another media type than is taken here, or is compressed.",
     "malformed_json": "The body is not JSON.",
-    "not_utf8": "The body is not UTF-8.",
+    "not_utf8": "The body or the file is not UTF-8.",
     "duplicate_member": "A name stands twice, so that it is not clear which value counts.",
     "nested_too_deep": "Lists and objects are nested too deep.",
     "http_error": "The request failed for a reason of HTTP; see the status.",
@@ -89,6 +89,8 @@ CODES = {
     "unit_not_expected": "The header gives the unit; a cell cannot give one too.",
     "formula_text": "The cell begins as a spreadsheet formula does.",
     "error_cell": "A spreadsheet wrote an error in place of the value.",
+    "thousands_in_doubt": "A point before exactly three digits may part thousands or be a decimal point.",
+    "out_of_proportion": "A torque is far from the target of its row: rather a slip of a digit than a torque.",
     "duplicate_row": "Two rows with the same keys hold on the same day.",
     # casing, tubing and rods
     "unclear_size": "The nominal size cannot be read, or could be two sizes.",

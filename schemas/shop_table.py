@@ -3,14 +3,18 @@
 import csv
 import io
 
-from schemas.shop_table_columns import read_header
+from schemas.shop_table_file import MOST_BYTES, text_of
+from schemas.shop_table_header import read_header
 from schemas.shop_table_key import read_table_key
-from schemas.shop_table_parts import Faults, FaultyTable, KeyColumn, ShopTable, TableFault, TableRow
-from schemas.shop_table_revisions import check_revisions
+from schemas.shop_table_parts import MEMBER, Faults, FaultyTable, KeyColumn, ShopTable, TableFault, TableRow
+from schemas.shop_table_revisions import SAME, check_revisions
 from schemas.shop_table_rows import read_row, row_of
 from schemas.shop_table_text import BLANKS, folded
 
 __all__ = [
+    "MEMBER",
+    "MOST_BYTES",
+    "SAME",
     "FaultyTable",
     "KeyColumn",
     "ShopTable",
@@ -21,7 +25,6 @@ __all__ = [
     "read_table_key",
 ]
 
-MOST_BYTES = 2 * 1024 * 1024
 MOST_ROWS = 20_000
 MOST_COLUMNS = 60
 
@@ -36,12 +39,14 @@ def read_shop_table(data: bytes) -> ShopTable:
     ``target``, ``maximum`` and ``torsional_yield`` hold torques in the unit of their header, as in
     ``target [ft-lb]``; ``source``, ``revision``, ``status``, ``effective_from``, ``effective_to`` and
     ``note`` hold text. Every other column is a key: text, or a quantity such as
-    ``box_outside_diameter [in]`` or ``box_outside_diameter [in, linear]``.
+    ``box_outside_diameter [in]`` or ``box_outside_diameter [in linear]``; in quotes a comma may stand
+    before ``linear``.
 
     Raises:
         FaultyTable: with every fault. One that leaves nothing to read stands alone: ``table_too_large``,
             ``not_utf8``, ``malformed_table``, ``too_many_rows``, ``too_many_columns``,
-            ``wrong_separator``, ``empty_table``; for the others see `read_header`, `read_row` and
+            ``wrong_separator``, ``empty_table``, ``bad_column_name`` where a comma split a header; for the
+            others see `read_header`, `read_row` and
             `check_revisions`.
 
     >>> table = read_shop_table(b"model,target [kN.m],source,revision\\nA,20.5,drawing 7,2\\n")
@@ -64,7 +69,7 @@ def read_shop_table(data: bytes) -> ShopTable:
 
 def _records(data: bytes, faults: Faults) -> list[Record]:
     """Header and rows."""
-    records = _split(_text(data, faults), faults)
+    records = _split(text_of(data, faults), faults)
     header = records[0][1] if records else []
     if _empty(header):
         accepted = "a first row with the names of the columns"
@@ -74,28 +79,8 @@ def _records(data: bytes, faults: Faults) -> list[Record]:
     elif len(header) > MOST_COLUMNS:
         detail = f"the table has {len(header)} columns"
         faults.add(None, None, "too_many_columns", detail, None, f"at most {MOST_COLUMNS}")
-    elif len(header) == 1 and any(mark in header[0] for mark in ";\t"):
-        detail = "the header is one cell with another separator in it"
-        faults.add(None, None, "wrong_separator", detail, header[0], "commas")
     faults.refuse()
     return records
-
-
-def _text(data: bytes, faults: Faults) -> str:
-    text = ""
-    if len(data) > MOST_BYTES:
-        detail = f"the file has {len(data)} bytes"
-        faults.add(None, None, "table_too_large", detail, None, f"at most {MOST_BYTES} bytes")
-    else:
-        try:
-            text = data.decode("utf-8-sig")
-        except UnicodeDecodeError as error:
-            line = data.count(b"\n", 0, error.start) + 1
-            faults.add(None, None, "not_utf8", f"line {line} is not UTF-8", None, "UTF-8")
-    if "\0" in text:
-        faults.add(None, None, "malformed_table", "a NUL character stands in the table")
-    faults.refuse()
-    return text
 
 
 def _split(text: str, faults: Faults) -> list[Record]:

@@ -1,27 +1,36 @@
-"""The header of a shop's own table: which columns hold values and which are keys."""
+"""A column of a shop's own table: what its header says, and how its cells are read."""
 
-import re
-from collections import Counter
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import Any
 
-from marshmallow import ValidationError, fields
+from marshmallow import fields
 
 from schemas.faults import fault
-from schemas.fields import Choice, Day, Text
+from schemas.fields import Choice, Text
 from schemas.quantity import LONGEST
 from schemas.quantity_fields import REASONABLE, Quantity
-from schemas.shop_table_names import PLAIN, REQUIRED, RESERVED, TORQUES, nearly
-from schemas.shop_table_parts import LONGEST_SHOWN, Faults, KeyColumn
-from schemas.shop_table_text import BLANKS, KeyText, found_in
+from schemas.shop_table_names import (
+    NAME,
+    PLAIN,
+    REQUIRED,
+    TORQUES,
+    header_of,
+    nearly,
+    suggested,
+    unit_and_option,
+)
+from schemas.shop_table_parts import LONGEST_SHOWN, KeyColumn
+from schemas.shop_table_saved import SavedDay
+from schemas.shop_table_text import KeyText
 from schemas.units import UNITS, Unit, UnknownUnit, codes_of, unit_named
 
 STATED = "stated"
 """The status of a row that gives none: the shop's own word."""
 STATUSES = ("read", "reprint", "fitted", "from memory", STATED)
 LONGEST_KEY = 100
+LARGE_UNIT = 1000.0
+"""N.m in a unit of torque from which three decimals are usual: 12.345 kN.m."""
 LIMITS = REASONABLE | {
     "volume": ("0.001 cm3", "1000 m3"),
     "flow": ("0.001 L/min", "100000 L/min"),
@@ -30,10 +39,8 @@ LIMITS = REASONABLE | {
 }
 """Limits of every kind a key can have: the reasonable ones, and wide ones for the kinds no field has."""
 
-_BRACKETS = re.compile(r"(?P<name>[^\[\]]*)\[(?P<inside>[^\[\]]*)\]")
-_NAME = re.compile("[a-z][a-z0-9_]{0,39}")
 _NAME_ACCEPTED = (
-    "a small letter, then up to 39 of a-z, 0-9 and underscore, then [unit] or [unit, linear] for a quantity"
+    "a small letter, then up to 39 of a-z, 0-9 and underscore, then [unit] or [unit linear] for a quantity"
 )
 _KEY_UNITS = "text, or one of: " + ", ".join(
     code for code, unit in UNITS.items() if "temperature" not in unit.kinds
@@ -42,8 +49,8 @@ _PLAIN_FIELDS: dict[str, fields.Field[Any]] = {
     "source": Text(200),
     "revision": Text(40),
     "status": Choice(STATUSES),
-    "effective_from": Day(),
-    "effective_to": Day(),
+    "effective_from": SavedDay(),
+    "effective_to": SavedDay(),
     "note": Text(300),
 }
 
@@ -70,6 +77,15 @@ class Column:
         return self.key is not None or self.name in REQUIRED
 
     @cached_property
+    def thousands(self) -> bool:
+        """Whether a point before three digits may part thousands in its cells.
+
+        In a torque it may, unless the unit is so large that thousands of it are none: kN.m, klbf.ft, short
+        ton-force.ft. Three decimals are usual in the dimensions of a key.
+        """
+        return self.key is None and self.unit is not None and self.unit.factor < LARGE_UNIT
+
+    @cached_property
     def accepted(self) -> str | None:
         """What a cell may hold."""
         if isinstance(self.field, Quantity) and self.unit:
@@ -83,34 +99,18 @@ def quantity_field(kind: str) -> Quantity:
     return Quantity(kind, limits=LIMITS[kind])
 
 
-def read_header(cells: Sequence[str], faults: Faults) -> list[Column]:
-    """The columns, in their order; what is wrong with them is added to ``faults``.
+def column_of(name: str, inside: str | None, header: str) -> Column:
+    """The column that a header stands for.
 
-    Faults: ``malformed_table``, ``duplicate_column``, ``column_in_doubt``, ``bad_column_name``,
-    ``unit_required``, ``unknown_unit``, ``wrong_kind``, ``unit_not_applicable``, ``not_a_choice``,
-    ``contradiction``, ``too_many_linear``, ``no_key_column``, ``missing_field``.
+    Args:
+        name: what stands before the brackets.
+        inside: what stands in them; None where there are none.
+        header: the whole.
+
+    Raises:
+        ValidationError: ``column_in_doubt``, ``bad_column_name``, ``unit_required``, ``unknown_unit``,
+            ``wrong_kind``, ``unit_not_applicable``, ``not_a_choice``, ``contradiction``.
     """
-    columns: list[Column] = []
-    for place, cell in enumerate(cells, 1):
-        header = cell.strip(BLANKS)
-        match = _BRACKETS.fullmatch(header)
-        name = match["name"].strip(BLANKS) if match else header
-        inside = match["inside"].strip(BLANKS) if match else None
-        if not name:
-            faults.add(1, None, "malformed_table", f"column {place} has no name", header or None)
-        try:
-            column = _column(name, inside) if name else Column(name)
-        except ValidationError as error:
-            found = found_in(error)
-            faults.add(1, name, found.code, found.detail, header, found.accepted)
-            column = Column(name)
-        twice = any(other.name == name for other in columns)
-        columns.append(Column(name) if twice else column)
-    _check_together(columns, faults)
-    return columns
-
-
-def _column(name: str, inside: str | None) -> Column:
     if name in TORQUES:
         return _torque_column(name, inside)
     if name in PLAIN:
@@ -119,9 +119,11 @@ def _column(name: str, inside: str | None) -> Column:
         return Column(name, _PLAIN_FIELDS[name])
     near = nearly(name[:LONGEST_SHOWN])
     if near:
-        raise fault("column_in_doubt", f"is no column known here, but nearly {near}", _header_of(near))
-    if not _NAME.fullmatch(name):
-        raise fault("bad_column_name", "no key column can have this name", _NAME_ACCEPTED)
+        raise fault("column_in_doubt", f"is no column known here, but nearly {near}", header_of(near))
+    if not NAME.fullmatch(name):
+        example = suggested(header)
+        accepted = f"for example {example}: {_NAME_ACCEPTED}" if example else _NAME_ACCEPTED
+        raise fault("bad_column_name", "no key column can have this name", accepted)
     key = _key_column(name, inside)
     return Column(name, KeyText(LONGEST_KEY) if key.kind is None else quantity_field(key.kind), key.unit, key)
 
@@ -139,16 +141,16 @@ def _torque_column(name: str, inside: str | None) -> Column:
 def _key_column(name: str, inside: str | None) -> KeyColumn:
     if inside is None or inside == "text":
         return KeyColumn(name, None, None, False)
-    spelling, comma, option = (part.strip(BLANKS) for part in inside.partition(","))
-    if comma and option != "linear":
-        raise fault("not_a_choice", "after the unit stands another word than linear", "[unit, linear]")
+    spelling, option = unit_and_option(inside)
+    if option not in (None, "linear"):
+        raise fault("not_a_choice", "after the unit stands another word than linear", "[unit linear]")
     if spelling == "text":
         raise fault("contradiction", "nothing lies between two texts that could be linear", f"{name} [text]")
     unit = _unit(spelling, _KEY_UNITS)
     kind = unit.kinds[-1]
     if kind == "temperature":
         raise fault("wrong_kind", "a temperature cannot be a key", _KEY_UNITS)
-    return KeyColumn(name, unit, kind, bool(comma))
+    return KeyColumn(name, unit, kind, option is not None)
 
 
 def _unit(spelling: str, accepted: str) -> Unit:
@@ -158,26 +160,3 @@ def _unit(spelling: str, accepted: str) -> Unit:
         return unit_named(spelling)
     except UnknownUnit as error:
         raise fault("unknown_unit", str(error), accepted) from None
-
-
-def _header_of(reserved: str) -> str:
-    return f"{reserved} [unit]" if reserved in TORQUES else reserved
-
-
-def _check_together(columns: Sequence[Column], faults: Faults) -> None:
-    """What is wrong with the columns as a whole; a column in doubt is not also told to be missing."""
-    names = Counter(column.name for column in columns if column.name)
-    meant = {name: name if name in RESERVED else nearly(name[:LONGEST_SHOWN]) for name in names}
-    for name, count in names.items():
-        if count > 1:
-            faults.add(1, name, "duplicate_column", "the column stands twice", name)
-    for name in REQUIRED:
-        if name not in meant.values():
-            faults.add(1, name, "missing_field", "this column is required", None, _header_of(name))
-    linear = [column.name for column in columns if column.key and column.key.linear]
-    for name in linear[1:]:
-        detail = f"{linear[0]} is linear already; only one column can be"
-        faults.add(1, name, "too_many_linear", detail, name, f"{name} without linear")
-    if None not in meant.values():
-        accepted = "a column such as model, or box_outside_diameter [in]"
-        faults.add(1, None, "no_key_column", "nothing tells one row from another", None, accepted)

@@ -8,11 +8,8 @@ from marshmallow import ValidationError
 
 from schemas.faults import InputFault, InvalidInput
 from schemas.shop_table_columns import LONGEST_KEY, quantity_field
-from schemas.shop_table_parts import KeyColumn
+from schemas.shop_table_parts import MEMBER, KeyColumn
 from schemas.shop_table_text import KeyText, found_in
-
-MEMBER = "table_key"
-"""The member of a request that holds the key."""
 
 
 def read_table_key(columns: Sequence[KeyColumn], given: Mapping[str, Any]) -> dict[str, str | float]:

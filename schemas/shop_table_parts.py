@@ -10,6 +10,8 @@ MOST_FAULTS = 1000
 """Faults of a table that are told; the rest are counted."""
 LONGEST_SHOWN = 100
 """Characters of a cell that a fault repeats."""
+MEMBER = "table_key"
+"""The member of a request that holds the key of a row."""
 
 
 @dataclass(frozen=True)

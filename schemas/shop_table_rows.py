@@ -1,6 +1,6 @@
 """The rows of a shop's own table: each cell read, and what must hold between the cells of a row."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -10,9 +10,10 @@ from schemas.faults import fault
 from schemas.numbers import NotANumber, split_number
 from schemas.quantity import LONGEST
 from schemas.shop_table_columns import STATED, Column
-from schemas.shop_table_names import TORQUES
 from schemas.shop_table_parts import Faults, TableRow
+from schemas.shop_table_saved import check_number
 from schemas.shop_table_text import BLANKS, check_cell, found_in
+from schemas.shop_table_window import check_window
 from schemas.units import UNITS, Unit, fold
 
 _NOT_GIVEN: dict[str, Any] = {
@@ -37,9 +38,9 @@ def read_row(number: int, cells: Sequence[str], columns: Sequence[Column], fault
     """The values of a row by column; one that is not read is left out and its fault added.
 
     Faults: ``empty_row``, ``wrong_cell_count``, ``missing_cell``, ``formula_text``, ``error_cell``,
-    ``not_text``, ``not_a_choice``, ``not_a_date``, ``not_a_number``, ``decimal_comma``, ``not_finite``,
-    ``unit_not_expected``, ``out_of_range``, ``window_out_of_order``, ``torsional_yield_exceeded``,
-    ``contradiction``.
+    ``not_text``, ``not_a_choice``, ``not_a_date``, ``not_a_number``, ``decimal_comma``,
+    ``thousands_in_doubt``, ``unit_not_expected``, ``out_of_range``, ``contradiction``, and those of
+    `check_window`.
     """
     texts = [cell.strip(BLANKS) for cell in cells]
     if not any(texts):
@@ -65,9 +66,9 @@ def read_row(number: int, cells: Sequence[str], columns: Sequence[Column], fault
         except ValidationError as error:
             found = found_in(error)
             values.pop(column.name, None)
-            faults.add(number, column.name, found.code, found.detail, text, column.accepted)
+            faults.add(number, column.name, found.code, found.detail, text, found.accepted or column.accepted)
     given = {column.name: (text, column) for column, text in zip(columns, texts, strict=True) if column.unit}
-    _check_window(number, values, given, faults)
+    check_window(number, values, given, faults)
     _check_days(number, values, faults)
     return values
 
@@ -82,14 +83,21 @@ def row_of(number: int, values: dict[str, Any], columns: Sequence[Column]) -> Ta
 @lru_cache(4096)  # cells of a table repeat
 def _value(column: Column, text: str) -> Any:
     check_cell(text, number=column.unit is not None)
-    given = text if column.unit is None else _with_unit(text, column.unit)
-    return column.field.deserialize(given) if column.field else None
+    if column.field is None or column.unit is None:
+        return column.field.deserialize(text) if column.field else None
+    if len(text) > LONGEST:
+        raise fault("not_a_number", f"longer than {LONGEST} characters")
+    check_number(text, column.thousands)
+    given = _with_unit(text, column.unit)
+    try:
+        return column.field.deserialize(given)
+    except ValidationError as error:  # what the field accepts has a unit, which a cell has not
+        found = found_in(error)
+        raise fault(found.code, found.detail) from None
 
 
 def _with_unit(text: str, unit: Unit) -> dict[str, Any]:
     """A bare number and the unit of its header as one quantity."""
-    if len(text) > LONGEST:
-        raise fault("not_a_number", f"longer than {LONGEST} characters")
     try:
         number, rest = split_number(text)
     except NotANumber as error:
@@ -99,29 +107,6 @@ def _with_unit(text: str, unit: Unit) -> dict[str, Any]:
     if rest:
         raise fault("not_a_number", "more than a number stands in the cell")
     return {"value": number, "unit": unit.code}
-
-
-def _check_window(
-    number: int, values: Mapping[str, Any], given: Mapping[str, tuple[str, Column]], faults: Faults
-) -> None:
-    """Minimum, target and maximum in this order, and the last of them below the torsional yield."""
-
-    def tell(name: str, code: str, relation: str, other: str) -> None:
-        text, column = given[other]
-        unit = f" {column.unit.code}" if column.unit else ""
-        detail = f"{relation} the {other.replace('_', ' ')} of {text}{unit}"
-        faults.add(number, name, code, detail, given[name][0])
-
-    low, target, high, yields = (values.get(name) for name in TORQUES)
-    if low is not None and target is not None and low > target:
-        tell("minimum", "window_out_of_order", "above", "target")
-    if high is not None and target is not None and high < target:
-        tell("maximum", "window_out_of_order", "below", "target")
-    if low is not None and high is not None and target is None and low > high:
-        tell("minimum", "window_out_of_order", "above", "maximum")
-    for name, torque in (("target", target), ("maximum", high)):
-        if yields is not None and torque is not None and torque >= yields:
-            tell(name, "torsional_yield_exceeded", "not below", "torsional_yield")
 
 
 def _check_days(number: int, values: dict[str, Any], faults: Faults) -> None:

@@ -18,16 +18,25 @@ _UNSEEN = re.compile(
 """Fillers, joiners and selectors that Unicode counts as letters or marks, but nobody sees."""
 _ERROR = re.compile(r"#(?:N/A|N/D|NV|#+|[¡¿]?[^\W\d][\w/]*[!?])|Err:[0-9]{3}", re.IGNORECASE)
 """What a spreadsheet writes in place of a value, in the languages it speaks."""
+_PLAIN = {
+    code: chr(int(mapping.split()[1], 16))
+    for code in (0xA0, 0xF0C, 0x2007, 0x2011, 0x202F, 0x3000, *range(0xFF01, 0xFFEF))
+    if (mapping := unicodedata.decomposition(chr(code))).startswith(("<wide>", "<narrow>", "<noBreak>"))
+}
+"""The plain sign of each that differs from it only in width or in where a line may break."""
 
 
 def folded(text: str) -> str:
-    """Text by which keys are compared: without capitals, compatibility forms and more than single blanks.
+    """Text by which keys are compared: without capitals, other widths and more than single blanks.
 
-    >>> folded("  Long   TAPER Ⅱ ")
-    'long taper ii'
+    Raised, lowered, circled and fraction signs stay what they are: a footnote mark makes no other number of
+    ``17¹``. The capital of ß is SS, so that ß and ss are one.
+
+    >>> folded("  Long   TAPER １７¹ ")
+    'long taper 17¹'
     """
-    plain = unicodedata.normalize("NFKC", text).casefold()
-    return " ".join(unicodedata.normalize("NFKC", plain).split())
+    plain = unicodedata.normalize("NFC", text.translate(_PLAIN)).casefold()
+    return " ".join(unicodedata.normalize("NFC", plain).split())
 
 
 def unseen(text: str) -> bool:

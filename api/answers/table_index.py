@@ -5,8 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from schemas.shop_table import KeyColumn, ShopTable, TableRow, folded
-from schemas.shop_table_revisions import SAME
+from schemas.shop_table import SAME, KeyColumn, ShopTable, TableRow, folded
 
 Key = Mapping[str, str | float]
 

@@ -28,11 +28,12 @@ words = st.text(st.characters(min_codepoint=32, max_codepoint=0x24F), min_size=1
     harmless
 )
 numbers = st.integers(1, 10**6).map(lambda whole: Fraction(whole, 1000))
+shares = st.integers(0, 100).map(lambda whole: Fraction(whole, 100))
 days = st.none() | st.dates(date(2000, 1, 1), date(2050, 1, 1))
 
 
 def written(number: Fraction | None) -> str:
-    return "" if number is None else f"{float(number):.3f}"
+    return "" if number is None else f"{float(number):.8f}"
 
 
 @st.composite
@@ -42,7 +43,8 @@ def tables(draw: st.DrawFn) -> tuple[list[list[str]], list[dict[str, Any]]]:
     header += ["source", "revision", "effective_from", "effective_to", "note"]
     cells, rows = [header], []
     for place in range(draw(st.integers(1, 8))):
-        low, target, high = sorted(draw(st.tuples(numbers, numbers, numbers)))
+        target = draw(numbers.filter(lambda number: number >= Fraction(1, 100)))
+        low, high = target * (1 - draw(shares) / 2), target * (1 + draw(shares))
         minimum, maximum = draw(st.sampled_from([low, None])), draw(st.sampled_from([high, None]))
         bore = draw(numbers.filter(lambda number: number >= 1))
         first, last = draw(days), draw(days)

@@ -36,7 +36,7 @@ def test_a_table_is_listed_with_what_its_file_says(client: FlaskClient, path: Pa
     assert set(listed["statuses"]) == {row.get("status") or "stated" for row in rows}
     assert set(listed["revisions"]) == {row["revision"] for row in rows}
     keys = [
-        f"{each['name']} [{each['unit']}{', linear' if each['linear'] else ''}]" for each in listed["columns"]
+        f"{each['name']} [{each['unit']}{' linear' if each['linear'] else ''}]" for each in listed["columns"]
     ]
     assert {key.replace(" [None]", "") for key in keys} == {
         name for name in rows[0] if "[ft-lb]" not in name and "[N.m]" not in name
