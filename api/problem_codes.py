@@ -90,7 +90,7 @@ CODES = {
     "formula_text": "The cell begins as a spreadsheet formula does.",
     "error_cell": "A spreadsheet wrote an error in place of the value.",
     "thousands_in_doubt": "A point before exactly three digits may part thousands or be a decimal point.",
-    "out_of_proportion": "A torque is far from the target of its row: rather a slip of a digit than a torque.",
+    "out_of_proportion": "A torque is far from the target of its row: rather a slip of a digit.",
     "duplicate_row": "Two rows with the same keys hold on the same day.",
     # casing, tubing and rods
     "unclear_size": "The nominal size cannot be read, or could be two sizes.",
