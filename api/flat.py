@@ -78,5 +78,7 @@ def _pass(entry: Mapping[str, Any]) -> str:
     amounts = (entry.get(name) for name in ("torque", "preload", "torque_minimum", "torque_maximum"))
     wanted = " to ".join(f"{each['value']} {each['unit']}" for each in amounts if each)
     mark = entry["gauge_setting"]
-    setting = f", set {mark['value']} {mark['unit']}" if mark else ""
-    return f"{entry['number']:.0f} {entry['name']}{share}: {wanted}{setting} ({entry['order']})"
+    given = entry.get("share_at_gauge_setting")
+    gives = f" = {100 * given:.3g} %" if given else ""
+    setting = f", set {mark['value']} {mark['unit']}{gives}" if mark else ""
+    return f"{entry['number']} {entry['name']}{share}: {wanted}{setting} ({entry['order']})"

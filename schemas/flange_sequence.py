@@ -42,7 +42,8 @@ class FlangeTask(Request):
         metadata={"description": "Id of the wrench; in JSON also its profile. Without one: torques only."}
     )
     operation = Choice(
-        ("make_up",), metadata={"description": "Required with a machine; a sequence is for making up."}
+        ("make_up", "break_out"),
+        metadata={"description": "Required with a machine: make_up. No order for loosening is held."},
     )
     thread_hand = Choice(
         ("right", "left"), metadata={"description": "Required with a machine: hand of the thread."}
@@ -82,7 +83,7 @@ class FlangeTask(Request):
 class TorquePassPart(Part):
     """One pass over all bolts."""
 
-    number = Number(metadata={"description": "In its turn, from 1."})
+    number = fields.Integer(metadata={"description": "In its turn, from 1."})
     name = Words(metadata={"description": "snug, cross, circular, or check: circular again, hours later."})
     order = Words(metadata={"description": "The bolts in their turn, numbered clockwise from 1."})
     instruction = Words()

@@ -60,7 +60,7 @@ class TensionerSequenceRequest(PreloadRequest):
 class PreloadPassPart(Part):
     """One pass over some of the studs."""
 
-    number = Number(metadata={"description": "In its turn, from 1."})
+    number = fields.Integer(metadata={"description": "In its turn, from 1."})
     name = Words(metadata={"description": "first, second, or check."})
     order = Words(metadata={"description": "The studs tensioned at once, numbered clockwise from 1."})
     instruction = Words()
@@ -79,7 +79,7 @@ class PreloadSettingPart(PreloadPressureAnswer):
 class TensionerSequenceAnswer(Part):
     """How the studs of a flange are tensioned to a preload."""
 
-    tools_needed = Number(metadata={"description": "Tensioners that work at once."})
+    tools_needed = fields.Integer(metadata={"description": "Tensioners that work at once."})
     passes = fields.List(fields.Nested(PreloadPassPart))
     setting = fields.Nested(
         PreloadSettingPart,

@@ -34,7 +34,8 @@ INSTRUCTIONS = {
     "snug": "Turn every nut snug, no further; then check that the gap is even all round.",
     "cross": "Once round in this order; then check that the gap is even all round.",
     "circular": "Clockwise from nut to nut until no nut turns any more, twice at least.",
-    "check": "If the procedure asks for it, not before 4 h later: clockwise again until no nut turns.",
+    "check": "If the procedure asks for it, not before 4 h later, cold and without pressure in the flange: "
+    "clockwise again until no nut turns.",
 }
 FLANGE_CAUTIONS = (
     "Order and steps are practice, which no standard requires. The procedure for this flange and its gasket "
@@ -42,6 +43,10 @@ FLANGE_CAUTIONS = (
     "Before the first pass: faces and gasket clean and aligned, threads and nut faces lubricated as the "
     "torque takes them to be, bolts numbered clockwise. Do not go on with a gap that is not even.",
 )
+
+
+FAR_FROM_SHARE = 0.02
+"""Of the target, by which the mark of a pass may miss its step without a word (own judgement)."""
 
 
 def check_flange(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
@@ -53,7 +58,10 @@ def check_flange(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
             "bolt_count",
             accepted=f"one of: {', '.join(map(str, CROSS_PATTERNS))}",
         )
-    if "machine" in values:
+    if values.get("operation") == "break_out":
+        text = "a sequence is for making up; no order for loosening a flange is held"
+        yield Fault("no_published_pattern", text, "operation", accepted="make_up")
+    elif "machine" in values:
         yield from check_machine(values, shop)
 
 
@@ -76,14 +84,14 @@ def flange_sequence_answer(
         {
             "torque": shop.confirmed(window),
             "cross_order": published.pattern.text,
-            "passes": list(_shown_passes(passes, published.pattern, window.goal, found)),
+            "passes": [*_shown_passes(passes, published.pattern, window.goal, found)],
             "agrees_with": agreed,
             "setting": None,
         },
         (*window.sources, published.source, PASSES, TWICE, *agreed),
         weakest_status((target, published.source, PASSES)),
         window.assumptions,
-        window.cautions if agreed else (*window.cautions, NOT_PUBLISHED),
+        (*window.cautions, *(() if agreed else (NOT_PUBLISHED,)), *_far_marks(passes, window.goal, found)),
         table=window.table,
     )
     return _with_setting(answer, found.last) if found else answer
@@ -104,12 +112,26 @@ def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
     )
 
 
+def _far_marks(passes: Sequence[TorquePass], target: float, found: FlangeSettings | None) -> Iterator[str]:
+    """Steps that the gauge does not give as they are asked."""
+    for each, mark in zip(passes, found.marks, strict=True) if found else ():
+        if each.name == "cross" and each.share and mark and each.share < 1:
+            given = mark.torque / target
+            if abs(given - each.share) > FAR_FROM_SHARE:
+                yield (
+                    f"The cross pass at {100 * each.share:.6g} % is set to {mark.reading}, which gives "
+                    f"{100 * given:.3g} % of the target: the gauge has no mark nearer to the step."
+                )
+
+
 def _shown_passes(
     passes: Sequence[TorquePass], pattern: CrossPattern, target: float, found: FlangeSettings | None
 ) -> Iterator[dict[str, Any]]:
     around = in_order(clockwise(pattern.count))
-    for index, each in enumerate(passes):
+    first = next((mark.torque for mark in found.marks if mark), None) if found else None
+    for index, asked in enumerate(passes):
         mark = found.marks[index] if found else None
+        each = asked if first is None else asked.no_tighter_than(first)
         yield {
             "number": index + 1,
             "name": each.name,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import inf
 from typing import Any
 
 from api.answers.answer import Answer
@@ -9,18 +10,23 @@ from api.answers.flange_refusals import of_pass
 from api.answers.preload_pressure import preload_pressure_answer
 from api.answers.shop import Shop
 from api.engineering.cross_pattern import clockwise, in_order
-from api.engineering.provenance import Source
+from api.engineering.provenance import Assumption, Source
 
 GROUPS = Source(
     "with half coverage the first group at a higher pressure than the second",
-    "read",
+    "reprint",
     "trade notes on tensioning; no standard named",
 )
 FACTOR = Source("pressure of the first group over that of the second", "stated", "the caller")
 CHECKING = Source("check pass at the pressure of the preload", "from memory", "common practice; no source")
 RUN_DOWN = "All tools of this group together to this mark; run the nuts down by hand tools, then let off."
-CHECK = "This group again to the mark of the preload itself: run down any nut that turns, until none does."
+CHECK = (
+    "This group again to the mark of the preload itself: run the nuts down as before and let off, again "
+    "until none can be run down further. If one could, check the other group in the same way."
+)
 TENSIONER_CAUTIONS = (
+    "Before the first pass: faces and gasket clean and aligned, all nuts run down by hand, studs numbered "
+    "clockwise.",
     "Groups and passes are practice, which no standard requires. The procedure for this flange and its "
     "gasket comes first, and so does that of the maker of the tensioner.",
     "Check that the gap is even all round after each pass. Do not go on with a gap that is not even.",
@@ -29,6 +35,13 @@ MEASURE = (
     "The factor of the first group has no published value. Measure the stretch of some studs of both groups "
     "after the last pass."
 )
+LET_DOWN = Assumption(
+    "first_pass_factor",
+    "as given",
+    "the second group is taken to let the first down to the preload by this factor",
+)
+LARGEST_LOSS = 0.02
+"""Share by which two marks may miss the factor between their groups without a word (own judgement)."""
 WINDOW_ENDS = ("preload_minimum", "preload_maximum")
 
 
@@ -53,7 +66,9 @@ def tensioner_sequence_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             "first_setting": first.result if first else None,
         },
         sources=(*last.sources, *((GROUPS, FACTOR) if first else ()), CHECKING),
-        cautions=(*last.cautions, *(_cautions(last, first) if first else ())),
+        status=CHECKING.status,
+        assumptions=(*last.assumptions, *((LET_DOWN,) if first else ())),
+        cautions=(*last.cautions, *(_cautions(values, last, first) if first else ())),
     )
 
 
@@ -101,9 +116,20 @@ def _pass(name: str, studs: tuple[int, ...], text: str, preload: float, answer: 
     }
 
 
-def _cautions(last: Answer, first: Answer) -> Iterator[str]:
+def _cautions(values: Mapping[str, Any], last: Answer, first: Answer) -> Iterator[str]:
     yield MEASURE
     marks = [answer.result["gauge_setting"] for answer in (first, last)]
+    ratio, factor = marks[0].value / marks[1].value, values["first_pass_factor"]
+    if abs(ratio / factor - 1) > LARGEST_LOSS:
+        yield (
+            f"The marks {marks[0]} and {marks[1]} stand as {ratio:.4g} to 1, where the factor is "
+            f"{factor:.4g}: the first group may keep another preload than the second."
+        )
+    if first.result["preload_upper_bound"] > values.get("preload_maximum", inf):
+        yield (
+            "The first group is put above preload_maximum, and comes below it only if the second group takes "
+            "from it what the factor says."
+        )
     if marks[0].value <= marks[1].value:
         yield (
             f"On this gauge the first group is set to {marks[0]}, no higher than the second: expect its nuts "

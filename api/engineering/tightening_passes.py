@@ -5,7 +5,7 @@ more hours later: the legacy cross-pattern method of ASME PCC-1, Table 2 (from m
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from api.engineering.noise import NOISE
@@ -35,6 +35,13 @@ class TorquePass:
     torque: float | None = None
     torque_minimum: float | None = None
     torque_maximum: float | None = None
+
+    def no_tighter_than(self, first: float) -> "TorquePass":
+        """The pass, if snug no tighter than the first pass as it is set on a gauge, N.m."""
+        if self.torque_maximum is None or self.torque_maximum <= first:
+            return self
+        minimum = self.torque_minimum if self.torque_minimum and self.torque_minimum <= first else None
+        return replace(self, torque_maximum=first, torque_minimum=minimum)
 
 
 def tightening_passes(target: float, shares: Sequence[float]) -> Iterator[TorquePass]:

@@ -7,6 +7,7 @@ from marshmallow import fields
 from api.problem_codes import CODES
 from schemas.base import Request
 from schemas.batch import Defaults, Lines
+from schemas.bolt_order import BoltCount
 from schemas.calibrated_parts import CalibratedPosition
 from schemas.catalogue import Taper
 from schemas.conversion import AnyQuantity, ConvertedQuantity
@@ -123,6 +124,8 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
     match field:
         case Quantity():
             return _quantity(field)
+        case BoltCount():
+            return {**_number(field), "multipleOf": 1}
         case Number():
             return _number(field)
         case Choice():

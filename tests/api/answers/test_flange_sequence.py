@@ -11,6 +11,7 @@ from api.answers.shop import Shop
 from api.calculations import CALCULATIONS
 from api.engineering.faults import NoAnswer
 from api.flange_calculations import FLANGE_CALCULATIONS
+from api.flat import in_words
 from schemas.faults import InvalidInput
 from schemas.machine_answer import SettingPart
 
@@ -162,6 +163,12 @@ def test_without_a_machine_nothing_is_set() -> None:
             [1960, 1980],
             [980, 990],
         ),
+        # 2000 psi is 3 ft-lbf short of the minimum: 2020, whatever is nearest to the share of 100 %
+        (
+            {"torque_target": "1003 ft-lb", "torque_minimum": "1003 ft-lb", "torque_maximum": "1060 ft-lb"},
+            [600, 1200, 2020],
+            [300, 600, 1010],
+        ),
         # the lowest setting itself may be set: 20 % of 500 ft-lbf is 200 psi
         ({"torque_target": "500 ft-lb", "pass_shares": "20/50/100"}, [200, 500, 1000], [100, 250, 500]),
         # 10 % of the target off is still near: 300 ft-lbf wanted, 200 given, on marks every 400 psi
@@ -193,6 +200,12 @@ def test_marks_of_a_metric_wrench() -> None:
         STATED,
         {**STATED, "torque_minimum": "995 ft-lb", "torque_maximum": "1100 ft-lb"},
         {**STATED, "torque_target": "1003 ft-lb", "torque_tolerance": 0.05},
+        {
+            **STATED,
+            "torque_target": "1003 ft-lb",
+            "torque_minimum": "1003 ft-lb",
+            "torque_maximum": "1060 ft-lb",
+        },
         {**STATED, "torque_target": "30000 ft-lb", "machine": profile()},
         {**STATED, "machine": METRIC, "units": "metric"},
         {**BOLT, "torque_tolerance": 0.05, "as_of": "2026-11-24"},
@@ -339,7 +352,7 @@ def test_counts_that_are_held_are_named() -> None:
             )
         ),
         ({"machine": WRENCH}, dict.fromkeys(("operation", "thread_hand", "arm_position"), "missing_field")),
-        ({"machine": WRENCH, **JOB, "operation": "break_out"}, {"operation": "not_a_choice"}),
+        ({"machine": WRENCH, **JOB, "operation": "loosen"}, {"operation": "not_a_choice"}),
         ({"machine": WRENCH, **JOB, "thread_hand": "both"}, {"thread_hand": "not_a_choice"}),
         ({"machine": WRENCH, **JOB, "break_out_ratio": 1.2}, {"break_out_ratio": "unknown_field"}),
         ({"machine": 5, **JOB}, {"machine": "not_a_machine"}),
@@ -408,3 +421,73 @@ def test_a_bolt_of_a_dated_table_needs_the_day_and_no_machine() -> None:
         answer = FLANGE.answer({**flange, "as_of": day}, shop, "us")
         assert answer["passes"][1]["torque"]["value"] == pytest.approx(torque, rel=1e-9)
         assert answer["version"]["table_id"] == "own"
+
+
+def test_no_pass_on_the_way_is_set_above_the_last() -> None:
+    """2000 psi is nearest to 99.9 % of 996 ft-lbf, but the last pass is 1980: the maximum forbids 2000."""
+    given = {"torque_target": "996 ft-lb", "torque_maximum": "1025 ft-lb", "pass_shares": "99.9/100"}
+    with pytest.raises(NoAnswer) as refused:
+        on_wrench(**given)
+    (fault,) = refused.value.faults
+    assert fault.code == "no_mark_in_window"
+    assert "falls on 1980 psi" in fault.text
+
+
+def test_loosening_is_refused_with_its_reason() -> None:
+    with pytest.raises(NoAnswer) as refused:
+        on_wrench(operation="break_out")
+    (fault,) = refused.value.faults
+    assert (fault.code, fault.field) == ("no_published_pattern", "operation")
+    assert "no order for loosening a flange is held" in fault.text
+
+
+@pytest.mark.parametrize(
+    ("given", "maximum"),
+    [
+        # 10 % of 180 ft-lbf is 18, 36 psi; the nearest mark, 25 psi, gives 12.5 (2 psi to the ft-lbf)
+        (
+            {"torque_target": "180 ft-lb", "pass_shares": "10/50/100", "machine": dial(division="25 psi")},
+            12.5,
+        ),
+        # 20 % of 90 ft-lbf is 18 as well
+        ({"torque_target": "90 ft-lb", "pass_shares": "20/60/100", "machine": dial(division="25 psi")}, 12.5),
+        ({"torque_target": "1000 ft-lb"}, 20),
+    ],
+)
+def test_snug_is_no_tighter_than_the_first_pass_as_it_is_set(given: dict[str, Any], maximum: float) -> None:
+    machine = {**given.get("machine", WRENCH), "lowest_setting": "20 psi"}
+    snug = on_wrench(**{**given, "machine": machine})["passes"][0]
+    assert snug["torque_minimum"]["value"] == pytest.approx(10)
+    assert snug["torque_maximum"]["value"] == pytest.approx(maximum)
+
+
+@pytest.mark.parametrize(
+    ("division", "shares", "told"),
+    [
+        # 250 ft-lbf and 750 for 300 and 700; 125 for 50
+        ("500 psi", "30/70/100", ["30 % is set to 500 psi, which gives 25 %", "70 % is set to 1500 psi"]),
+        ("250 psi", "5/100", ["5 % is set to 250 psi, which gives 12.5 %"]),
+        ("20 psi", "30/60/100", []),
+    ],
+)  # fmt: skip
+def test_a_step_that_the_gauge_does_not_give_is_told(division: str, shares: str, told: list[str]) -> None:
+    answer = on_wrench(pass_shares=shares, machine=dial(division=division))
+    found = [caution for caution in answer["cautions"] if "no mark nearer to the step" in caution]
+    assert len(found) == len(told)
+    assert all(text in caution for text, caution in zip(told, found, strict=True))
+
+
+def test_a_cell_holds_every_pass_with_its_mark() -> None:
+    cell = in_words(on_wrench(machine=dial(division="500 psi"))["passes"])
+    assert "2 cross 30 %: 300.0 lbf.ft, set 500.0 psi = 25 % (1-5-3-7, 2-6-4-8)" in cell
+    assert "1 snug: 10.0 lbf.ft to 20.0 lbf.ft (1-5-3-7, 2-6-4-8)" in cell
+    assert "5 circular 100 %: 1000.0 lbf.ft, set 2000.0 psi = 100 % (1-2-3-4-5-6-7-8)" in cell
+
+
+def test_a_shop_that_takes_nothing_from_memory_gets_no_sequence() -> None:
+    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "fitted", "stated"}))
+    with pytest.raises(NoAnswer, match="status_not_accepted"):
+        FLANGE.answer(ASKED, shop, "us")
+    with pytest.raises(NoAnswer, match="status_not_accepted"):
+        FLANGE_CALCULATIONS[1].answer(FLANGE_CALCULATIONS[1].example, shop, "us")
+    assert asked()["status"] == "from memory"
