@@ -12,7 +12,7 @@ from api.families import FAMILY
 from api.rotary_preload_steps import ROTARY_PRELOAD_STEPS
 from api.round_thread_steps import ROUND_THREAD_STEPS
 from api.working_steps import ROTARY_STEPS
-from schemas.bolt import BoltJoint, BoltPreloadRequest, BoltStretch
+from schemas.bolt import BoltJoint, BoltPreloadRequest, BoltService, BoltStretch
 from schemas.bolt_answer import BoltPreloadAnswer, BoltTorqueAnswer
 from schemas.joint import RotaryShoulderedJoint, WindowChoice
 from schemas.rotary_preload import RotaryPreloadAnswer, RotaryPreloadRequest
@@ -26,7 +26,7 @@ class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
     """A rotary shouldered joint and how wide its window is."""
 
 
-class BoltRequest(WindowChoice, BoltStretch, BoltJoint):
+class BoltRequest(WindowChoice, BoltService, BoltStretch, BoltJoint):
     """A bolt, how far it is to be tightened, and how wide its window is."""
 
 

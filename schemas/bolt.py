@@ -192,7 +192,34 @@ class BoltStretch(Request):
     )
 
 
-class BoltPreloadRequest(BoltStretch, BoltAsGiven):
+class BoltService(Request):
+    """An external load that pulls the joint apart once it is made up."""
+
+    external_load = Quantity(
+        "force",
+        metadata={"description": "Load on this bolt along its axis, for its force and stress in service."},
+    )
+    joint_constant = Number(
+        0,
+        1,
+        exclude_low=True,
+        exclude_high=True,
+        metadata={
+            "description": "C, share of the external load that the bolt takes: bolt stiffness over that of "
+            "bolt and clamped parts together. Never assumed."
+        },
+    )
+    stiffness_ratio = Number(
+        0,
+        1000,
+        exclude_low=True,
+        metadata={
+            "description": "Stiffness of the clamped parts over that of the bolt, in place of joint_constant."
+        },
+    )
+
+
+class BoltPreloadRequest(BoltService, BoltStretch, BoltAsGiven):
     """A bolt and the torque that was applied to it."""
 
     applied_torque = Quantity(

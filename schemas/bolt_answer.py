@@ -72,6 +72,20 @@ class ScatterPart(Part):
     source = Words()
 
 
+class InServicePart(Part):
+    """The bolt under an external load that pulls the joint apart."""
+
+    joint_constant = Number(metadata={"description": "C, share of the load that the bolt takes."})
+    bolt_force = Quantity("force", metadata={"description": "Preload and share; all of the load once open."})
+    bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
+    share_of_yield = Number()
+    load_factor = Number(
+        allow_none=True, metadata={"description": "Of the load, to the proof load of the bolt."}
+    )
+    separation_factor = Number(metadata={"description": "Of the load, until the joint opens."})
+    separated = Words(metadata={"description": "yes or no: does this load open the joint."})
+
+
 class BoltPart(Part):
     """What the answers for a torque and for a preload share."""
 
@@ -97,6 +111,8 @@ class BoltPart(Part):
     stretch_reason = Words()
     scatter = fields.Nested(ScatterPart, allow_none=True)
     scatter_reason = Words()
+    in_service = fields.Nested(InServicePart, allow_none=True)
+    in_service_reason = Words()
     thread = Words()
     stress_area = Quantity("area")
     root_area = Quantity("area")

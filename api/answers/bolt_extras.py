@@ -41,7 +41,8 @@ class Extra:
         )
 
 
-def _withheld(source: Source) -> Extra:
+def withheld(source: Source) -> Extra:
+    """What stands in place of a part that rests on a source which the shop does not accept."""
     return Extra(None, f"withheld: {source.what} ({source.status}), which this service does not accept")
 
 
@@ -62,7 +63,7 @@ def stretch_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
     unthreaded = usual("unthreaded_length", 0.0, "0", "not given; threaded over the whole grip")
     ends = usual("bolt_ends", "grip_only", "grip_only", "not given; head, nut and engaged thread add nothing")
     if ends != "grip_only" and BOLT_ENDS.status not in shop.accepted_statuses:
-        return _withheld(BOLT_ENDS)
+        return withheld(BOLT_ENDS)
     thread = state.bolt.thread.geometry
     sections = bolt_sections(thread, values["grip_length"], unthreaded, ENDS[ends])
     stretched = elongation(state.preload, sections, modulus)
@@ -84,7 +85,7 @@ def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
         return Extra(None, "needs tightening_method")
     scatter = SCATTER[name]
     if scatter.source.status not in shop.accepted_statuses:
-        return _withheld(scatter.source)
+        return withheld(scatter.source)
     low, high = preload_bounds(state.preload, scatter.high)
     factor = tightening_factor_from_plus_minus(scatter.high)
     part = {

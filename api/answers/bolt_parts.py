@@ -5,6 +5,7 @@ from typing import Any
 
 from api.answers.bolt_extras import Extra, scatter_part, stretch_part
 from api.answers.bolt_request import Bolt
+from api.answers.bolt_service import service_part
 from api.answers.bolt_state import BoltState, state_cautions
 from api.answers.shop import Shop
 from api.engineering.bolt_stress import TighteningStress
@@ -40,6 +41,7 @@ def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tup
     bolt, thread = state.bolt, state.bolt.thread.geometry
     strength, arms = bolt.strength, bolt.method.arms
     stretch, scatter = stretch_part(state, values, shop), scatter_part(state, values, shop)
+    service = service_part(state, values, shop)
     result = {
         "preload": state.preload,
         "bolt_stress": state.tension,
@@ -59,6 +61,8 @@ def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tup
         "stretch_reason": stretch.reason,
         "scatter": scatter.part,
         "scatter_reason": scatter.reason,
+        "in_service": service.part,
+        "in_service_reason": service.reason,
         "thread": bolt.thread.designation,
         "stress_area": thread.stress_area,
         "root_area": thread.root_area,
@@ -71,7 +75,7 @@ def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tup
         "proof_stress": strength.proof,
         "method": bolt.method.name,
     }
-    return result, stretch.joined(scatter)
+    return result, stretch.joined(scatter).joined(service)
 
 
 def _withheld(shop: Shop) -> dict[str, Any]:

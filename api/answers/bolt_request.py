@@ -13,6 +13,7 @@ from api.reference.bolt_threads import STRESS_AREA, CatalogueThread, find_thread
 from api.reference.preload_scatter import SCATTER
 
 LOADS = ("preload", "bolt_stress", "proof_fraction", "yield_fraction")
+ONE_SHARE = "exactly one of: joint_constant, stiffness_ratio"
 ONE_LOAD = f"exactly one of: {', '.join(LOADS)}"
 
 
@@ -58,6 +59,7 @@ def bolt_from(values: Mapping[str, Any], *, loaded: bool) -> Bolt:
     """
     faults = [*method_faults(values), *_scatter_faults(values), *_stretch_faults(values)]
     coefficients_stand = not any(fault.code.startswith("coefficient") for fault in faults)
+    faults += _service_faults(values)
     faults += _load_faults(values) if loaded else ()
     thread = strength = method = None
     with collecting(faults):
@@ -125,6 +127,21 @@ def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     elif not values.get("unthreaded_length", 0.0) <= grip:
         text = "the unthreaded length is longer than the grip; give the part of it within the grip"
         yield Fault("impossible_geometry", text, "unthreaded_length")
+
+
+def _service_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    """What is missing or without effect among the fields of an external load."""
+    given = [name for name in ("joint_constant", "stiffness_ratio") if values.get(name) is not None]
+    if values.get("external_load") is None:
+        for name in given:
+            text = "without external_load this would have no effect"
+            yield Fault("coefficient_not_taken", text, name, accepted="external_load as well, or neither")
+    elif not given:
+        text = "what share of the load the bolt takes is never assumed"
+        yield Fault("coefficient_required", text, "joint_constant", accepted=ONE_SHARE)
+    elif len(given) > 1:
+        text = "joint_constant and stiffness_ratio both say what share the bolt takes"
+        yield Fault("contradiction", text, "stiffness_ratio", accepted=ONE_SHARE)
 
 
 def _no_proof(strength: Strength) -> Fault:

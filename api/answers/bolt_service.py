@@ -1,0 +1,67 @@
+"""What an external load does to a tightened bolt, where it is given."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from api.answers.bolt_extras import Extra, withheld
+from api.answers.bolt_state import BoltState
+from api.answers.shop import Shop
+from api.engineering.bolt_service import bolt_force, joint_constant, load_factor, separation_factor
+from api.engineering.bolt_stress import stress_from_preload
+from api.engineering.faults import Amount, refuse
+from api.engineering.provenance import Source
+
+SERVICE = Source(
+    "bolt under an external load",
+    "reprint",
+    "Shigley, Mechanical Engineering Design, 8-7 and 8-9, as in its worked solutions",
+)
+OPEN = (
+    "Under the external load the joint opens: the bolt takes all of it, and what is tight or sealed by the "
+    "preload is so no more. Tighten further or use more bolts."
+)
+NOT_MORE = (
+    "The figures under an external load hold for a steady load along the axis of the bolt and for the mean "
+    "preload: no fatigue, no bending, no scatter, no relaxation."
+)
+
+
+def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Extra:
+    """Force and stress of the bolt under the external load, and how much more it would take.
+
+    Raises:
+        NoAnswer: ``bolt_overstressed`` where the bolt would yield.
+    """
+    load = values.get("external_load")
+    if load is None:
+        return Extra(None, "needs external_load")
+    ratio, given = values.get("stiffness_ratio"), values.get("joint_constant")
+    C = given if given is not None else joint_constant(1.0, ratio or 0.0)
+    thread, strength = state.bolt.thread.geometry, state.bolt.strength
+    force = bolt_force(state.preload, load, C)
+    stress, limit = stress_from_preload(thread, force), strength.yield_strength
+    if not stress < limit:
+        text = "under this load the bolt has a stress of {stress}, and yields at {limit}"
+        raise refuse(
+            "bolt_overstressed",
+            text,
+            "external_load",
+            stress=Amount("stress", stress),
+            limit=Amount("stress", limit),
+        )
+    if SERVICE.status not in shop.accepted_statuses:
+        return withheld(SERVICE)
+    proof = None if strength.proof is None else strength.proof * thread.stress_area
+    separation = separation_factor(state.preload, load, C)
+    part = {
+        "joint_constant": C,
+        "bolt_force": force,
+        "bolt_stress": stress,
+        "share_of_yield": stress / limit,
+        "load_factor": None if proof is None else load_factor(proof, state.preload, load, C),
+        "separation_factor": separation,
+        "separated": "no" if separation > 1 else "yes",
+    }
+    reason = "load on this one bolt, along its axis; load_factor against the proof load, null without one"
+    cautions = (NOT_MORE, *(() if separation > 1 else (OPEN,)))
+    return Extra(part, reason, (SERVICE,), (), cautions)

@@ -1,0 +1,119 @@
+"""A bolt under an external load: worked by hand from Fb = Fi + C P, and every reason to refuse."""
+
+from typing import Any
+
+import pytest
+
+from api.answers.shop import Shop
+from api.calculations import CALCULATIONS
+from api.engineering.faults import NoAnswer
+from schemas.faults import InvalidInput
+
+TORQUE, PRELOAD = (
+    next(each for each in CALCULATIONS if each.name == f"{name}/bolt") for name in ("torque", "preload")
+)
+# M12, 8.8: stress area 84.27 mm2, proof 580 MPa, yield 640 MPa (ISO 898-1); preload and load of the worked
+# solution to Shigley's problem 8-23
+BOLT = {"thread": "M12", "bolt_grade": "8.8", "method": "nut_factor", "nut_factor": 0.2}
+LOADED = {"preload": "37.9 kN", "external_load": "8.48 kN", "joint_constant": 0.256}
+AREA = 84.2665e-6
+"""pi/4 (d - 0.9382 P)^2 of M12 x 1.75, m2."""
+
+
+def asked(**given: Any) -> dict[str, Any]:
+    request = {name: value for name, value in {**BOLT, **LOADED, **given}.items() if value is not None}
+    return TORQUE.answer(request, Shop(), "si")
+
+
+def in_service(**given: Any) -> dict[str, Any]:
+    part = asked(**given)["in_service"]
+    return {name: each["value"] if isinstance(each, dict) else each for name, each in part.items()}
+
+
+@pytest.mark.parametrize(
+    ("given", "constant", "force"),
+    [
+        # 37,900 + 0.256 * 8,480 = 40,070.88 N
+        ({}, 0.256, 40_070.88),
+        # clamped parts three times as stiff as the bolt: C = 1 / (1 + 3)
+        ({"joint_constant": None, "stiffness_ratio": 3.0}, 0.25, 40_020.0),
+        ({"joint_constant": 0.5, "external_load": "10 kN"}, 0.5, 42_900.0),
+    ],
+)
+def test_force_and_stress_worked_by_hand(given: dict[str, Any], constant: float, force: float) -> None:
+    part = in_service(**given)
+    assert part["joint_constant"] == pytest.approx(constant, rel=1e-12)
+    assert part["bolt_force"] == pytest.approx(force, rel=1e-9)
+    assert part["bolt_stress"] == pytest.approx(force / AREA, rel=1e-4)
+    assert part["share_of_yield"] == pytest.approx(force / AREA / 640e6, rel=1e-4)
+    assert part["separated"] == "no"
+
+
+def test_how_much_more_the_joint_takes() -> None:
+    """(580 * 84.27 - 37,900) / (0.256 * 8,480) = 5.056 times the load; 37,900 / (0.744 * 8,480) = 6.007."""
+    part = in_service()
+    assert part["load_factor"] == pytest.approx((580 * 84.2665 - 37_900) / (0.256 * 8_480), rel=1e-3)
+    assert part["separation_factor"] == pytest.approx(6.0072, rel=1e-4)
+
+
+def test_once_open_the_bolt_takes_all_of_the_load() -> None:
+    """37,900 N are gone from the faces at 37,900 / 0.744 = 50,941 N."""
+    closed, opened = in_service(external_load="50.9 kN"), in_service(external_load="51 kN")
+    assert (closed["separated"], opened["separated"]) == ("no", "yes")
+    assert closed["bolt_force"] == pytest.approx(37_900 + 0.256 * 50_900, rel=1e-9)
+    assert opened["bolt_force"] == pytest.approx(51_000, rel=1e-9)
+    assert any("the joint opens" in caution for caution in asked(external_load="51 kN")["cautions"])
+    assert not any("the joint opens" in caution for caution in asked()["cautions"])
+
+
+def test_a_load_that_yields_the_bolt_is_refused() -> None:
+    """640 MPa on 84.27 mm2 are 53.93 kN."""
+    assert in_service(external_load="53.9 kN")["share_of_yield"] < 1
+    with pytest.raises(NoAnswer) as refused:
+        asked(external_load="54 kN")
+    (fault,) = refused.value.faults
+    assert (fault.code, fault.field) == ("bolt_overstressed", "external_load")
+
+
+@pytest.mark.parametrize(
+    ("given", "field", "code"),
+    [
+        ({"joint_constant": None}, "joint_constant", "coefficient_required"),
+        ({"stiffness_ratio": 3.0}, "stiffness_ratio", "contradiction"),
+        ({"external_load": None}, "joint_constant", "coefficient_not_taken"),
+        (
+            {"external_load": None, "joint_constant": None, "stiffness_ratio": 3.0},
+            "stiffness_ratio",
+            "coefficient_not_taken",
+        ),
+    ],
+)
+def test_what_share_the_bolt_takes_is_never_assumed(given: dict[str, Any], field: str, code: str) -> None:
+    with pytest.raises(NoAnswer) as refused:
+        asked(**given)
+    assert [(fault.field, fault.code) for fault in refused.value.faults] == [(field, code)]
+
+
+@pytest.mark.parametrize("value", [0, 1, -0.2, 1.5, "0.2", None])
+def test_a_share_lies_between_none_and_all(value: Any) -> None:
+    with pytest.raises(InvalidInput):
+        TORQUE.answer({**BOLT, **LOADED, "joint_constant": value}, Shop(), "us")
+
+
+def test_without_a_load_nothing_is_told_and_why() -> None:
+    answer = asked(external_load=None, joint_constant=None)
+    assert (answer["in_service"], answer["in_service_reason"]) == (None, "needs external_load")
+
+
+def test_the_same_from_an_applied_torque() -> None:
+    """0.2 * 12 mm * 37.9 kN = 90.96 N.m."""
+    given = {**BOLT, **LOADED, "applied_torque": "90.96 N.m"}
+    answer = PRELOAD.answer({name: value for name, value in given.items() if name != "preload"}, Shop(), "si")
+    assert answer["in_service"]["bolt_force"]["value"] == pytest.approx(40_070.88, rel=1e-9)
+
+
+def test_a_shop_that_takes_no_reprint_is_not_told() -> None:
+    shop = Shop(accepted_statuses=frozenset({"read", "from memory", "stated"}))
+    answer = TORQUE.answer({**BOLT, **LOADED}, shop, "si")
+    assert answer["in_service"] is None
+    assert answer["in_service_reason"].startswith("withheld")
