@@ -200,19 +200,16 @@ class BoltService(Request):
         metadata={"description": "Load on this bolt along its axis, for its force and stress in service."},
     )
     joint_constant = Number(
-        0,
-        1,
-        exclude_low=True,
-        exclude_high=True,
+        0.001,
+        0.999,
         metadata={
             "description": "C, share of the external load that the bolt takes: bolt stiffness over that of "
             "bolt and clamped parts together. Never assumed."
         },
     )
     stiffness_ratio = Number(
-        0,
+        0.001,
         1000,
-        exclude_low=True,
         metadata={
             "description": "Stiffness of the clamped parts over that of the bolt, in place of joint_constant."
         },

@@ -82,6 +82,7 @@ class InServicePart(Part):
     load_factor = Number(
         allow_none=True, metadata={"description": "Of the load, to the proof load of the bolt."}
     )
+    load_factor_reason = Words()
     separation_factor = Number(metadata={"description": "Of the load, until the joint opens."})
     separated = Words(metadata={"description": "yes or no: does this load open the joint."})
 

@@ -22,7 +22,7 @@ OPEN = (
 )
 NOT_MORE = (
     "The figures under an external load hold for a steady load along the axis of the bolt and for the mean "
-    "preload: no fatigue, no bending, no scatter, no relaxation."
+    "preload: no fatigue, no bending, no scatter, no relaxation, no torsion left from tightening."
 )
 
 
@@ -51,17 +51,29 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
         )
     if SERVICE.status not in shop.accepted_statuses:
         return withheld(SERVICE)
-    proof = None if strength.proof is None else strength.proof * thread.stress_area
     separation = separation_factor(state.preload, load, C)
     part = {
         "joint_constant": C,
         "bolt_force": force,
         "bolt_stress": stress,
         "share_of_yield": stress / limit,
-        "load_factor": None if proof is None else load_factor(proof, state.preload, load, C),
+        **_load_factor(state, load, C),
         "separation_factor": separation,
         "separated": "no" if separation > 1 else "yes",
     }
-    reason = "load on this one bolt, along its axis; load_factor against the proof load, null without one"
-    cautions = (NOT_MORE, *(() if separation > 1 else (OPEN,)))
-    return Extra(part, reason, (SERVICE,), (), cautions)
+    cautions = [NOT_MORE, *([] if separation > 1 else [OPEN])]
+    if strength.proof is not None and stress > strength.proof:
+        cautions.append("Under the external load the bolt is stressed beyond its proof stress.")
+    return Extra(part, "load on this one bolt, along its axis", (SERVICE,), (), tuple(cautions))
+
+
+def _load_factor(state: BoltState, load: float, C: float) -> dict[str, Any]:
+    """By how much the load may grow before the bolt reaches its proof load, or why that is not told."""
+    strength, area = state.bolt.strength, state.bolt.thread.geometry.stress_area
+    if strength.proof is None:
+        return {"load_factor": None, "load_factor_reason": strength.no_proof}
+    if not state.tension < strength.proof:
+        reason = "the preload alone is not below the proof load"
+        return {"load_factor": None, "load_factor_reason": reason}
+    factor = load_factor(strength.proof * area, state.preload, load, C)
+    return {"load_factor": factor, "load_factor_reason": "to the proof load, closed or open"}

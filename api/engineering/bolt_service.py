@@ -35,12 +35,20 @@ def bolt_force(preload: float, load: float, C: float) -> float:
 def load_factor(proof_load: float, preload: float, load: float, C: float) -> float:
     """``n = (Sp At - Fi) / (C P)``: by how much the load may grow before the bolt reaches its proof load.
 
-    Below 0 where the preload alone is above it. Source: Shigley, Mechanical Engineering Design, 8-9.
+    Where the joint opens before that, the bolt takes all of the load, and reaches it at ``Sp At / P``.
+
+    Args:
+        proof_load: Sp At, N; above the preload.
+        preload: Fi, N, > 0.
+        load: P, N, > 0.
+        C: joint constant, 0 to 1.
+
+    Source: Shigley, Mechanical Engineering Design, 8-9, for the closed joint.
 
     >>> round(load_factor(600 * 0.0843, 37.9, 8.48, 0.256), 2)
     5.84
     """
-    return (proof_load - preload) / (C * load)
+    return min((proof_load - preload) / (C * load), proof_load / load)
 
 
 def separation_factor(preload: float, load: float, C: float) -> float:

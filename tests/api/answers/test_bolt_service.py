@@ -1,11 +1,14 @@
 """A bolt under an external load: worked by hand from Fb = Fi + C P, and every reason to refuse."""
 
+import random
+from math import isfinite
 from typing import Any
 
 import pytest
 
 from api.answers.shop import Shop
 from api.calculations import CALCULATIONS
+from api.engineering.bolt_service import bolt_force, load_factor
 from api.engineering.faults import NoAnswer
 from schemas.faults import InvalidInput
 
@@ -54,6 +57,55 @@ def test_how_much_more_the_joint_takes() -> None:
     part = in_service()
     assert part["load_factor"] == pytest.approx((580 * 84.2665 - 37_900) / (0.256 * 8_480), rel=1e-3)
     assert part["separation_factor"] == pytest.approx(6.0072, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("preload", "load", "constant"),
+    [("10 kN", 5_000, 0.1), ("10 kN", 12_000, 0.1), ("30 kN", 50_500, 0.1), ("1000 N", 1_000, 0.3)],
+)
+def test_a_joint_that_opens_first_reaches_proof_with_all_of_the_load(
+    preload: str, load: float, constant: float
+) -> None:
+    """580 MPa on 84.27 mm2 are 48,875 N, and the bolt then carries the load alone: 48,875 / P."""
+    part = in_service(preload=preload, external_load=f"{load} N", joint_constant=constant)
+    assert part["load_factor"] == pytest.approx(580 * 84.2665 / load, rel=1e-3)
+
+
+def test_at_its_load_factor_the_bolt_is_at_its_proof_load() -> None:
+    """Whatever preload, load and share: the force under n times the load is the proof load."""
+    chance = random.Random(3)
+    for _ in range(500):
+        proof, share = chance.uniform(1e3, 1e6), chance.uniform(0.001, 0.999)
+        preload, load = chance.uniform(0.01, 0.99) * proof, chance.uniform(1, 1e6)
+        n = load_factor(proof, preload, load, share)
+        assert bolt_force(preload, n * load, share) == pytest.approx(proof, rel=1e-9)
+
+
+def test_a_preload_at_proof_leaves_no_factor_and_beyond_proof_is_told() -> None:
+    answer = asked(preload="50 kN", external_load="1 kN", joint_constant=0.2)
+    assert answer["in_service"]["load_factor"] is None
+    assert "preload alone" in answer["in_service"]["load_factor_reason"]
+    beyond = asked(preload="30 kN", external_load="50.5 kN", joint_constant=0.1)
+    assert any("beyond its proof stress" in caution for caution in beyond["cautions"])
+    assert not any("beyond its proof stress" in caution for caution in asked()["cautions"])
+
+
+@pytest.mark.parametrize("name", ["joint_constant", "stiffness_ratio"])
+@pytest.mark.parametrize("value", [5e-324, 1e-300, 1e-17, 0.00099, 0.9999999999999999, 1e4])
+def test_a_share_that_no_joint_has_is_refused_and_never_a_failure(name: str, value: float) -> None:
+    if (name, value) == ("stiffness_ratio", 0.9999999999999999):
+        value = 1000.1
+    with pytest.raises(InvalidInput):
+        TORQUE.answer({**BOLT, "preload": "10 kN", "external_load": "8 kN", name: value}, Shop(), "us")
+
+
+@pytest.mark.parametrize("load", ["0.001 N", "10 kN"])
+@pytest.mark.parametrize(
+    "share", [{"joint_constant": 0.001}, {"joint_constant": 0.999}, {"stiffness_ratio": 1000.0}]
+)
+def test_the_ends_of_the_fields_give_numbers(load: str, share: dict[str, float]) -> None:
+    part = in_service(**{"joint_constant": None, **share, "external_load": load})
+    assert all(isfinite(value) for value in part.values() if isinstance(value, float))
 
 
 def test_once_open_the_bolt_takes_all_of_the_load() -> None:
