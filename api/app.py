@@ -5,21 +5,12 @@ from dataclasses import dataclass
 
 from flask import Flask
 
-from api.answers.profiles import read_folder
+from api.answers.machines.profile import read_folder
 from api.answers.shop import Shop
-from api.answers.shop_tables import read_tables
-from api.http import (
-    batch,
-    catalogue,
-    chart,
-    observability,
-    operation,
-    problems,
-    profile_check,
-    single,
-    table_check,
-)
-from api.http.json_provider import StrictJSON
+from api.answers.shop_tables.table import read_tables
+from api.http import batch, chart, observability, operation, problems, profile_check, single, table_check
+from api.http import listing as catalogue
+from api.http.requests import StrictJSON
 from api.settings import Settings, from_environment
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from api.engineering.rotary_shouldered import make_up
+from api.engineering.rotary.torque import make_up
 from api.reference.connections import find_connection
 from api.reference.make_up_torque import PUBLISHED, PublishedTorque
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from api.engineering.provenance import STATUSES
-from schemas.output_units import SYSTEMS
+from schemas.core.quantity_fields import SYSTEMS
 
 
 class BadSetting(ValueError):

@@ -4,9 +4,8 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.base import Part, Request
-from schemas.faults import fault
-from schemas.fields import Number, Text, Words
+from schemas.core.faults import fault
+from schemas.core.fields import Number, Part, Request, Text, Words
 
 
 class Lines(fields.Field[list[Any]]):

@@ -4,12 +4,11 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.base import Part, Request
-from schemas.faults import fault
-from schemas.fields import Words, ten_digits
-from schemas.quantity import NotAQuantity, read_quantity
-from schemas.quantity import Quantity as ReadQuantity
-from schemas.quantity_fields import UnitName
+from schemas.core.faults import fault
+from schemas.core.fields import Part, Request, Words, ten_digits
+from schemas.core.quantity import NotAQuantity, read_quantity
+from schemas.core.quantity import Quantity as ReadQuantity
+from schemas.core.quantity_fields import UnitName
 
 
 class AnyQuantity(fields.Field[ReadQuantity]):

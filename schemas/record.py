@@ -2,9 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.base import Part
-from schemas.fields import Words
-from schemas.quantity_fields import AmountField
+from schemas.core.fields import Part, Words
+from schemas.core.quantity_fields import AmountField
 
 
 class SourcePart(Part):

@@ -8,7 +8,7 @@ folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
 trap 'exit 1' HUP INT TERM
 
-"${PYTHON:-python3}" -c 'import json; from api.http.openapi import build; print(json.dumps(build(), indent=1))' \
+"${PYTHON:-python3}" -c 'import json; from api.http.openapi.document import build; print(json.dumps(build(), indent=1))' \
     > "$folder/openapi.json"
 
 # The service knows no accounts: who may call it is decided in front of it.

@@ -11,8 +11,8 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from flask.testing import FlaskClient
 
-from api.version import PROGRAM
-from schemas.shop_table import read_shop_table
+from api.answers.record import PROGRAM
+from api.shop_tables.reader import read_shop_table
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")

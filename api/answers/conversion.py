@@ -5,9 +5,9 @@ from math import isfinite
 from typing import Any
 
 from api.answers.answer import Answer
-from api.engineering.faults import refuse
+from api.engineering.checks import refuse
 from api.engineering.provenance import Source
-from schemas.units import codes_of
+from schemas.core.units import codes_of
 
 UNITS = Source(
     "conversion factor",

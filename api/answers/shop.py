@@ -5,9 +5,9 @@ from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 
 from api.answers.answer import Answer
-from api.answers.profiles import Profile, ProfileFolder
-from api.answers.shop_tables import Table, TableFolder
-from api.engineering.faults import refuse
+from api.answers.machines.profile import Profile, ProfileFolder
+from api.answers.shop_tables.table import Table, TableFolder
+from api.engineering.checks import refuse
 from api.engineering.provenance import STATUSES
 from api.engineering.torque_window import End, TorqueWindow
 

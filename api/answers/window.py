@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from api.answers.shop import Shop
-from api.engineering.faults import Amount, refuse
+from api.engineering.checks import Amount, refuse
 from api.engineering.provenance import Source
 from api.engineering.torque_window import End, TorqueWindow, ends_from_tolerance
 

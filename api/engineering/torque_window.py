@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from api.engineering.faults import Amount, refuse
+from api.engineering.checks import Amount, refuse
 from api.engineering.provenance import Assumption, Source, TableVersion
 
 

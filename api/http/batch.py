@@ -5,27 +5,19 @@ from typing import Any
 
 from flask import Flask, Response, current_app, g, request
 
-from api.batch import (
-    Line,
-    LineAnswer,
-    Summary,
-    answer_lines,
-    known_fields,
-    problem_of,
-    split_line,
-)
-from api.batch_reading import columns_of, line_of, read_table
-from api.batch_writing import as_text, write_table
-from api.calculation import Calculation
-from api.calculations import CALCULATIONS
-from api.column_names import check_header, check_names
-from api.http.negotiation import JSON
+from api.batch.column_names import check_header, check_names
+from api.batch.lines import Line, LineAnswer, Summary, answer_lines, known_fields, problem_of, split_line
+from api.batch.reading import columns_of, line_of, read_table
+from api.batch.writing import as_text, write_table
 from api.http.problems import Problem
+from api.http.rendering import JSON
 from api.http.requests import body, largest_batch, query
+from api.registry.calculation import Calculation
+from api.registry.calculations import CALCULATIONS
 from schemas.batch import BatchOptions, BatchRequest
-from schemas.faults import InputFault, InvalidInput, load
-from schemas.strict_json import Malformed, read_json
-from schemas.text_values import field_named
+from schemas.core.faults import InputFault, InvalidInput, load
+from schemas.core.fields import field_named
+from schemas.core.strict_json import Malformed, read_json
 
 CSV, TSV = "text/csv", "text/tab-separated-values"
 SEPARATORS = {CSV: ",", TSV: "\t"}

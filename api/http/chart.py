@@ -5,18 +5,18 @@ from typing import Any
 
 from flask import Flask, Response, current_app, g, request
 
-from api.answers.profiles import Profile
+from api.answers.machines.profile import Profile
 from api.answers.shop import Shop
-from api.chart import REQUEST, chart
-from api.engineering.faults import NoAnswer
+from api.engineering.checks import NoAnswer
 from api.http.charting.drawing import drawing
 from api.http.charting.page import CONTENT_SECURITY, page
 from api.http.charting.table import table
-from api.http.negotiation import CSV, HTML, JSON, SVG, media_type
 from api.http.problems import Problem
+from api.http.rendering import CSV, HTML, JSON, SVG, media_type
 from api.http.requests import query
-from schemas.faults import load
-from schemas.text_values import from_text
+from api.registry.chart import REQUEST, chart
+from schemas.core.faults import load
+from schemas.core.fields import from_text
 
 WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     JSON: lambda whole: current_app.json.dumps(whole) + "\n",

@@ -9,13 +9,13 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from api import readiness
 from api.answers.shop import Shop
-from api.http import openapi
+from api.http.openapi import document as openapi
 from api.http.problems import document
 from api.http.requests import query
-from schemas.faults import load
-from schemas.presentation import Nothing
-from schemas.shop_table import FaultyTable
-from schemas.table_catalogue import TableFaultPart
+from api.shop_tables.reader import FaultyTable
+from schemas.core.faults import load
+from schemas.core.quantity_fields import Nothing
+from schemas.shop_tables.listings import TableFaultPart
 
 DOCS = "/docs"
 MOST_FAULTS = 20

@@ -7,11 +7,11 @@ from flask import Flask, Response, current_app, g, request
 from werkzeug.exceptions import HTTPException
 from werkzeug.http import HTTP_STATUS_CODES
 
-from api.engineering.faults import NoAnswer
-from api.problem_codes import CODES
-from api.refusals import errors_of, single_code
-from schemas.faults import InvalidInput
-from schemas.strict_json import Malformed
+from api.engineering.checks import NoAnswer
+from api.refusals.codes import CODES
+from api.refusals.errors import errors_of, single_code
+from schemas.core.faults import InvalidInput
+from schemas.core.strict_json import Malformed
 
 HTTP_CODES = {
     404: "not_found",

@@ -3,9 +3,9 @@
 from flask import Flask, Response, current_app, g
 
 from api.http.requests import json_body, largest_body, query
-from api.profile_check import check_profile
-from schemas.faults import load
-from schemas.presentation import SystemOfUnits
+from api.registry.profile_check import check_profile
+from schemas.core.faults import load
+from schemas.core.quantity_fields import SystemOfUnits
 
 
 def register(app: Flask) -> None:

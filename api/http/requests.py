@@ -1,12 +1,28 @@
-"""Reading a request: its body within the limit and its query without doubt."""
+"""What came in: a strict JSON provider, bodies with a limit, queries without repeats."""
 
+import json
 from typing import Any
 
 from flask import current_app, g, request
+from flask.json.provider import JSONProvider
 
 from api.http.problems import Problem
-from schemas.faults import InputFault, InvalidInput
-from schemas.strict_json import read_json
+from schemas.core.faults import InputFault, InvalidInput
+from schemas.core.strict_json import read_json
+
+_encoder = json.JSONEncoder(allow_nan=False, separators=(",", ":"))
+
+
+class StrictJSON(JSONProvider):
+    """Refuses NaN, Infinity and doubled members on the way in, and NaN on the way out; keeps order."""
+
+    def dumps(self, obj: Any, **kwargs: Any) -> str:
+        """Compact JSON; a number that is not finite is a bug of ours and raises."""
+        return _encoder.encode(obj)
+
+    def loads(self, s: str | bytes, **kwargs: Any) -> Any:
+        """Strict JSON; raises `schemas.core.strict_json.Malformed`."""
+        return read_json(s.encode() if isinstance(s, str) else s)
 
 
 def json_body(largest: int) -> Any:

@@ -5,18 +5,17 @@ from typing import Any
 
 from flask import Flask, Response, current_app, g, request
 
-from api.calculation import PRESENTATION, Calculation
-from api.calculations import CALCULATIONS
-from api.engineering.faults import NoAnswer
-from api.http.negotiation import JSON, TEXT, media_type
+from api.engineering.checks import NoAnswer
 from api.http.problems import errors_told
+from api.http.rendering import JSON, NONE, REFUSAL, TEXT, media_type, unit_asked, value_as_text
 from api.http.requests import json_body, largest_body, query
-from api.http.text import NONE, REFUSAL, unit_asked, value_as_text
-from api.refusals import in_words
-from schemas.faults import InputFault, InvalidInput, load
-from schemas.presentation import PlainText
-from schemas.text_values import from_text
-from schemas.units import Unit
+from api.refusals.errors import in_words
+from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculations import CALCULATIONS
+from schemas.core.faults import InputFault, InvalidInput, load
+from schemas.core.fields import from_text
+from schemas.core.quantity_fields import PlainText
+from schemas.core.units import Unit
 
 PLAIN_TEXT = PlainText()
 

@@ -3,9 +3,9 @@
 from flask import Flask, Response, current_app, g
 
 from api.http.requests import body, largest_batch, query
-from api.table_check import check_table
-from schemas.faults import load
-from schemas.presentation import Nothing
+from api.registry.table_check import check_table
+from schemas.core.faults import load
+from schemas.core.quantity_fields import Nothing
 
 
 def register(app: Flask) -> None:

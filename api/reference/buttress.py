@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from api.engineering.provenance import Source
 from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
-from schemas.numbers import split_number
+from schemas.core.quantity import split_number
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """The limits of the classes of ISO 7500-1, which stand in for a yardstick of torque machines."""
 
-from api.engineering.calibration_class import AccuracyClass
+from api.engineering.calibration.accuracy_class import AccuracyClass
 from api.engineering.provenance import Source, weakest_status
 from api.reference.table import read_table
 

@@ -1,12 +1,12 @@
-"""The rotary shouldered connections whose geometry is published."""
+"""Rotary shouldered connections, and the stress levels of their members."""
 
 import re
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import radians
 
-from api.engineering.provenance import Source
+from api.engineering.provenance import Assumption, Source
 from api.engineering.thread_geometry import INCH, ThreadGeometry
 from api.reference.table import Row, read_table
 
@@ -103,3 +103,39 @@ def near_designations(name: str) -> list[str]:
     """Up to five designations spelt nearly like this one."""
     matches = get_close_matches(_key(name), _BY_KEY, 5, 0.5)
     return list(dict.fromkeys(_BY_KEY[match].designation for match in matches))
+
+
+@dataclass(frozen=True)
+class Strength:
+    """A stress (Pa) that the standard gives for a component, and where."""
+
+    stress: float
+    printed: str
+    source: Source
+
+    @cache  # noqa: B019  # a handful of strengths, which live as long as the program
+    def assumed_for(self, field: str) -> Assumption:
+        """The assumption that a field not given has this value."""
+        return Assumption(field, f"{self.printed} psi", f"not given; usual value of {self.source.source}")
+
+
+def _load() -> dict[tuple[str, str, str], Strength]:
+    strengths = {}
+    for row in read_table("member_strengths.csv"):
+        text = row.text
+        name = text["quantity"].replace("_", " ")
+        source = Source(f"{name} of a {text['component'].replace('_', ' ')}", text["status"], text["source"])
+        key = (text["component"], text["quantity"], text["applies_to"])
+        strengths[key] = Strength(row.number("stress"), f"{int(text['stress']):,}", source)
+    return strengths
+
+
+_STRENGTHS = _load()
+
+
+def usual_strength(component: str, quantity: str, connection: Connection) -> Strength | None:
+    """The published ``stress_level`` or ``yield_strength``: of the connection, its thread form, or any."""
+    for applies_to in (connection.designation, connection.thread_form, "*"):
+        if strength := _STRENGTHS.get((component, quantity, applies_to)):
+            return strength
+    return None

@@ -3,9 +3,9 @@
 from functools import lru_cache
 from math import floor
 
-from api.engineering.faults import NoAnswer, refuse
-from schemas.numbers import NotANumber, split_number
-from schemas.units import UnknownUnit, unit_named
+from api.engineering.checks import NoAnswer, refuse
+from schemas.core.quantity import NotANumber, split_number
+from schemas.core.units import UnknownUnit, unit_named
 
 SMALLEST, LARGEST = 0.1, 30.0
 """Sizes in inches beyond which it is a slip, ``9 625``, or a size in mm, ``60.3`` (own judgement)."""

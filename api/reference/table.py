@@ -5,7 +5,7 @@ import hashlib
 from dataclasses import dataclass
 from importlib.resources import files
 
-from schemas.units import unit_named
+from schemas.core.units import unit_named
 
 TABLES = files("api.reference")
 

@@ -7,7 +7,7 @@ from api.engineering.provenance import Source
 from api.engineering.thread_geometry import INCH
 from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
-from schemas.numbers import split_number
+from schemas.core.quantity import split_number
 
 SAME_WEIGHT = 0.005 * (1 + 1e-9)
 """Weights closer than this (kg/m) are one: metric print has two decimals, 25.30 kg/m for 17 lb/ft."""

@@ -136,6 +136,6 @@ def _entry(name: str, path: str, get: Mapping[str, Any]) -> str:
 
 if __name__ == "__main__":
     sys.path.insert(0, str(TOP))
-    from api.http.openapi import build
+    from api.http.openapi.document import build
 
     TARGET.write_text(written(build()), "utf-8")

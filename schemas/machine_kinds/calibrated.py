@@ -5,11 +5,10 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.base import Request
-from schemas.calibrated_parts import PORTS, SIDES, CalibratedPart
-from schemas.fields import Choice
-from schemas.profile_parts import Certificate, DiameterRange, HydraulicProfile, contradictions
-from schemas.quantity_fields import Quantity
+from schemas.calibration.parts import PORTS, SIDES, CalibratedPart
+from schemas.core.fields import Choice, Request
+from schemas.core.quantity_fields import Quantity
+from schemas.machines.profile_parts import Certificate, DiameterRange, HydraulicProfile, contradictions
 
 
 class CalibratedRating(Request):

@@ -4,9 +4,15 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.cylinder_parts import ArmRadius, BaseDistance, CylinderParts, CylinderProfile, check_triangle
-from schemas.fields import Choice
-from schemas.tolerances import CylinderTolerances
+from schemas.core.fields import Choice
+from schemas.machines.cylinder_parts import (
+    ArmRadius,
+    BaseDistance,
+    CylinderParts,
+    CylinderProfile,
+    check_triangle,
+)
+from schemas.machines.tolerances import CylinderTolerances
 
 
 class CylinderOnArmProfile(CylinderProfile):

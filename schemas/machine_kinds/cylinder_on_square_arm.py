@@ -2,10 +2,10 @@
 
 from marshmallow import fields
 
-from schemas.cylinder_parts import ArmRadius, CylinderProfile, PistonParts
-from schemas.fields import Choice
-from schemas.profile_parts import AngleOffSquare
-from schemas.tolerances import PistonTolerances
+from schemas.core.fields import Choice
+from schemas.machines.cylinder_parts import ArmRadius, CylinderProfile, PistonParts
+from schemas.machines.profile_parts import AngleOffSquare
+from schemas.machines.tolerances import PistonTolerances
 
 
 class CylinderOnSquareArmProfile(CylinderProfile):

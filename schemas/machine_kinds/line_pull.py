@@ -4,10 +4,10 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.base import Request
-from schemas.cylinder_parts import ArmRadius
-from schemas.fields import Choice
-from schemas.profile_parts import (
+from schemas.core.fields import Choice, Request
+from schemas.core.quantity_fields import EitherDial, Quantity
+from schemas.machines.cylinder_parts import ArmRadius
+from schemas.machines.profile_parts import (
     AngleOffSquare,
     DialGauge,
     DiameterRange,
@@ -16,8 +16,7 @@ from schemas.profile_parts import (
     check_one_gauge_once,
     contradictions,
 )
-from schemas.quantity_fields import EitherDial, Quantity
-from schemas.tolerances import LineTolerances
+from schemas.machines.tolerances import LineTolerances
 
 
 class PullGauge(DialGauge):

@@ -2,11 +2,10 @@
 
 from marshmallow import fields
 
-from schemas.base import Request
-from schemas.fields import Choice, Number
-from schemas.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile
-from schemas.quantity_fields import Quantity
-from schemas.tolerances import MotorTolerances
+from schemas.core.fields import Choice, Number, Request
+from schemas.core.quantity_fields import Quantity
+from schemas.machines.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile
+from schemas.machines.tolerances import MotorTolerances
 
 
 class MotorRating(Request):

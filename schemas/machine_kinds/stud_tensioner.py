@@ -2,10 +2,9 @@
 
 from marshmallow import fields
 
-from schemas.base import Request
-from schemas.fields import Choice
-from schemas.profile_parts import GovernedProfile, PressureDriven
-from schemas.quantity_fields import Quantity
+from schemas.core.fields import Choice, Request
+from schemas.core.quantity_fields import Quantity
+from schemas.machines.profile_parts import GovernedProfile, PressureDriven
 
 
 class TensionerRating(Request):

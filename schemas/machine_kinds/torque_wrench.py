@@ -2,11 +2,10 @@
 
 from marshmallow import fields
 
-from schemas.base import Request
-from schemas.fields import Choice, Number
-from schemas.profile_parts import HydraulicProfile
-from schemas.quantity_fields import Quantity
-from schemas.tolerances import WrenchTolerances
+from schemas.core.fields import Choice, Number, Request
+from schemas.core.quantity_fields import Quantity
+from schemas.machines.profile_parts import HydraulicProfile
+from schemas.machines.tolerances import WrenchTolerances
 
 
 class TorqueAtPressure(Request):

@@ -4,11 +4,16 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.base import Request
-from schemas.cylinder_parts import ArmRadius, BaseDistance, CylinderParts, CylinderProfile, check_triangle
-from schemas.faults import fault
-from schemas.fields import Choice, Flag
-from schemas.tolerances import CylinderTolerances
+from schemas.core.faults import fault
+from schemas.core.fields import Choice, Flag, Request
+from schemas.machines.cylinder_parts import (
+    ArmRadius,
+    BaseDistance,
+    CylinderParts,
+    CylinderProfile,
+    check_triangle,
+)
+from schemas.machines.tolerances import CylinderTolerances
 
 
 class CylinderAtArmParts(Request):

@@ -3,7 +3,7 @@
 import pytest
 
 from api.app import create_app
-from api.calculations import CALCULATIONS
+from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
 
 COLLAR = {"component": "drill_collar", "box_outside_diameter": "6.5 in", "pin_bore": "2 in"}

@@ -5,17 +5,17 @@ from pathlib import Path
 
 import pytest
 
-from api.answers.profiles import read_folder
+from api.answers.machines.profile import read_folder
 from api.answers.shop import Shop
-from api.answers.shop_tables import read_tables
-from api.calculation import PRESENTATION, Calculation
-from api.calculations import CALCULATIONS
+from api.answers.shop_tables.table import read_tables
 from api.engineering.torque_window import TorqueWindow
-from api.families import FAMILIES
 from api.http.single import PLAIN_TEXT
-from schemas.faults import load
-from schemas.joint import WindowChoice
-from schemas.machine import MachineJob
+from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculations import CALCULATIONS
+from api.registry.families import FAMILIES
+from schemas.core.faults import load
+from schemas.machines.request import MachineJob
+from schemas.rotary.joint import WindowChoice
 
 DEMO = Path(__file__).parents[2] / "deploy" / "demo"
 SHOP = Shop(read_folder(DEMO / "machines"), read_tables(DEMO / "tables"))

@@ -114,7 +114,7 @@ MEASURED = ("torque/rotary-shouldered", "pressure")
 
 def main() -> None:
     """Print the ratios."""
-    from api.calculations import CALCULATIONS  # noqa: PLC0415  # only the parent needs it, and only for examples
+    from api.registry.calculations import CALCULATIONS  # noqa: PLC0415  # only the parent needs it, and only for examples
 
     machines = {"DIALSET_MACHINES": str(ROOT / "deploy" / "demo" / "machines")}
     with serving("api.app:create_app()", ROOT, **machines) as (ours, started, pid):

@@ -17,7 +17,7 @@ from dialset_client.command._progress import Bar
 from dialset_client.command.main import main
 from flask.testing import FlaskClient
 
-from api.calculations import CALCULATIONS as DECLARED
+from api.registry.calculations import CALCULATIONS as DECLARED
 
 ROOT = Path(__file__).parents[2]
 MACHINES = str(ROOT / "deploy" / "demo" / "machines")

@@ -18,7 +18,7 @@ from dialset_client import Dialset, DialsetError, NotATable, NotReachable, Refus
 from dialset_client._in_process import ApplicationAdapter
 from flask import Flask
 
-from api.http.openapi import build
+from api.http.openapi.document import build
 
 ROOT = Path(__file__).parents[2]
 CLIENT = ROOT / "clients" / "python"

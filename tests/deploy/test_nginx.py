@@ -31,7 +31,7 @@ from sent_tables import (
     is_whole,
 )
 
-from api.problem_codes import CODES
+from api.refusals.codes import CODES
 from api.settings import Settings
 
 QUESTION = b'{"quantity":"1 in","to":"mm"}'

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from machines import profile
 
-from schemas.faults import InvalidInput, load
+from schemas.core.faults import InvalidInput, load
 from schemas.machine_kinds.calibrated import CalibratedProfile
 
 PARTS = ("cylinder", "arm_radius", "base_distance", "efficiency", "breakaway_pressure", "return_pressure")

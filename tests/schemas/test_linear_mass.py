@@ -4,8 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from schemas.quantity import NotAQuantity, read_quantity
-from schemas.units import UNITS, UnknownUnit, unit_named
+from schemas.core.quantity import NotAQuantity, read_quantity
+from schemas.core.units import UNITS, UnknownUnit, unit_named
 
 LB_FT = float(Fraction(45359237, 10**8) / Fraction(3048, 10**4))
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from schemas.quantity import NotAQuantity, read_quantity
+from schemas.core.quantity import NotAQuantity, read_quantity
 
 INCH, PSI, BAR, LBF_FT = 0.0254, 6894.757293168362, 1e5, 1.3558179483314004
 

@@ -5,8 +5,8 @@ from itertools import product
 
 import pytest
 
-from schemas.shop_table import FaultyTable, KeyColumn, read_shop_table
-from schemas.units import UNITS
+from api.shop_tables.reader import FaultyTable, KeyColumn, read_shop_table
+from schemas.core.units import UNITS
 
 # 1 lbf.ft and 1 in: NIST SP 811, appendix B.8; the inch is exact.
 LBF_FT, INCH = 1.3558179483314004, 0.0254

@@ -2,7 +2,7 @@
 
 import pytest
 
-from schemas.shop_table import FaultyTable, TableFault, read_shop_table
+from api.shop_tables.reader import FaultyTable, TableFault, read_shop_table
 
 Found = list[tuple[int | None, str | None, str]]
 

@@ -5,7 +5,7 @@ import unicodedata
 
 import pytest
 
-from schemas.shop_table import FaultyTable, folded, read_shop_table
+from api.shop_tables.reader import FaultyTable, folded, read_shop_table
 
 SAME_TEXT = [
     ("Taper A", "  taper   a ", True),

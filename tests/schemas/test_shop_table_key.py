@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from schemas.faults import InvalidInput
-from schemas.shop_table import read_shop_table, read_table_key
+from api.shop_tables.reader import read_shop_table, read_table_key
+from schemas.core.faults import InvalidInput
 
 COLUMNS = read_shop_table(
     b'model,"box_outside_diameter [in, linear]",strength [ksi],target [N.m],source,revision\nA,6,120,1,s,1\n'

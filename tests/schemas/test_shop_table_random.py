@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schemas.shop_table import FaultyTable, read_shop_table
+from api.shop_tables.reader import FaultyTable, read_shop_table
 
 # NIST SP 811, appendix B.8; the inch is exact.
 TORQUES = {"N.m": 1.0, "ft-lb": 1.3558179483314004, "kN.m": 1000.0, "kgf.m": 9.80665}

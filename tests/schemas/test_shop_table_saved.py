@@ -2,7 +2,7 @@
 
 import pytest
 
-from schemas.shop_table import FaultyTable, TableFault, read_shop_table
+from api.shop_tables.reader import FaultyTable, TableFault, read_shop_table
 
 GOOD = "model,bore [in],target [N.m],source,revision\nA,6,1,s,1\n"
 SEMICOLONS, TABS = (GOOD.replace(",", mark) for mark in ";\t")

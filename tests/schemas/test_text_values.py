@@ -4,9 +4,7 @@ from typing import Any
 
 import pytest
 
-from schemas.base import Request
-from schemas.fields import Flag, Members, Number, Text
-from schemas.text_values import field_named, from_text
+from schemas.core.fields import Flag, Members, Number, Request, Text, field_named, from_text
 
 
 class Asked(Request):

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from schemas.output_units import SYSTEMS
-from schemas.units import SI_UNITS, UNITS, UnknownUnit, codes_of, unit_named
+from schemas.core.quantity_fields import SYSTEMS
+from schemas.core.units import SI_UNITS, UNITS, UnknownUnit, codes_of, unit_named
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 KINDS = {"vpr": "displacement", "visc": "kinematic_viscosity", "temp": "temperature"}

@@ -1,11 +1,10 @@
 """The two calculations for bolts, to be asked without a server."""
 
-from api.answers.bolt import bolt_answer
-from api.answers.bolt_preload import bolt_preload_answer
-from api.calculation import Calculation
-from schemas.bolt import BoltJoint, BoltPreloadRequest, BoltStretch
-from schemas.bolt_answer import BoltPreloadAnswer, BoltTorqueAnswer
-from schemas.joint import WindowChoice
+from api.answers.bolts.torque import bolt_answer, bolt_preload_answer
+from api.registry.calculation import Calculation
+from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
+from schemas.bolts.request import BoltJoint, BoltPreloadRequest, BoltStretch
+from schemas.rotary.joint import WindowChoice
 
 
 class BoltRequest(WindowChoice, BoltStretch, BoltJoint):

@@ -6,16 +6,15 @@ from typing import NamedTuple
 
 import pytest
 
-from api.engineering.cylinder import Cylinder, Piston
-from api.engineering.machines.calibrated import Calibrated, CalibratedSide
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.line_pull import LinePull
-from api.engineering.machines.machine import ArmPosition, Driven, Efficiency, Machine
-from api.engineering.machines.motor_through_gears import MotorThroughGears
-from api.engineering.machines.square_arm import CylinderOnSquareArm
-from api.engineering.machines.torque_wrench import TorqueWrench
-from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.turning import Turning
+from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
+from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
+from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
+from api.engineering.machine_kinds.line_pull import LinePull
+from api.engineering.machine_kinds.machine import ArmPosition, Driven, Efficiency, Machine
+from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machine_kinds.torque_wrench import TorqueWrench
+from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.cylinder import Cylinder, Piston, Turning
 
 
 class Kind(NamedTuple):

@@ -3,7 +3,7 @@
 from copy import deepcopy
 from typing import Any
 
-from api.example_machine import EXAMPLE_PROFILE
+from api.registry.examples import EXAMPLE_PROFILE
 
 
 def profile(**changed: Any) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.answers.shop import Shop
-from api.answers.shop_tables import Table, TableFolder, table_from
+from api.answers.shop_tables.table import Table, TableFolder, table_from
 
 
 def table_of(text: str, table_id: str = "own") -> Table:

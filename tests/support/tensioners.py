@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from api.example_machine import EXAMPLE_TENSIONER
+from api.registry.examples import EXAMPLE_TENSIONER
 
 STUD = {"stress_area": "1.492 in2", "yield_strength": "105000 psi"}
 QUESTION = {"preload_target": "78000 lbf", "load_loss_factor": 1.25, **STUD}

@@ -3,13 +3,12 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.steps import PRESSURE_READ, TORQUE_WANTED
-from api.engineering.limits import Limits
-from api.engineering.machines.calibrated import Calibrated, CalibratedSide
-from api.engineering.machines.machine import ArmPosition
+from api.answers.machine_kinds.machine_kind import PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
+from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
+from api.engineering.machine_kinds.machine import ArmPosition
+from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
-from api.engineering.turning import Turning
 from api.engineering.working import Step
 
 MEASURED = Source(

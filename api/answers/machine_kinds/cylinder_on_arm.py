@@ -3,9 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.parts import by_diameter, piston_at
-from api.answers.machine_kinds.steps import (
+from api.answers.machine_kinds.machine_kind import (
     ARM_RADIUS,
     EFFICIENCY,
     LOST_PRESSURES,
@@ -14,16 +12,19 @@ from api.answers.machine_kinds.steps import (
     PISTON_TO_TORQUE,
     PRESSURE_READ,
     TORQUE_WANTED,
+    Kind,
+    Loaded,
+    by_diameter,
+    piston_at,
 )
-from api.engineering.by_diameter import ByDiameter, distance_at
-from api.engineering.cylinder import Cylinder
-from api.engineering.faults import NoAnswer
-from api.engineering.limits import Limits
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.machine import ArmPosition, Efficiency
+from api.engineering.checks import NoAnswer
+from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machines.arm import ByDiameter, distance_at
+from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.thread_geometry import INCH
-from api.engineering.turning import Turning
 from api.engineering.working import Step
 
 STATICS = Source(

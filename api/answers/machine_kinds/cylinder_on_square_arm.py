@@ -3,9 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.parts import by_diameter, piston_at
-from api.answers.machine_kinds.steps import (
+from api.answers.machine_kinds.machine_kind import (
     ARM_RADIUS,
     EFFICIENCY,
     LOST_PRESSURES,
@@ -15,13 +13,16 @@ from api.answers.machine_kinds.steps import (
     PISTON_TO_TORQUE,
     PRESSURE_READ,
     TORQUE_WANTED,
+    Kind,
+    Loaded,
+    by_diameter,
+    piston_at,
 )
-from api.engineering.by_diameter import distance_at
-from api.engineering.cylinder import Piston
-from api.engineering.machines.machine import ArmPosition, Efficiency
-from api.engineering.machines.square_arm import CylinderOnSquareArm
+from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machines.arm import distance_at
+from api.engineering.machines.cylinder import Piston, Turning
 from api.engineering.provenance import Source
-from api.engineering.turning import Turning
 
 STATICS = Source(
     "pressure and torque of the machine",

@@ -4,15 +4,21 @@ from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.parts import by_diameter
-from api.answers.machine_kinds.steps import ARM_RADIUS, EFFICIENCY, OFF_SQUARE_ARM, TORQUE_WANTED
-from api.engineering.by_diameter import distance_at
-from api.engineering.limits import Limits
-from api.engineering.machines.line_pull import LinePull
-from api.engineering.machines.machine import ArmPosition, Efficiency
+from api.answers.machine_kinds.machine_kind import (
+    ARM_RADIUS,
+    EFFICIENCY,
+    OFF_SQUARE_ARM,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    by_diameter,
+)
+from api.engineering.machine_kinds.line_pull import LinePull
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machines.arm import distance_at
+from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
-from api.engineering.turning import Turning
 from api.engineering.working import Step
 
 STATICS = Source(

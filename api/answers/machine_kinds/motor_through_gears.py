@@ -5,12 +5,11 @@ from math import pi
 from types import SimpleNamespace
 from typing import Any
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.steps import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED
-from api.engineering.machines.machine import ArmPosition, Efficiency
-from api.engineering.machines.motor_through_gears import MotorThroughGears
+from api.answers.machine_kinds.machine_kind import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machines.cylinder import Turning
 from api.engineering.provenance import Source
-from api.engineering.turning import Turning
 from api.engineering.working import Step
 
 EQUATION = Source(

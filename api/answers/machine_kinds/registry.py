@@ -12,7 +12,7 @@ from api.answers.machine_kinds import (
     torque_wrench,
     two_cylinders,
 )
-from api.answers.machine_kinds.kind import Kind
+from api.answers.machine_kinds.machine_kind import Kind
 
 KINDS: Mapping[str, Kind] = {
     "cylinder_on_arm": cylinder_on_arm.KIND,

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import NoReturn
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.engineering.faults import refuse
-from api.engineering.limits import Limits, Relief
+from api.answers.machine_kinds.machine_kind import Kind, Loaded
+from api.engineering.checks import refuse
+from api.engineering.machines.limits import Limits, Relief
 from api.engineering.provenance import Source
 from api.engineering.working import Step
 

@@ -4,16 +4,21 @@ from collections.abc import Iterator, Mapping
 from types import SimpleNamespace
 from typing import Any
 
-from api.answers.machine_kinds.kind import Kind, Loaded
-from api.answers.machine_kinds.parts import by_diameter
-from api.answers.machine_kinds.steps import EFFICIENCY, LOST_PRESSURES, PRESSURE_READ, TORQUE_WANTED
-from api.engineering.by_diameter import distance_at
-from api.engineering.cylinder import Cylinder, area, other_side
-from api.engineering.limits import Limits
-from api.engineering.machines.machine import ArmPosition, Efficiency
-from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
+from api.answers.machine_kinds.machine_kind import (
+    EFFICIENCY,
+    LOST_PRESSURES,
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    by_diameter,
+)
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.arm import distance_at
+from api.engineering.machines.cylinder import Cylinder, Turning, area, other_side
+from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
-from api.engineering.turning import Turning
 from api.engineering.working import Step
 
 STATICS = Source(

@@ -5,8 +5,8 @@ import io
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from api.batch_writing import harmless, number_in_table
-from api.flat import flat
+from api.batch.cells import flat
+from api.batch.writing import harmless, number_in_table
 from schemas.record import VersionPart
 
 Shown = Mapping[str, Any]

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 from bolts import PRELOAD, TORQUE, BoltRequest
 
-from api.answers.bolt import bolt_window
+from api.answers.bolts.torque import bolt_window
 from api.answers.shop import Shop
-from api.engineering.faults import NoAnswer
-from schemas.faults import load
+from api.engineering.checks import NoAnswer
+from schemas.core.faults import load
 
 FACE = {"bearing_outside_diameter": "28.19 mm", "bearing_hole_diameter": "22 mm"}
 FRICTION = {"thread_friction": 0.12, "bearing_friction": 0.14}

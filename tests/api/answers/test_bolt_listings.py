@@ -4,13 +4,12 @@ from typing import Any
 
 import pytest
 
-from api.answers.bolt_listings import grades_listed, threads_listed
-from api.engineering.faults import NoAnswer
+from api.answers.bolts.listings import grades_listed, threads_listed
+from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
-from api.reference.nut_factors import NUT_FACTORS
-from schemas.bolt_catalogue import GradePart, NutFactorPart, ThreadPart
-from schemas.output_units import OutputUnits
-from schemas.quantity_fields import output_units
+from api.reference.bolt_friction import NUT_FACTORS
+from schemas.bolts.listings import GradePart, NutFactorPart, ThreadPart
+from schemas.core.quantity_fields import OutputUnits, output_units
 
 
 @pytest.fixture(autouse=True)

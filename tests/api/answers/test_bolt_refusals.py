@@ -6,10 +6,10 @@ import pytest
 from bolts import PRELOAD, TORQUE
 
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from api.refusals import errors_of
-from schemas.faults import InvalidInput
+from api.engineering.checks import NoAnswer
+from api.refusals.errors import errors_of
+from api.registry.calculation import Calculation
+from schemas.core.faults import InvalidInput
 
 EXACT = {
     "thread": "M20",

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from api.answers.shop import Shop
-from api.calculations import CALCULATIONS
-from api.engineering.bolt_service import bolt_force, load_factor
-from api.engineering.faults import NoAnswer
-from schemas.faults import InvalidInput
+from api.engineering.bolts.service import bolt_force, load_factor
+from api.engineering.checks import NoAnswer
+from api.registry.calculations import CALCULATIONS
+from schemas.core.faults import InvalidInput
 
 TORQUE, PRELOAD = (
     next(each for each in CALCULATIONS if each.name == f"{name}/bolt") for name in ("torque", "preload")

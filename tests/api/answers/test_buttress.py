@@ -4,14 +4,14 @@ from typing import Any
 
 import pytest
 
-from api.answers.buttress import BUTTRESS_CAUTIONS, BUTTRESS_STEPS, buttress_answer
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from api.engineering.make_up_position import POSITIONS
-from schemas import trial_make_up
-from schemas.buttress import ButtressPositionAnswer, ButtressPositionRequest
-from schemas.faults import InvalidInput
+from api.answers.tubular.buttress import BUTTRESS_CAUTIONS, BUTTRESS_STEPS, buttress_answer
+from api.engineering.checks import NoAnswer
+from api.engineering.tubular.make_up_position import POSITIONS
+from api.registry.calculation import Calculation
+from schemas.core.faults import InvalidInput
+from schemas.tubular import trial_make_up
+from schemas.tubular.buttress import ButtressPositionAnswer, ButtressPositionRequest
 
 POSITION = Calculation(
     "make-up-position/buttress",

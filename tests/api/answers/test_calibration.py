@@ -19,18 +19,18 @@ from calibrations import (
 from machines import V_SEAT, profile
 from scipy.stats import linregress
 
-from api.answers.calibration import calibration_answer
+from api.answers.calibration.calibration import calibration_answer
 from api.answers.machine_kinds import calibrated as calibrated_kind
 from api.answers.machine_kinds.registry import KINDS
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from api.engineering.turning import Turning
-from schemas.calibration import CalibrationRequest
-from schemas.calibration_answer import CalibrationAnswer
-from schemas.faults import InvalidInput, load
+from api.engineering.checks import NoAnswer
+from api.engineering.machines.cylinder import Turning
+from api.registry.calculation import Calculation
+from schemas.calibration.answer import CalibrationAnswer
+from schemas.calibration.request import CalibrationRequest
+from schemas.core.faults import InvalidInput, load
 from schemas.machine_kinds.calibrated import CalibratedProfile
-from schemas.profile import PROFILES
+from schemas.machines.profile import PROFILES
 
 CALIBRATION = Calculation(
     "calibration", "", "", {"": CalibrationRequest()}, calibration_answer, CalibrationAnswer(), (), {}

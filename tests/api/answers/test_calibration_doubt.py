@@ -8,14 +8,14 @@ from typing import Any
 import pytest
 from calibrations import LEVELS, SCATTER, TrueMachine, WrittenDown, readings, request
 
-from api.answers.calibration import calibration_answer
+from api.answers.calibration.calibration import calibration_answer
 from api.answers.machine_kinds import calibrated as calibrated_kind
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.turning import Turning
-from schemas.calibration import CalibrationRequest
-from schemas.calibration_answer import CalibrationAnswer
-from schemas.faults import load
+from api.engineering.machines.cylinder import Turning
+from api.registry.calculation import Calculation
+from schemas.calibration.answer import CalibrationAnswer
+from schemas.calibration.request import CalibrationRequest
+from schemas.core.faults import load
 from schemas.machine_kinds.calibrated import CalibratedProfile
 
 CALIBRATION = Calculation(

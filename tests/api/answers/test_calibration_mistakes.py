@@ -10,12 +10,12 @@ import pytest
 from calibrations import MOTOR, TrueMachine, WrittenDown, motor_readings, readings, request
 from machines import profile
 
-from api.answers.calibration import calibration_answer
+from api.answers.calibration.calibration import calibration_answer
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from schemas.calibration import CalibrationRequest
-from schemas.calibration_answer import CalibrationAnswer
+from api.engineering.checks import NoAnswer
+from api.registry.calculation import Calculation
+from schemas.calibration.answer import CalibrationAnswer
+from schemas.calibration.request import CalibrationRequest
 
 CALIBRATION = Calculation(
     "calibration", "", "", {"": CalibrationRequest()}, calibration_answer, CalibrationAnswer(), (), {}

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.answers.chart_marks import readable
-from api.engineering.gauge import Gauge
-from api.engineering.gauge_class import stated_accuracy
+from api.answers.machines.chart_marks import readable
+from api.engineering.gauges.accuracy_class import stated_accuracy
+from api.engineering.gauges.gauge import Gauge
 
 
 def dial(division: float, count: int = 1000) -> Gauge:

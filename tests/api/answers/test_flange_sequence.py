@@ -8,12 +8,12 @@ from machines import profile
 from shop_tables import shop_of
 
 from api.answers.shop import Shop
-from api.calculations import CALCULATIONS
-from api.engineering.faults import NoAnswer
-from api.flange_calculations import FLANGE_CALCULATIONS
-from api.flat import in_words
-from schemas.faults import InvalidInput
-from schemas.machine_answer import SettingPart
+from api.batch.cells import in_words
+from api.engineering.checks import NoAnswer
+from api.registry.calculations import CALCULATIONS
+from api.registry.flanges import FLANGE_CALCULATIONS
+from schemas.core.faults import InvalidInput
+from schemas.machines.answer import SettingPart
 
 FLANGE = FLANGE_CALCULATIONS[0]
 PRESSURE = next(each for each in CALCULATIONS if each.name == "pressure")

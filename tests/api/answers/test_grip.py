@@ -7,16 +7,16 @@ from typing import Any
 import pytest
 from machines import profile
 
-from api.answers.grip import GRIP_STEPS, GRIPPING, grip_answer
-from api.answers.profiles import ProfileFolder, profile_from
+from api.answers.grip.grip import GRIP_STEPS, GRIPPING, grip_answer
+from api.answers.machines.profile import ProfileFolder, profile_from
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
+from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
 from api.reference.grip_friction import FRICTION
-from schemas.faults import InvalidInput
-from schemas.grip import GripAnswer, GripRequest
-from schemas.profile import load_profile
+from api.registry.calculation import Calculation
+from schemas.core.faults import InvalidInput
+from schemas.grip.grip import GripAnswer, GripRequest
+from schemas.machines.profile import load_profile
 
 GRIP = Calculation("grip", "", "", {"": GripRequest()}, grip_answer, GripAnswer(), GRIPPING, {}, GRIP_STEPS)
 BARE = {"torque": "10000 ft-lb", "outside_diameter": "5 in", "friction": 0.3, "margin": 1.5}

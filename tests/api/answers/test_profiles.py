@@ -9,7 +9,7 @@ import pytest
 from flask.testing import FlaskClient
 from machines import JOB, STATED, V_SEAT, profile
 
-from api.answers.profiles import LARGEST_FILE, read_folder
+from api.answers.machines.profile import LARGEST_FILE, read_folder
 from api.app import create_app
 from api.settings import Settings
 

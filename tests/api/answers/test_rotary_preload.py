@@ -6,19 +6,18 @@ import pytest
 from rotary_preload_us import arm_without_shoulder, springs_of
 from rotary_shouldered_us import Joint, random_joints
 
-from api.answers.rotary_preload import rotary_preload_answer
-from api.answers.rotary_shouldered import rotary_answer
+from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS, rotary_preload_answer
+from api.answers.rotary.torque import rotary_answer
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
+from api.batch.cells import in_words
+from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
-from api.flat import in_words
 from api.reference.connections import CONNECTIONS, Connection
 from api.reference.table import read_table
-from api.rotary_preload_steps import ROTARY_PRELOAD_STEPS
-from schemas.faults import load
-from schemas.joint import RotaryShoulderedJoint
-from schemas.rotary_preload import RotaryPreloadAnswer, RotaryPreloadRequest
+from api.registry.calculation import Calculation
+from schemas.core.faults import load
+from schemas.rotary.joint import RotaryShoulderedJoint
+from schemas.rotary.preload import RotaryPreloadAnswer, RotaryPreloadRequest
 
 PRELOAD = Calculation(
     "preload/rotary-shouldered", "", "", {"": RotaryPreloadRequest()}, rotary_preload_answer,

@@ -4,18 +4,16 @@ from typing import Any
 
 import pytest
 
-from api.answers.round_thread import round_thread_answer, round_thread_window
 from api.answers.shop import Shop
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from api.families import requests_for
+from api.answers.tubular.round_thread import ROUND_THREAD_STEPS, round_thread_answer, round_thread_window
+from api.engineering.checks import NoAnswer
 from api.reference.pipe_grades import PIPE_GRADES, PipeGrade
 from api.reference.tubulars import TUBULARS, Tubular
-from api.round_thread_steps import ROUND_THREAD_STEPS
-from schemas.faults import InvalidInput, load
-from schemas.machine import MachineJob
-from schemas.round_thread import RoundThreadJoint
-from schemas.round_thread_answer import RoundThreadAnswer
+from api.registry.calculation import Calculation
+from api.registry.families import requests_for
+from schemas.core.faults import InvalidInput, load
+from schemas.machines.request import MachineJob
+from schemas.tubular.round_thread import RoundThreadAnswer, RoundThreadJoint
 
 CASING = {"size": "5-1/2", "weight": "17 lb/ft", "pipe_grade": "J55", "thread_type": "STC"}
 TUBING = {"size": "2-3/8", "weight": "4.7 lb/ft", "pipe_grade": "J55", "thread_type": "EUE"}

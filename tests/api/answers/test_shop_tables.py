@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from api.answers.shop_tables import Table, read_tables
-from schemas.shop_table import FaultyTable
+from api.answers.shop_tables.table import Table, read_tables
+from api.shop_tables.reader import FaultyTable
 
 GOOD = "model,target [ft-lb],source,revision\nA,100,s,1\n"
 BAD = "model,target [ft-lb],source,revision\nA,100,s,1\nB,,s,1\nC,300,,1\n"

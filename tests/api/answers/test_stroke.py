@@ -6,18 +6,18 @@ from typing import Any
 import pytest
 from machines import V_SEAT, profile
 
-from api.answers.profiles import profile_from
+from api.answers.machines.profile import profile_from
+from api.answers.machines.stroke import STROKE_STEPS, stroke_answer, swing_of
 from api.answers.shop import Shop
-from api.answers.stroke import STROKE_STEPS, stroke_answer, swing_of
-from api.calculation import Calculation
-from api.engineering.cylinder import Cylinder
-from api.engineering.faults import NoAnswer
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.machine import Efficiency
-from api.engineering.machines.square_arm import CylinderOnSquareArm
-from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
-from schemas.faults import InvalidInput
-from schemas.stroke import StrokeAnswer, StrokeRequest
+from api.engineering.checks import NoAnswer
+from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
+from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
+from api.engineering.machine_kinds.machine import Efficiency
+from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.cylinder import Cylinder
+from api.registry.calculation import Calculation
+from schemas.core.faults import InvalidInput
+from schemas.machines.stroke import StrokeAnswer, StrokeRequest
 
 STROKE = Calculation(
     "stroke", "", "", {"": StrokeRequest()}, stroke_answer, StrokeAnswer(), (), {}, STROKE_STEPS

@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 
 from api.answers.shop import Shop
-from api.answers.sucker_rod import MAKE_AND_BREAK, ROD_CAUTIONS, ROD_STEPS, sucker_rod_answer
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from schemas.faults import InvalidInput
-from schemas.sucker_rod import SuckerRodAnswer, SuckerRodRequest
+from api.answers.tubular.sucker_rod import MAKE_AND_BREAK, ROD_CAUTIONS, ROD_STEPS, sucker_rod_answer
+from api.engineering.checks import NoAnswer
+from api.registry.calculation import Calculation
+from schemas.core.faults import InvalidInput
+from schemas.tubular.sucker_rod import SuckerRodAnswer, SuckerRodRequest
 
 ROD = Calculation(
     "make-up-position/sucker-rod",

@@ -5,8 +5,8 @@ import re
 import pytest
 from shop_tables import table_of
 
-from api.answers.rotary_request import joint_from
-from api.engineering.rotary_shouldered import make_up
+from api.answers.rotary.request import joint_from
+from api.engineering.rotary.torque import make_up
 
 ROTARY = "connection,box_outside_diameter [in],pin_bore [in]"
 # API Spec 7, drill-collar table (public copy): NC50, 6-1/2 x 2-13/16 in: 29,679 ft-lb; NC46, 6-1/4 x 2-13/16:

@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 from shop_tables import table_of
 
-from api.answers.table_lookup import find_row
-from api.engineering.faults import NoAnswer
-from schemas.shop_table import read_table_key
+from api.answers.shop_tables.lookup import find_row
+from api.engineering.checks import NoAnswer
+from api.shop_tables.reader import read_table_key
 
 PLAIN = table_of("""\
 model,bore [in],target [ft-lb],source,revision

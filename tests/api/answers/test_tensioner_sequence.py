@@ -6,11 +6,11 @@ import pytest
 from tensioners import QUESTION, dial, tensioner
 
 from api.answers.shop import Shop
-from api.calculations import CALCULATIONS
-from api.engineering.faults import NoAnswer
-from api.flange_calculations import FLANGE_CALCULATIONS
-from schemas.faults import InvalidInput
-from schemas.preload import PreloadPressureAnswer
+from api.engineering.checks import NoAnswer
+from api.registry.calculations import CALCULATIONS
+from api.registry.flanges import FLANGE_CALCULATIONS
+from schemas.core.faults import InvalidInput
+from schemas.machines.preload_pressure import PreloadPressureAnswer
 
 SEQUENCE = FLANGE_CALCULATIONS[1]
 PRELOAD = next(each for each in CALCULATIONS if each.name == "preload-pressure")

@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 
 from api.answers.shop import Shop
-from api.answers.trial_make_up import TRIAL_CAUTIONS, TRIAL_STEPS, trial_make_up_answer
-from api.calculation import Calculation
-from api.engineering.faults import NoAnswer
-from schemas.faults import InvalidInput
-from schemas.trial_make_up import TrialMakeUpAnswer, TrialMakeUpRequest
+from api.answers.tubular.trial_make_up import TRIAL_CAUTIONS, TRIAL_STEPS, trial_make_up_answer
+from api.engineering.checks import NoAnswer
+from api.registry.calculation import Calculation
+from schemas.core.faults import InvalidInput
+from schemas.tubular.trial_make_up import TrialMakeUpAnswer, TrialMakeUpRequest
 
 TRIAL = Calculation(
     "trial-make-up/buttress",

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from api.engineering.bending_strength_ratio import accepted_range, bending_strength_ratio
+from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.thread_geometry import INCH
 from api.reference.connections import find_connection
 

@@ -5,21 +5,21 @@ from math import pi, sqrt
 
 import pytest
 
-from api.engineering.bolt_stress import (
+from api.engineering.bolts.scatter import (
+    lowest_preload,
+    plus_minus_from_tightening_factor,
+    preload_bounds,
+    tightening_factor_from_plus_minus,
+)
+from api.engineering.bolts.stress import (
     Torsion,
     preload_from_combined_stress,
     preload_from_stress,
     stress_from_preload,
     tightening_stress,
 )
-from api.engineering.bolt_stretch import ENDS, Section, bolt_sections, elongation, nut_angle_from_travel
-from api.engineering.bolt_thread import BoltThread
-from api.engineering.preload_scatter import (
-    lowest_preload,
-    plus_minus_from_tightening_factor,
-    preload_bounds,
-    tightening_factor_from_plus_minus,
-)
+from api.engineering.bolts.stretch import ENDS, Section, bolt_sections, elongation, nut_angle_from_travel
+from api.engineering.bolts.thread import BoltThread
 
 M12 = BoltThread(0.012, 0.00175, "ISO 898-1")
 M20 = BoltThread(0.020, 0.0025, "ISO 898-1")

@@ -5,8 +5,8 @@ from math import atan, cos, pi, radians, sqrt, tan
 
 import pytest
 
-from api.engineering.bolt_thread import BoltThread
-from api.engineering.bolt_torque import (
+from api.engineering.bolts.thread import BoltThread
+from api.engineering.bolts.torque import (
     TorqueArms,
     arms_by_api_6a,
     arms_by_exact_helix,

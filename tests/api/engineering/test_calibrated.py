@@ -6,11 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import make_interp_spline
 
-from api.engineering.cylinder import Side
-from api.engineering.faults import NoAnswer
-from api.engineering.machines.calibrated import Calibrated, CalibratedSide
-from api.engineering.measured_points import value_at
-from api.engineering.turning import Hand, Operation, Turning
+from api.engineering.checks import NoAnswer
+from api.engineering.interpolation import value_at
+from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
+from api.engineering.machines.cylinder import Hand, Operation, Side, Turning
 
 PSI, FT_LB = 6894.757293168362, 1.3558179483314004
 # invented certificate: psi and ft-lb

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.calibration import Calibration, calibrate
-from api.engineering.calibration_class import against_classes
-from api.engineering.calibration_levels import CalibrationReading, Direction
-from api.engineering.faults import NoAnswer
-from api.engineering.straight_line import line_through_zero, line_with_offset
+from api.engineering.calibration.accuracy_class import against_classes
+from api.engineering.calibration.levels import CalibrationReading, Direction
+from api.engineering.calibration.series import Calibration, calibrate
+from api.engineering.calibration.straight_line import line_through_zero, line_with_offset
+from api.engineering.checks import NoAnswer
 from api.reference.calibration_classes import CLASSES
 
 

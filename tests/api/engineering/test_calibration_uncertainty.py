@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm, t
 
-from api.engineering.calibration_levels import Level
-from api.engineering.calibration_uncertainty import (
+from api.engineering.calibration.levels import Level
+from api.engineering.calibration.uncertainty import (
     T95,
     calibration_uncertainty,
     coverage_factor,

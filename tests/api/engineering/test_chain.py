@@ -8,17 +8,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from api.engineering.chain import chain_slip_torque, slack_tension, tension_ratio, tight_tension
-from api.engineering.chain_links import (
+from api.engineering.checks import NoAnswer
+from api.engineering.grip.chain import (
     Chain,
     LinkRange,
+    chain_slip_torque,
     link_ranges,
     links_by_arc,
     links_by_chord,
     links_from_table,
+    slack_tension,
+    tension_ratio,
+    tight_tension,
     whole_links,
 )
-from api.engineering.faults import NoAnswer
 
 ROUND = 2 * pi
 

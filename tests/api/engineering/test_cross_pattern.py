@@ -5,9 +5,9 @@ from math import pi
 
 import pytest
 
-from api.engineering.cross_pattern import CrossPattern, clockwise, in_order, pattern_from_text
+from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order, pattern_from_text
 from api.engineering.provenance import STATUSES
-from api.reference.cross_patterns import CROSS_PATTERNS
+from api.reference.flanges import CROSS_PATTERNS
 
 PRINTED = {
     # ASME PCC-1, bolts numbered clockwise (from memory)

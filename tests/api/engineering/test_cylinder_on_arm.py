@@ -5,11 +5,18 @@ from hand_worked_machine_cases import CASES, MachineCase
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.cylinder import Cylinder, Side, cap_area, rod_side_area
-from api.engineering.faults import NoAnswer
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.machine import Efficiency
-from api.engineering.turning import Hand, Operation, Turning
+from api.engineering.checks import NoAnswer
+from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
+from api.engineering.machine_kinds.machine import Efficiency
+from api.engineering.machines.cylinder import (
+    Cylinder,
+    Hand,
+    Operation,
+    Side,
+    Turning,
+    cap_area,
+    rod_side_area,
+)
 
 UNITS = {
     # length, pressure and torque of the case in SI

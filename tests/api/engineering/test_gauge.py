@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from api.engineering.faults import NoAnswer
-from api.engineering.gauge import Gauge, Mark, inside, marks_around, marks_in_window, working_range
-from api.engineering.gauge_class import stated_accuracy
+from api.engineering.checks import NoAnswer
+from api.engineering.gauges.accuracy_class import stated_accuracy
+from api.engineering.gauges.gauge import Gauge, Mark, inside, marks_around, marks_in_window, working_range
 
 dials = st.builds(
     lambda division, marks, pascals: Gauge(

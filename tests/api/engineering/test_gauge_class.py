@@ -4,14 +4,14 @@ from math import nextafter
 
 import pytest
 
-from api.engineering.gauge_class import (
+from api.engineering.gauges.accuracy_class import (
     GAUGE_CLASSES,
     GaugeAccuracy,
     highest_working_reading,
     stated_accuracy,
     working_range_advice,
 )
-from api.engineering.gauge_reading import HowRead, reading_half_width
+from api.engineering.gauges.gauge import HowRead, reading_half_width
 
 PERCENT = {
     # class: percent of span in the first quarter, the middle half and the last quarter

@@ -2,7 +2,7 @@
 
 import pytest
 
-from api.engineering.gauge_connection import LINE_DROP, static_head, static_head_check
+from api.engineering.gauges.gauge import LINE_DROP, static_head, static_head_check
 
 PSI, FOOT = 6894.757293168362, 0.3048
 

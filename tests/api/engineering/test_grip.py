@@ -6,9 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.cylinder import Piston, Side
-from api.engineering.grip import friction_to_lock, slip_torque, squeeze_for_torque
-from api.engineering.grip_cylinder import GripCylinder, pressure_for_squeeze, travel_used
+from api.engineering.grip.squeeze import (
+    GripCylinder,
+    friction_to_lock,
+    pressure_for_squeeze,
+    slip_torque,
+    squeeze_for_torque,
+    travel_used,
+)
+from api.engineering.machines.cylinder import Piston, Side
 
 
 @pytest.mark.parametrize(

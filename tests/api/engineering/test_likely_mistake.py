@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.likely_mistake import FoundEfficiency, Geometry
-from api.engineering.machines.machine import Efficiency
-from api.engineering.slips import CYLINDER, MOTOR, Drive
+from api.engineering.calibration.likely_mistake import FoundEfficiency, Geometry
+from api.engineering.calibration.slips import CYLINDER, MOTOR, Drive
+from api.engineering.machine_kinds.machine import Efficiency
 
 USUAL = Efficiency(0.92, 0.95, 0.98)
 # 5 in bore, 2.5 in rod: phi = 25 / 18.75 = 1.3333

@@ -8,14 +8,14 @@ from typing import Any
 import pytest
 from machine_kinds import KINDS, RIGHT_MAKE_UP, TURNINGS, Kind, every_kind, every_position, every_turning
 
-from api.engineering.faults import NoAnswer
-from api.engineering.machines.calibrated import Calibrated
-from api.engineering.machines.line_pull import LinePull
-from api.engineering.machines.machine import Machine
-from api.engineering.machines.motor_through_gears import MotorThroughGears
-from api.engineering.machines.torque_wrench import TorqueWrench
-from api.engineering.machines.two_cylinders import TwoCylinders
-from api.engineering.turning import Turning
+from api.engineering.checks import NoAnswer
+from api.engineering.machine_kinds.calibrated import Calibrated
+from api.engineering.machine_kinds.line_pull import LinePull
+from api.engineering.machine_kinds.machine import Machine
+from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machine_kinds.torque_wrench import TorqueWrench
+from api.engineering.machine_kinds.two_cylinders import TwoCylinders
+from api.engineering.machines.cylinder import Turning
 
 
 @every_kind

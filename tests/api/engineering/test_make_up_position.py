@@ -4,7 +4,7 @@ from math import radians, tan
 
 import pytest
 
-from api.engineering.make_up_position import (
+from api.engineering.tubular.make_up_position import (
     LEAD,
     POSITIONS,
     TRIANGLE_SIDE,

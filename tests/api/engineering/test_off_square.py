@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.off_square import loss_off_square, moment_arms_off_square
+from api.engineering.machines.off_square import loss_off_square, moment_arms_off_square
 
 
 @pytest.mark.parametrize(

@@ -12,11 +12,16 @@ from typing import Any
 
 import pytest
 
-from api.engineering.bolt_service import bolt_force, joint_constant, load_factor, separation_factor
-from api.engineering.bolt_stress import preload_from_combined_stress, preload_from_stress, stress_from_preload
-from api.engineering.bolt_stretch import Section, elongation, stiffness
-from api.engineering.bolt_thread import BoltThread
-from api.engineering.bolt_torque import (
+from api.engineering.bolts.scatter import lowest_preload, plus_minus_from_tightening_factor
+from api.engineering.bolts.service import bolt_force, joint_constant, load_factor, separation_factor
+from api.engineering.bolts.stress import (
+    preload_from_combined_stress,
+    preload_from_stress,
+    stress_from_preload,
+)
+from api.engineering.bolts.stretch import Section, elongation, stiffness
+from api.engineering.bolts.thread import BoltThread
+from api.engineering.bolts.torque import (
     NUT_CHAMFER,
     arms_by_api_6a,
     arms_by_exact_helix,
@@ -28,9 +33,8 @@ from api.engineering.bolt_torque import (
     nut_factor_from_friction,
     torque_from_preload,
 )
-from api.engineering.faults import NoAnswer
-from api.engineering.preload_scatter import lowest_preload, plus_minus_from_tightening_factor
-from api.reference.bolt_grade_names import strength_of
+from api.engineering.checks import NoAnswer
+from api.reference.bolt_grades import strength_of
 from api.reference.bolt_threads import find_thread
 
 TABLE = Path(__file__).parents[2] / "published" / "bolting.csv"

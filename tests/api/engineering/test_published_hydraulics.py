@@ -7,18 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from api.engineering.arm import moment_arm
-from api.engineering.chain import tension_ratio, tight_tension
-from api.engineering.cylinder import Cylinder, cap_area, force_from_pressure, rod_side_area
-from api.engineering.gauge_class import GAUGE_CLASSES, stated_accuracy
-from api.engineering.machines.machine import Efficiency
-from api.engineering.machines.motor_through_gears import MotorThroughGears
-from api.engineering.measured_points import slope_between, value_at
-from api.engineering.straight_line import Line, line_with_offset
-from api.engineering.stroke import Swing, arm_angle, stroke_between
-from api.engineering.turning import Turning
-from api.engineering.uncertainty import effective_degrees_of_freedom
-from schemas.units import unit_named
+from api.engineering.calibration.straight_line import Line, line_with_offset
+from api.engineering.gauges.accuracy_class import GAUGE_CLASSES, stated_accuracy
+from api.engineering.grip.chain import tension_ratio, tight_tension
+from api.engineering.interpolation import slope_between, value_at
+from api.engineering.machine_kinds.machine import Efficiency
+from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machines.arm import moment_arm
+from api.engineering.machines.cylinder import Cylinder, Turning, cap_area, force_from_pressure, rod_side_area
+from api.engineering.machines.stroke import Swing, arm_angle, stroke_between
+from api.engineering.uncertainty.combined import effective_degrees_of_freedom
+from schemas.core.units import unit_named
 
 TABLE = Path(__file__).parents[2] / "published" / "hydraulics.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:

@@ -4,7 +4,11 @@ from math import asin, pi, sin
 
 import pytest
 
-from api.engineering.rod_displacement import DisplacementWindow, travel_from_turn, turn_from_displacement
+from api.engineering.tubular.rod_displacement import (
+    DisplacementWindow,
+    travel_from_turn,
+    turn_from_displacement,
+)
 
 INCH = 0.0254
 

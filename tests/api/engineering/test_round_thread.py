@@ -8,8 +8,9 @@ import round_thread_us as us
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.faults import NoAnswer
-from api.engineering.round_thread import (
+from api.engineering.checks import NoAnswer
+from api.engineering.thread_geometry import INCH
+from api.engineering.tubular.round_thread import (
     FOOT_POUND,
     PULL_OUT,
     THREAD_HEIGHTS,
@@ -21,7 +22,6 @@ from api.engineering.round_thread import (
     pull_out_strength,
     yield_strength_of_section,
 )
-from api.engineering.thread_geometry import INCH
 
 PSI, LBF, LBF_FT = 6894.757293168362, 4.4482216152605, 1.3558179483314004
 

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.cylinder import Piston
-from api.engineering.machines.machine import Driven
-from api.engineering.size_in_doubt import SizeInDoubt, explaining_sizes
+from api.engineering.calibration.size_in_doubt import SizeInDoubt, explaining_sizes
+from api.engineering.machine_kinds.machine import Driven
+from api.engineering.machines.cylinder import Piston
 
 PISTON = Piston(5.0, 2.5)
 

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from api.engineering.faults import NoAnswer
-from api.engineering.straight_line import Line, line_through_zero, line_with_offset
+from api.engineering.calibration.straight_line import Line, line_through_zero, line_with_offset
+from api.engineering.checks import NoAnswer
 
 THERMOMETER = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
 CORRECTION = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160]

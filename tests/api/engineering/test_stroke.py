@@ -7,11 +7,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from api.engineering.arm import largest_moment_arm, moment_arm, smallest_moment_arm
-from api.engineering.cylinder import Cylinder
-from api.engineering.faults import NoAnswer
-from api.engineering.rotation import rotation_from_travel, strokes_for_rotation, useful_rotation
-from api.engineering.stroke import Swing, arm_angle, arm_at, square_position, stroke_between
+from api.engineering.checks import NoAnswer
+from api.engineering.machines.arm import largest_moment_arm, moment_arm, smallest_moment_arm
+from api.engineering.machines.cylinder import Cylinder
+from api.engineering.machines.stroke import (
+    Swing,
+    arm_angle,
+    arm_at,
+    rotation_from_travel,
+    square_position,
+    stroke_between,
+    strokes_for_rotation,
+    useful_rotation,
+)
 
 FAR = 5e4
 """Base distance, in arm radii, that stands for one without end: what is left is below 1e-9."""

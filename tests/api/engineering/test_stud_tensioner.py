@@ -3,7 +3,7 @@
 import pytest
 
 from api.engineering.checks import Verdict
-from api.engineering.stud_tensioner import StudTensioner
+from api.engineering.machines.stud_tensioner import StudTensioner
 
 
 @pytest.mark.parametrize(

@@ -4,8 +4,8 @@ from itertools import pairwise
 
 import pytest
 
-from api.engineering.tightening_passes import tightening_passes
-from api.reference.tightening_practices import PRACTICES
+from api.engineering.flanges.passes import tightening_passes
+from api.reference.flanges import PRACTICES
 
 FOOT_POUND = 4.4482216152605 * 0.3048  # N.m, exact
 

@@ -9,19 +9,17 @@ import pytest
 from machine_kinds import Kind, every_position, every_turning
 
 from api.engineering import machines
-from api.engineering.cylinder import Cylinder
-from api.engineering.faults import NoAnswer
-from api.engineering.machine_at_reading import AtReading
-from api.engineering.machine_tolerances import TOLERANCES
-from api.engineering.machines.calibrated import Calibrated, CalibratedSide
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.line_pull import LinePull
-from api.engineering.machines.machine import ArmPosition, Efficiency
-from api.engineering.machines.motor_through_gears import MotorThroughGears
-from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.torque_budget import GaugeDoubt, torque_budget
-from api.engineering.turning import Turning
-from api.engineering.uncertainty import Budget
+from api.engineering.checks import NoAnswer
+from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
+from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
+from api.engineering.machine_kinds.line_pull import LinePull
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.uncertainty.budget import GaugeDoubt, torque_budget
+from api.engineering.uncertainty.combined import Budget
+from api.engineering.uncertainty.tolerances import TOLERANCES, AtReading
 
 # Engineering knows no units: here it is given inches, psi and lbf, and answers in lbf.in.
 MAKE_UP = Turning("make_up", "right")

@@ -8,18 +8,17 @@ import numpy as np
 import pytest
 import random_torques as drawn
 
-from api.engineering.cylinder import Cylinder, Piston
-from api.engineering.machine_at_reading import AtReading
-from api.engineering.machines.calibrated import Calibrated, CalibratedSide
-from api.engineering.machines.cylinder_on_arm import CylinderOnArm
-from api.engineering.machines.line_pull import LinePull
-from api.engineering.machines.machine import ArmPosition, Efficiency, Machine
-from api.engineering.machines.motor_through_gears import MotorThroughGears
-from api.engineering.machines.square_arm import CylinderOnSquareArm
-from api.engineering.machines.torque_wrench import TorqueWrench
-from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.torque_budget import GaugeDoubt, torque_budget
-from api.engineering.turning import Turning
+from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
+from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
+from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
+from api.engineering.machine_kinds.line_pull import LinePull
+from api.engineering.machine_kinds.machine import ArmPosition, Efficiency, Machine
+from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machine_kinds.torque_wrench import TorqueWrench
+from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.cylinder import Cylinder, Piston, Turning
+from api.engineering.uncertainty.budget import GaugeDoubt, torque_budget
+from api.engineering.uncertainty.tolerances import AtReading
 
 # Engineering knows no units: here it is given inches, psi and lbf, and answers in lbf.in.
 MAKE_UP = Turning("make_up", "right")

@@ -5,7 +5,7 @@ from math import sqrt
 
 import pytest
 
-from api.engineering.trial_torques import trial_torques
+from api.engineering.tubular.trial_torques import trial_torques
 
 
 @pytest.mark.parametrize(

@@ -8,11 +8,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from api.engineering.cylinder import Cylinder
-from api.engineering.faults import NoAnswer
-from api.engineering.machines.machine import Efficiency
-from api.engineering.machines.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.turning import Turning
+from api.engineering.checks import NoAnswer
+from api.engineering.machine_kinds.machine import Efficiency
+from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.cylinder import Cylinder, Turning
 
 PSI = 6894.757293168362
 TURNINGS = [Turning("make_up", "right"), Turning("break_out", "right")]

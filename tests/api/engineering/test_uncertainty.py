@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from scipy.stats import t as student
 
-from api.engineering.uncertainty import (
+from api.engineering.uncertainty.combined import (
     Budget,
     Distribution,
     Doubt,

@@ -13,8 +13,8 @@ from machines import JOB, STATED, profile
 from shop_tables import in_names
 
 from api.app import create_app
-from api.calculation import Calculation
-from api.calculations import CALCULATIONS
+from api.registry.calculation import Calculation
+from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
 
 COLLAR = {
@@ -354,7 +354,7 @@ def test_a_bug_is_not_hidden_in_a_line(client: FlaskClient, monkeypatch: pytest.
     def bug(*_: Any) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("api.answers.setting.marks_in_window", bug)
+    monkeypatch.setattr("api.answers.machines.pressure.marks_in_window", bug)
     answer = client.post(PATH, json={"lines": [{**COLLAR, **JOB}]})
     assert (answer.status_code, answer.get_json()["code"]) == (500, "internal_error")
 

@@ -18,7 +18,7 @@ from flask.testing import FlaskClient
 from machines import profile
 
 from api.app import create_app
-from api.flat import flat
+from api.batch.cells import flat
 from api.http.charting.table import COLUMNS
 from api.settings import Settings
 

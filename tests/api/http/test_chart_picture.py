@@ -13,7 +13,7 @@ from flask.testing import FlaskClient
 
 from api.app import create_app
 from api.settings import Settings
-from schemas.profile import PROFILES
+from schemas.machines.profile import PROFILES
 
 DEMO = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
 SLACK = 0.1

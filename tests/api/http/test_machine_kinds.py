@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from schemas.profile import PROFILES
+from schemas.machines.profile import PROFILES
 
 MACHINES = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
 CAP_6, ROD_6 = pi / 4 * 6**2, pi / 4 * (6**2 - 3**2)  # north-bay-7: 6 in bore, 3 in rod

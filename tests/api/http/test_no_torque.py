@@ -7,7 +7,7 @@ from flask.testing import FlaskClient
 from machines import JOB, STATED
 from tensioners import QUESTION, tensioner
 
-from api.example_calibration import EXAMPLE_CALIBRATION
+from api.registry.examples import EXAMPLE_CALIBRATION
 
 TENSIONERS = ["bench-2", tensioner()]
 

@@ -18,10 +18,10 @@ from referencing import Registry
 from referencing.jsonschema import DRAFT202012
 from werkzeug.test import TestResponse
 
-from api.calculations import CALCULATIONS
-from api.families import FAMILIES
-from api.http.openapi import build
-from schemas.fields import Members
+from api.http.openapi.document import build
+from api.registry.calculations import CALCULATIONS
+from api.registry.families import FAMILIES
+from schemas.core.fields import Members
 
 DOCUMENT = build()
 SCHEMAS = DOCUMENT["components"]["schemas"]

@@ -12,7 +12,7 @@ from flask.testing import FlaskClient
 from werkzeug.exceptions import default_exceptions
 
 from api.app import create_app
-from api.problem_codes import CODES
+from api.refusals.codes import CODES
 from api.settings import Settings
 
 ROOT = Path(__file__).parents[3]

@@ -10,8 +10,8 @@ from hypothesis import settings
 from schemathesis.specs.openapi.checks import negative_data_rejection
 
 from api.app import create_app
-from api.example_machine import EXAMPLE_PROFILE
-from api.http.openapi import build
+from api.http.openapi.document import build
+from api.registry.examples import EXAMPLE_PROFILE
 from api.settings import Settings
 
 DEMO = Path(__file__).parents[3] / "deploy" / "demo"

@@ -10,10 +10,10 @@ from flask.testing import FlaskClient
 from shop_tables import in_names
 from werkzeug.datastructures import MIMEAccept
 
-from api.calculation import Calculation
-from api.calculations import CALCULATIONS
-from api.http.negotiation import JSON, TEXT, media_type
 from api.http.problems import Problem
+from api.http.rendering import JSON, TEXT, media_type
+from api.registry.calculation import Calculation
+from api.registry.calculations import CALCULATIONS
 
 IN_A_QUERY = [calculation for calculation in CALCULATIONS if not calculation.body_only]
 NAMES = [calculation.name for calculation in IN_A_QUERY]

@@ -11,9 +11,9 @@ import pytest
 from flask.testing import FlaskClient
 from shop_tables import shop_of
 
-from api.calculation import Calculation
-from api.calculations import CALCULATIONS
-from api.engineering.faults import NoAnswer
+from api.engineering.checks import NoAnswer
+from api.registry.calculation import Calculation
+from api.registry.calculations import CALCULATIONS
 
 PATH = "/v1/torque/tabulated"
 TABULATED: Calculation = next(each for each in CALCULATIONS if f"/v1/{each.name}" == PATH)

@@ -5,10 +5,9 @@ from itertools import pairwise
 
 import pytest
 
-from api.engineering.faults import NoAnswer
+from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
-from api.reference.bolt_grade_names import find_grade, grades_named, near_grades, strength_of
-from api.reference.bolt_grades import GRADES, GradeRange
+from api.reference.bolt_grades import GRADES, GradeRange, find_grade, grades_named, near_grades, strength_of
 from api.reference.bolt_threads import find_thread
 
 KSI, MPA = 6894757.293168361, 1e6

@@ -2,14 +2,12 @@
 
 import pytest
 
-from api.engineering.bolt_stretch import ENDS
+from api.engineering.bolts.stretch import ENDS
 from api.engineering.provenance import STATUSES
-from api.reference.bolt_bearing import HEXAGON_HEADS
+from api.reference.bolt_friction import HEXAGON_HEADS, NUT_FACTORS, SCATTER
 from api.reference.bolt_threads import METRIC, THREADS
-from api.reference.nut_factors import NUT_FACTORS
-from api.reference.preload_scatter import SCATTER
 from api.reference.table import read_table
-from schemas.bolt import BOLT_ENDS, TIGHTENING_METHODS
+from schemas.bolts.request import BOLT_ENDS, TIGHTENING_METHODS
 
 TABLES = (
     "bolt_threads_metric.csv", "bolt_threads_unified.csv", "bolt_grades_metric.csv", "bolt_grades_inch.csv",

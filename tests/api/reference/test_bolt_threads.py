@@ -5,8 +5,8 @@ from math import degrees
 
 import pytest
 
-from api.engineering.bolt_thread import BoltThread
-from api.engineering.faults import NoAnswer
+from api.engineering.bolts.thread import BoltThread
+from api.engineering.checks import NoAnswer
 from api.reference.bolt_threads import THREADS, find_thread, near_threads, threads_named
 from api.reference.table import read_table
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from api.engineering.faults import NoAnswer
+from api.engineering.checks import NoAnswer
 from api.reference.nominal_size import size_key
 
 

@@ -4,14 +4,13 @@ from fractions import Fraction
 
 import pytest
 
-from api.answers.rod_catalogue import rods_listed
+from api.answers.tubular.sucker_rod import rods_listed
 from api.engineering.provenance import STATUSES
 from api.reference.nominal_size import size_key
 from api.reference.sucker_rods import SUCKER_RODS
 from api.reference.table import read_table
-from schemas.output_units import OutputUnits
-from schemas.quantity_fields import output_units
-from schemas.rod_catalogue import SuckerRodPart
+from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.tubular.sucker_rod import SuckerRodPart
 
 INCH = 0.0254
 

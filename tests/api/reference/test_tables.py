@@ -6,9 +6,14 @@ import pytest
 
 from api.engineering.provenance import STATUSES
 from api.engineering.thread_geometry import INCH
-from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
+from api.reference.connections import (
+    CONNECTIONS,
+    Connection,
+    find_connection,
+    near_designations,
+    usual_strength,
+)
 from api.reference.make_up_torque import PUBLISHED, rows_around
-from api.reference.strengths import usual_strength
 from api.reference.table import read_table
 
 TABLES = [

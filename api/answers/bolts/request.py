@@ -1,0 +1,150 @@
+"""From a loaded request to a bolt: thread, strength and method found, and the preload that is wanted."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.answers.bolts.method import Method, method_faults, method_of
+from api.answers.bolts.strength import Strength, strength_from
+from api.engineering.bolts.stress import preload_from_stress
+from api.engineering.checks import Fault, NoAnswer, collecting
+from api.engineering.provenance import Assumption, Source
+from api.reference.bolt_friction import SCATTER
+from api.reference.bolt_threads import STRESS_AREA, CatalogueThread, find_thread
+
+LOADS = ("preload", "bolt_stress", "proof_fraction", "yield_fraction")
+ONE_SHARE = "exactly one of: joint_constant, stiffness_ratio"
+ONE_LOAD = f"exactly one of: {', '.join(LOADS)}"
+
+
+@dataclass(frozen=True)
+class Bolt:
+    """A bolt with everything that its torque and its checks need, SI."""
+
+    thread: CatalogueThread
+    strength: Strength
+    method: Method
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """What the relation of torque and preload rests on."""
+        return (*self.method.sources, self.thread.source)
+
+    @property
+    def stress_area_source(self) -> Source:
+        """Whose stress area it is."""
+        return STRESS_AREA[self.thread.geometry.standard]
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """What of it was not given."""
+        return self.method.assumptions
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What must be known of this very bolt, whatever its preload."""
+        return (*self.method.cautions, *self.strength.cautions)
+
+
+def bolt_from(values: Mapping[str, Any], *, loaded: bool) -> Bolt:
+    """The bolt that a request describes.
+
+    Args:
+        values: the loaded request.
+        loaded: whether it says how far the bolt is to be tightened.
+
+    Raises:
+        NoAnswer: with all that apply of ``unknown_thread``, ``ambiguous_thread``, the faults of grade,
+            coefficients and load, and ``tightened_without_torque``.
+    """
+    faults = [*method_faults(values), *_scatter_faults(values), *_stretch_faults(values)]
+    coefficients_stand = not any(fault.code.startswith("coefficient") for fault in faults)
+    faults += _service_faults(values)
+    faults += _load_faults(values) if loaded else ()
+    thread = strength = method = None
+    with collecting(faults):
+        thread = find_thread(values["thread"])
+    with collecting(faults):
+        strength = strength_from(values, thread)
+    if thread and coefficients_stand:
+        with collecting(faults):
+            method = method_of(values, thread)
+    if strength and values.get("proof_fraction") is not None and strength.proof is None:
+        faults.append(_no_proof(strength))
+    if faults or thread is None or strength is None or method is None:
+        raise NoAnswer(faults)
+    return Bolt(thread, strength, method)
+
+
+def preload_wanted(values: Mapping[str, Any], bolt: Bolt) -> tuple[float, str, tuple[Source, ...]]:
+    """The preload N that a request asks for, in words how it is asked, and what it rests on besides."""
+    geometry, strength = bolt.thread.geometry, bolt.strength
+    if values.get("preload") is not None:
+        return values["preload"], "the preload stated", ()
+    area = bolt.stress_area_source
+    if values.get("bolt_stress") is not None:
+        return preload_from_stress(geometry, values["bolt_stress"]), "the bolt stress stated", (area,)
+    for name, of, limit in (
+        ("proof_fraction", "proof stress", strength.proof),
+        ("yield_fraction", "yield strength", strength.yield_strength),
+    ):
+        share = values.get(name)
+        if share is not None and limit is not None:
+            words = f"{share:.10g} of the {of} on the stress area"
+            return preload_from_stress(geometry, share * limit), words, (area, strength.source)
+    raise ValueError("a bolt that has no load passed the check of its loads")
+
+
+def load_field(values: Mapping[str, Any]) -> str:
+    """The field that says how far to tighten."""
+    return next(name for name in LOADS if values.get(name) is not None)
+
+
+def _load_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    given = [name for name in LOADS if values.get(name) is not None]
+    if not given:
+        yield Fault("bolt_load_required", "nothing says how far to tighten", "preload", accepted=ONE_LOAD)
+    for name in given[1:]:
+        text = f"{given[0]} already says how far to tighten"
+        yield Fault("contradiction", text, name, accepted=ONE_LOAD)
+
+
+def _scatter_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    name = values.get("tightening_method")
+    if name is not None and not SCATTER[name].by_torque:
+        by_torque = ", ".join(word for word, scatter in SCATTER.items() if scatter.by_torque)
+        text = "a tensioner pulls and applies no torque; ask /v1/preload-pressure"
+        yield Fault("tightened_without_torque", text, "tightening_method", accepted=f"one of: {by_torque}")
+
+
+def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    grip = values.get("grip_length")
+    if grip is None:
+        for name in ("unthreaded_length", "bolt_ends", "bolt_modulus"):
+            if values.get(name) is not None:
+                text = "without grip_length this would have no effect"
+                yield Fault("grip_length_required", text, name, accepted="grip_length as well, or neither")
+    elif not values.get("unthreaded_length", 0.0) <= grip:
+        text = "the unthreaded length is longer than the grip; give the part of it within the grip"
+        yield Fault("impossible_geometry", text, "unthreaded_length")
+
+
+def _service_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    """What is missing or without effect among the fields of an external load."""
+    given = [name for name in ("joint_constant", "stiffness_ratio") if values.get(name) is not None]
+    if values.get("external_load") is None:
+        for name in given:
+            text = "without external_load this would have no effect"
+            yield Fault("coefficient_not_taken", text, name, accepted="external_load as well, or neither")
+    elif not given:
+        text = "what share of the load the bolt takes is never assumed"
+        yield Fault("coefficient_required", text, "joint_constant", accepted=ONE_SHARE)
+    elif len(given) > 1:
+        text = "joint_constant and stiffness_ratio both say what share the bolt takes"
+        yield Fault("contradiction", text, "stiffness_ratio", accepted=ONE_SHARE)
+
+
+def _no_proof(strength: Strength) -> Fault:
+    text = f"{strength.no_proof}, so that it has no share"
+    accepted = "yield_fraction, bolt_stress or preload in its place"
+    return Fault("no_proof_stress", text, "proof_fraction", accepted=accepted)

@@ -1,0 +1,79 @@
+"""What an external load does to a tightened bolt, where it is given."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from api.answers.bolts.optional_members import Extra, withheld
+from api.answers.bolts.state import BoltState
+from api.answers.shop import Shop
+from api.engineering.bolts.service import bolt_force, joint_constant, load_factor, separation_factor
+from api.engineering.bolts.stress import stress_from_preload
+from api.engineering.checks import Amount, refuse
+from api.engineering.provenance import Source
+
+SERVICE = Source(
+    "bolt under an external load",
+    "reprint",
+    "Shigley, Mechanical Engineering Design, 8-7 and 8-9, as in its worked solutions",
+)
+OPEN = (
+    "Under the external load the joint opens: the bolt takes all of it, and what is tight or sealed by the "
+    "preload is so no more. Tighten further or use more bolts."
+)
+NOT_MORE = (
+    "The figures under an external load hold for a steady load along the axis of the bolt and for the mean "
+    "preload: no fatigue, no bending, no scatter, no relaxation, no torsion left from tightening."
+)
+
+
+def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Extra:
+    """Force and stress of the bolt under the external load, and how much more it would take.
+
+    Raises:
+        NoAnswer: ``bolt_overstressed`` where the bolt would yield.
+    """
+    load = values.get("external_load")
+    if load is None:
+        return Extra(None, "needs external_load")
+    ratio, given = values.get("stiffness_ratio"), values.get("joint_constant")
+    C = given if given is not None else joint_constant(1.0, ratio or 0.0)
+    thread, strength = state.bolt.thread.geometry, state.bolt.strength
+    force = bolt_force(state.preload, load, C)
+    stress, limit = stress_from_preload(thread, force), strength.yield_strength
+    if not stress < limit:
+        text = "under this load the bolt has a stress of {stress}, and yields at {limit}"
+        raise refuse(
+            "bolt_overstressed",
+            text,
+            "external_load",
+            stress=Amount("stress", stress),
+            limit=Amount("stress", limit),
+        )
+    if SERVICE.status not in shop.accepted_statuses:
+        return withheld(SERVICE)
+    separation = separation_factor(state.preload, load, C)
+    part = {
+        "joint_constant": C,
+        "bolt_force": force,
+        "bolt_stress": stress,
+        "share_of_yield": stress / limit,
+        **_load_factor(state, load, C),
+        "separation_factor": separation,
+        "separated": "no" if separation > 1 else "yes",
+    }
+    cautions = [NOT_MORE, *([] if separation > 1 else [OPEN])]
+    if strength.proof is not None and stress > strength.proof:
+        cautions.append("Under the external load the bolt is stressed beyond its proof stress.")
+    return Extra(part, "load on this one bolt, along its axis", (SERVICE,), (), tuple(cautions))
+
+
+def _load_factor(state: BoltState, load: float, C: float) -> dict[str, Any]:
+    """By how much the load may grow before the bolt reaches its proof load, or why that is not told."""
+    strength, area = state.bolt.strength, state.bolt.thread.geometry.stress_area
+    if strength.proof is None:
+        return {"load_factor": None, "load_factor_reason": strength.no_proof}
+    if not state.tension < strength.proof:
+        reason = "the preload alone is not below the proof load"
+        return {"load_factor": None, "load_factor_reason": reason}
+    factor = load_factor(strength.proof * area, state.preload, load, C)
+    return {"load_factor": factor, "load_factor_reason": "to the proof load, closed or open"}

@@ -1,0 +1,154 @@
+"""A bolt at its preload: torque, stresses, how near to yield; what is refused and what is said."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from api.answers.bolts.request import Bolt
+from api.engineering.bolts.stress import (
+    PERMISSIBLE_SHARE,
+    TighteningStress,
+    Torsion,
+    preload_from_combined_stress,
+    stress_from_preload,
+    tightening_stress,
+)
+from api.engineering.bolts.torque import torque_from_preload
+from api.engineering.checks import Amount, Fault, NoAnswer
+
+JUST_ABOVE = 1 + 1e-6
+"""A share that is above its limit by less than this is at it: answers have 10 digits."""
+HALF_OF_YIELD = 0.5
+"""The bolt stress of the table of API 6A, as a share of the yield strength."""
+
+
+@dataclass(frozen=True)
+class BoltState:
+    """A bolt at a preload, SI.
+
+    Attributes:
+        bolt: the bolt.
+        preload: N.
+        torque: that gives it, N.m.
+        tension: on the stress area, Pa.
+        plastic: stress while tightening with plastic torsion; None where torsion is not known.
+        elastic: the same with elastic torsion.
+        permissible_preload: at which the combined stress is 0.9 of yield (plastic torsion); None likewise.
+        yield_preload: at which tension and torsion reach the yield strength; where torsion is not known, with
+            that of the pitch alone, which is the least that it can be.
+    """
+
+    bolt: Bolt
+    preload: float
+    torque: float
+    tension: float
+    plastic: TighteningStress | None
+    elastic: TighteningStress | None
+    permissible_preload: float | None
+    yield_preload: float
+
+    @property
+    def torsional_yield(self) -> float:
+        """Torque by which the bolt yields, N.m."""
+        return torque_from_preload(self.bolt.method.arms, self.yield_preload)
+
+    @property
+    def permissible_torque(self) -> float | None:
+        """Torque of the permissible preload, N.m; None where torsion is not known."""
+        preload = self.permissible_preload
+        return None if preload is None else torque_from_preload(self.bolt.method.arms, preload)
+
+    @property
+    def share_of_yield(self) -> float:
+        """Tension over yield strength."""
+        return self.tension / self.bolt.strength.yield_strength
+
+    @property
+    def share_of_proof(self) -> float | None:
+        """Tension over proof stress; None where there is none."""
+        proof = self.bolt.strength.proof
+        return None if proof is None else self.tension / proof
+
+
+def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
+    """The bolt at a preload N that it bears.
+
+    Args:
+        bolt: the bolt.
+        preload: in it, N.
+        field: the request field that asks for it, to be named in a refusal.
+
+    Raises:
+        NoAnswer: ``bolt_overstressed`` where tension and torsion reach the yield strength.
+    """
+    thread, arms = bolt.thread.geometry, bolt.method.arms
+    limit = bolt.strength.yield_strength
+
+    def stress(torsion: Torsion) -> TighteningStress | None:
+        shank = arms.shank
+        return None if shank is None else tightening_stress(thread, preload, preload * shank, torsion)
+
+    def preload_at(combined: float, shank: float) -> float:
+        return preload_from_combined_stress(thread, combined, shank, "plastic")
+
+    state = BoltState(
+        bolt,
+        preload,
+        torque_from_preload(arms, preload),
+        stress_from_preload(thread, preload),
+        stress("plastic"),
+        stress("elastic"),
+        None if arms.shank is None else preload_at(PERMISSIBLE_SHARE * limit, arms.shank),
+        preload_at(limit, arms.pitch if arms.shank is None else arms.shank),
+    )
+    if fault := _overstress(state, field):
+        raise NoAnswer([fault])
+    return state
+
+
+def _overstress(state: BoltState, field: str) -> Fault | None:
+    if state.preload < state.yield_preload:
+        return None
+    pitch_alone = ", by the pitch alone: friction in the thread adds to it" if state.plastic is None else ""
+    return Fault(
+        "bolt_overstressed",
+        "at {torque} the preload {preload} puts a tension of {tension} on the stress area; with the torsion "
+        "of tightening" + pitch_alone + ", the bolt yields at {bearable} (yield strength {limit})",
+        field,
+        {
+            "torque": Amount("torque", state.torque),
+            "preload": Amount("force", state.preload),
+            "tension": Amount("stress", state.tension),
+            "bearable": Amount("force", state.yield_preload),
+            "limit": Amount("stress", state.bolt.strength.yield_strength),
+        },
+    )
+
+
+def state_cautions(state: BoltState) -> Iterator[str]:
+    """What must be said of a bolt at its preload."""
+    strength = state.bolt.strength
+    if state.share_of_proof is not None and state.share_of_proof > JUST_ABOVE:
+        share = 100 * state.share_of_proof
+        yield f"The tension is {share:.3g} % of the proof stress: the bolt may stay longer than it was."
+    if state.plastic is None:
+        if state.share_of_yield > PERMISSIBLE_SHARE * JUST_ABOVE:
+            yield f"The tension alone is {100 * state.share_of_yield:.3g} % of the yield strength."
+    else:
+        yield from _combined(state.plastic, state.elastic, strength.yield_strength)
+    if state.bolt.method.name == "api_6a" and state.share_of_yield > HALF_OF_YIELD * JUST_ABOVE:
+        share = 100 * state.share_of_yield
+        yield f"API 6A tightens to half of the yield strength; this is {share:.3g} % of it."
+
+
+def _combined(plastic: TighteningStress, elastic: TighteningStress | None, limit: float) -> Iterator[str]:
+    share = plastic.combined / limit
+    if share > PERMISSIBLE_SHARE * JUST_ABOVE:
+        yield (
+            f"Tension and torsion together reach {100 * share:.3g} % of the yield strength while tightening; "
+            "VDI 2230 allows 90 %."
+        )
+    if elastic is not None and not elastic.combined < limit:
+        yield (
+            "With elastic torsion (JIS B 1083, older VDI 2230) the surface of the shank yields while "
+            "tightening; only with plastic torsion, as VDI 2230 now has it, it does not."
+        )

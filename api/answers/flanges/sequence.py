@@ -1,0 +1,145 @@
+"""How the bolts of a flange are tightened to a torque: passes, cross pattern, and what to set for each."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.flanges.settings import FlangeSettings, flange_settings
+from api.answers.machines.pressure import MachineSetting, check_machine, shown
+from api.answers.shop import Shop
+from api.engineering.checks import Fault
+from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
+from api.engineering.flanges.passes import TorquePass, tightening_passes
+from api.engineering.provenance import Source, weakest_status
+from api.engineering.torque_window import TorqueWindow
+from api.reference.flanges import CROSS_PATTERNS, PRACTICES
+
+PASSES = Source(
+    "snug pass, circular passes, check after 4 h",
+    "from memory",
+    "ASME PCC-1, legacy cross-pattern method, Table 2",
+)
+TWICE = Source(
+    "at least two circular passes", "reprint", "trade notes on flange tightening; no standard named"
+)
+NOT_PUBLISHED = (
+    "No published practice held here has these steps. Held: "
+    + "; ".join(practice.source.what for practice in PRACTICES)
+    + "."
+)
+INSTRUCTIONS = {
+    "snug": "Turn every nut snug, no further; then check that the gap is even all round.",
+    "cross": "Once round in this order; then check that the gap is even all round.",
+    "circular": "Clockwise from nut to nut until no nut turns any more, twice at least.",
+    "check": "If the procedure asks for it, not before 4 h later, cold and without pressure in the flange: "
+    "clockwise again until no nut turns.",
+}
+FLANGE_CAUTIONS = (
+    "Order and steps are practice, which no standard requires. The procedure for this flange and its gasket "
+    "comes first; the torque of each pass is that of one bolt.",
+    "Before the first pass: faces and gasket clean and aligned, threads and nut faces lubricated as the "
+    "torque takes them to be, bolts numbered clockwise. Do not go on with a gap that is not even.",
+)
+
+
+FAR_FROM_SHARE = 0.02
+"""Of the target, by which the mark of a pass may miss its step without a word (own judgement)."""
+
+
+def check_flange(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
+    """What can be said against the flange and the machine before the bolt is computed."""
+    if values["bolt_count"] not in CROSS_PATTERNS:
+        yield Fault(
+            "no_published_pattern",
+            "no cross pattern is held for this number of bolts, and none is made up",
+            "bolt_count",
+            accepted=f"one of: {', '.join(map(str, CROSS_PATTERNS))}",
+        )
+    if values.get("operation") == "break_out":
+        text = "a sequence is for making up; no order for loosening a flange is held"
+        yield Fault("no_published_pattern", text, "operation", accepted="make_up")
+    elif "machine" in values:
+        yield from check_machine(values, shop)
+
+
+def flange_sequence_answer(
+    window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
+) -> Answer:
+    """The answer of ``/v1/flange-sequence/torque`` for the window of torque of one bolt.
+
+    Its status is that of the torque or of the order, whichever is less sure.
+
+    Raises:
+        NoAnswer: with every reason why the machine, where one is given, cannot do a pass.
+    """
+    published, shares = CROSS_PATTERNS[values["bolt_count"]], values["pass_shares"]
+    passes = tuple(tightening_passes(window.goal, shares))
+    agreed = [practice.source for practice in PRACTICES if practice.has(shares)]
+    found = flange_settings(window, joint_diameter, passes, values, shop) if "machine" in values else None
+    target = Source("target torque", window.target.status, window.target.reason)
+    answer = Answer(
+        {
+            "torque": shop.confirmed(window),
+            "cross_order": published.pattern.text,
+            "passes": [*_shown_passes(passes, published.pattern, window.goal, found)],
+            "agrees_with": agreed,
+            "setting": None,
+        },
+        (*window.sources, published.source, PASSES, TWICE, *agreed),
+        weakest_status((target, published.source, PASSES)),
+        window.assumptions,
+        (*window.cautions, *(() if agreed else (NOT_PUBLISHED,)), *_far_marks(passes, window.goal, found)),
+        table=window.table,
+    )
+    return _with_setting(answer, found.last) if found else answer
+
+
+def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
+    """The answer with the setting at the target and all that belongs to it."""
+    job = last.job
+    return replace(
+        answer,
+        result={**answer.result, "setting": {**shown(last), "checks": last.checks}},
+        sources=(*answer.sources, *job.sources),
+        assumptions=(*answer.assumptions, *job.task.assumptions),
+        cautions=(*answer.cautions, *last.cautions),
+        working=job.working(last.duty.target, last.duty.reading),
+        profile=job.profile.version,
+        steps=job.profile.kind.to_reading,
+    )
+
+
+def _far_marks(passes: Sequence[TorquePass], target: float, found: FlangeSettings | None) -> Iterator[str]:
+    """Steps that the gauge does not give as they are asked."""
+    for each, mark in zip(passes, found.marks, strict=True) if found else ():
+        if each.name == "cross" and each.share and mark and each.share < 1:
+            given = mark.torque / target
+            if abs(given - each.share) > FAR_FROM_SHARE:
+                yield (
+                    f"The cross pass at {100 * each.share:.6g} % is set to {mark.reading}, which gives "
+                    f"{100 * given:.3g} % of the target: the gauge has no mark nearer to the step."
+                )
+
+
+def _shown_passes(
+    passes: Sequence[TorquePass], pattern: CrossPattern, target: float, found: FlangeSettings | None
+) -> Iterator[dict[str, Any]]:
+    around = in_order(clockwise(pattern.count))
+    first = next((mark.torque for mark in found.marks if mark), None) if found else None
+    for index, asked in enumerate(passes):
+        mark = found.marks[index] if found else None
+        each = asked if first is None else asked.no_tighter_than(first)
+        yield {
+            "number": index + 1,
+            "name": each.name,
+            "order": pattern.text if each.name in ("snug", "cross") else around,
+            "instruction": INSTRUCTIONS[each.name],
+            "share": each.share,
+            "torque": each.torque,
+            "torque_minimum": each.torque_minimum,
+            "torque_maximum": each.torque_maximum,
+            "gauge_setting": mark.reading if mark else None,
+            "torque_at_gauge_setting": mark.torque if mark else None,
+            "share_at_gauge_setting": mark.torque / target if mark else None,
+        }

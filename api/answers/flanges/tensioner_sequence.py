@@ -1,0 +1,140 @@
+"""How the studs of a flange are tensioned to a preload: groups, and what to set for each."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from math import inf
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.flanges.settings import of_pass
+from api.answers.machines.preload_pressure import preload_pressure_answer
+from api.answers.shop import Shop
+from api.engineering.flanges.cross_pattern import clockwise, in_order
+from api.engineering.provenance import Assumption, Source
+
+GROUPS = Source(
+    "with half coverage the first group at a higher pressure than the second",
+    "reprint",
+    "trade notes on tensioning; no standard named",
+)
+FACTOR = Source("pressure of the first group over that of the second", "stated", "the caller")
+CHECKING = Source("check pass at the pressure of the preload", "from memory", "common practice; no source")
+RUN_DOWN = "All tools of this group together to this mark; run the nuts down by hand tools, then let off."
+CHECK = (
+    "This group again to the mark of the preload itself: run the nuts down as before and let off, again "
+    "until none can be run down further. If one could, check the other group in the same way."
+)
+TENSIONER_CAUTIONS = (
+    "Before the first pass: faces and gasket clean and aligned, all nuts run down by hand, studs numbered "
+    "clockwise.",
+    "Groups and passes are practice, which no standard requires. The procedure for this flange and its "
+    "gasket comes first, and so does that of the maker of the tensioner.",
+    "Check that the gap is even all round after each pass. Do not go on with a gap that is not even.",
+)
+MEASURE = (
+    "The factor of the first group has no published value. Measure the stretch of some studs of both groups "
+    "after the last pass."
+)
+LET_DOWN = Assumption(
+    "first_pass_factor",
+    "as given",
+    "the second group is taken to let the first down to the preload by this factor",
+)
+LARGEST_LOSS = 0.02
+"""Share by which two marks may miss the factor between their groups without a word (own judgement)."""
+WINDOW_ENDS = ("preload_minimum", "preload_maximum")
+
+
+def tensioner_sequence_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The answer of ``/v1/flange-sequence/preload``.
+
+    The setting of the preload itself is that of ``/v1/preload-pressure``. The first group is asked for a
+    preload higher by its factor, and so a pressure higher by it; the window of the preload does not bind it.
+
+    Raises:
+        NoAnswer: with every reason why these tensioners cannot do it.
+    """
+    last = preload_pressure_answer(values, shop)
+    first = _first(values, shop) if values["coverage"] == "half" else None
+    passes = [{"number": number, **each} for number, each in enumerate(_passes(values, last, first), start=1)]
+    return replace(
+        last,
+        result={
+            "tools_needed": len(_group(values, 1)),
+            "passes": passes,
+            "setting": last.result,
+            "first_setting": first.result if first else None,
+        },
+        sources=(*last.sources, *((GROUPS, FACTOR) if first else ()), CHECKING),
+        status=CHECKING.status,
+        assumptions=(*last.assumptions, *((LET_DOWN,) if first else ())),
+        cautions=(*last.cautions, *(_cautions(values, last, first) if first else ())),
+    )
+
+
+def _first(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The setting of the first group, judged by tensioner and stud, not by the window of the preload."""
+    asked = {name: value for name, value in values.items() if name not in WINDOW_ENDS}
+    with of_pass("first pass"):
+        answer = preload_pressure_answer({**asked, "preload_target": _first_preload(values)}, shop)
+    checks = [check for check in answer.result["checks"] if not check.name.startswith(WINDOW_ENDS)]
+    return replace(answer, result={**answer.result, "checks": checks})
+
+
+def _first_preload(values: Mapping[str, Any]) -> float:
+    preload: float = values["preload_target"] * values["first_pass_factor"]
+    return preload
+
+
+def _group(values: Mapping[str, Any], first: int) -> tuple[int, ...]:
+    """The studs tensioned at once, from the first of them."""
+    return clockwise(values["bolt_count"], first, 1 if values["coverage"] == "full" else 2)
+
+
+def _passes(values: Mapping[str, Any], last: Answer, first: Answer | None) -> Iterator[dict[str, Any]]:
+    preload = values["preload_target"]
+    if first:
+        yield _pass("first", _group(values, 1), RUN_DOWN, _first_preload(values), first)
+        yield _pass("second", _group(values, 2), RUN_DOWN, preload, last)
+    else:
+        yield _pass("first", _group(values, 1), RUN_DOWN, preload, last)
+    yield _pass("check", _group(values, 1), CHECK, preload, last)
+
+
+def _pass(name: str, studs: tuple[int, ...], text: str, preload: float, answer: Answer) -> dict[str, Any]:
+    result = answer.result
+    return {
+        "name": name,
+        "order": in_order(studs),
+        "instruction": text,
+        "preload": preload,
+        "pressure": result["pressure"],
+        "gauge_setting": result["gauge_setting"],
+        "preload_at_gauge_setting": result["preload_at_gauge_setting"],
+        "tool_load": result["tool_load"],
+        "stud_stress_share_of_yield": result["stud_stress_share_of_yield"],
+    }
+
+
+def _cautions(values: Mapping[str, Any], last: Answer, first: Answer) -> Iterator[str]:
+    yield MEASURE
+    marks = [answer.result["gauge_setting"] for answer in (first, last)]
+    ratio, factor = marks[0].value / marks[1].value, values["first_pass_factor"]
+    if abs(ratio / factor - 1) > LARGEST_LOSS:
+        yield (
+            f"The marks {marks[0]} and {marks[1]} stand as {ratio:.4g} to 1, where the factor is "
+            f"{factor:.4g}: the first group may keep another preload than the second."
+        )
+    if first.result["preload_upper_bound"] > values.get("preload_maximum", inf):
+        yield (
+            "The first group is put above preload_maximum, and comes below it only if the second group takes "
+            "from it what the factor says."
+        )
+    if marks[0].value <= marks[1].value:
+        yield (
+            f"On this gauge the first group is set to {marks[0]}, no higher than the second: expect its nuts "
+            "to turn in the check pass."
+        )
+    for caution in first.cautions:
+        if caution not in last.cautions:
+            yield f"First pass: {caution}"

@@ -1,0 +1,204 @@
+"""Whether a grip holds a torque: squeeze, and what each of its parts says."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.grip.holding import Held, Hold, chain, grip_cylinder, jaws, links
+from api.answers.machine_kinds import stud_tensioner
+from api.answers.machines.job import profile_of
+from api.answers.machines.profile import Profile, validity_checks
+from api.answers.shop import Shop
+from api.engineering.checks import Check, Fault, NoAnswer, at_least, at_most, refuse
+from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
+from api.engineering.machines.limits import diameter_check
+from api.engineering.provenance import Source
+from api.engineering.working import Step
+from api.reference.grip_friction import FRICTION
+
+
+@dataclass(frozen=True)
+class GripPart:
+    """A part of the answer: the part of the profile it needs, and where its equation comes from."""
+
+    member: str
+    hold: Callable[[Mapping[str, Any], Hold], Held]
+    source: Source
+
+
+PARTS: Mapping[str, GripPart] = {
+    "jaws": GripPart("jaws", jaws, Source("jaws that tighten themselves", "read", "tan(wedge angle) < mu")),
+    "chain": GripPart(
+        "chain", chain, Source("tension of the chain", "read", "capstan: T1 / T2 = e^(mu theta), at the pipe")
+    ),
+    "links": GripPart(
+        "chain", links, Source("links of the chain", "read", "pins on a circle: arc, and chord beside it")
+    ),
+    "grip_cylinder": GripPart(
+        "grip_cylinder",
+        grip_cylinder,
+        Source("grip cylinder", "read", "virtual work: N = 2 F efficiency travel/diameter"),
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Found:
+    """What the parts say: each by its name, null with a fault as ``name_reason`` where it says nothing."""
+
+    results: dict[str, Any] = field(default_factory=dict)
+    held: list[Held] = field(default_factory=list)
+    sources: list[Source] = field(default_factory=list)
+
+    @property
+    def checks(self) -> list[Check]:
+        """Of all parts."""
+        return [check for held in self.held for check in held.checks]
+
+
+def described_parts(values: Mapping[str, Any], profile: Profile | None) -> dict[str, Any]:
+    """The parts by name, from the request or from the profile.
+
+    Raises:
+        NoAnswer: ``contradiction`` for a part that both describe.
+    """
+    parts = {}
+    for member in {part.member: None for part in PARTS.values()}:
+        own = profile.loaded.get(member) if profile else None
+        if own and member in values:
+            detail = f"the profile of the machine has its own {member}; leave one of them out"
+            raise refuse("contradiction", detail, member)
+        parts[member] = values.get(member, own)
+    return parts
+
+
+def found_parts(described: Mapping[str, Any], hold: Hold) -> Found:
+    """What every part says, or why it says nothing."""
+    found = Found()
+    for name, part in PARTS.items():
+        given = described[part.member]
+        try:
+            if given is None:
+                text = f"neither the request nor the profile of a machine describes {part.member}"
+                raise refuse("part_not_described", text)
+            held = part.hold(given, hold)
+        except NoAnswer as refusal:
+            found.results.update({name: None, f"{name}_reason": refusal.faults[0]})
+            continue
+        found.results.update({name: held.result, f"{name}_reason": None})
+        found.held.append(held)
+        found.sources.append(part.source)
+    return found
+
+
+SQUEEZE = Source("squeeze of the jaws", "read", "Coulomb friction: N = m T / (mu r)")
+STATED_FRICTION = Source("friction and margin", "stated", "the caller")
+GRIP_STEPS = (
+    Step("T", "torque to be held", "as given", "hold.torque", "torque", "the caller"),
+    Step("m", "margin", "as given", "hold.margin", "number", "the caller"),
+    Step("mu", "friction", "as given", "hold.friction", "number", "the caller"),
+    Step("r", "radius of the pipe", "OD / 2", "hold.radius", "length", "geometry"),
+    Step("N", "squeeze", "m T / (mu r)", "hold.needed_squeeze", "force", "Coulomb friction"),
+)
+GRIPPING = (
+    "Both grips, the one that turns and the backup, must hold the torque, and the pipe must be supported "
+    "against the side load of the arm. Secure the backup first.",
+    "Grip only where the maker of the tool allows it: not on threads, seals, hardbanding, thin mandrels, "
+    "sensor housings or elastomer. Check that the wall stands the squeeze.",
+    "Use clean, sharp dies seated over their whole length: worn dies slip below the computed torque, and "
+    "painted, wet, hardfaced or chromed surfaces take the low end of friction.",
+    "Keep hands off while the valve is live, and stand clear of the swing of the arm and of the line of "
+    "every chain and rope: what slips lets go of its energy at once. Release the pressure before gripping "
+    "anew.",
+)
+"""What is said with every answer about a grip."""
+
+
+def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The answer of ``/v1/grip``: the squeeze, and every part that is described.
+
+    A part that is not described, or of which this diameter is not known, is null with its reason; one that
+    would be overloaded is a refusal.
+
+    Raises:
+        NoAnswer: with every limit that is not kept, and the machine's own faults.
+    """
+    profile = profile_of(values, shop) if "machine" in values else None
+    if profile and profile.loaded["kind"] == stud_tensioner.NAME:
+        stud_tensioner.no_torque()
+    hold = _hold(values, profile)
+    found = found_parts(described_parts(values, profile), hold)
+    slips = slip_torque(values["squeeze"], hold.radius, hold.friction) if "squeeze" in values else None
+    checks = [*_machine_checks(values, profile, shop), *found.checks, *_squeeze_check(hold, slips)]
+    failed = [_fault(check, values) for check in checks if check.verdict == "fail"]
+    if failed:
+        raise NoAnswer(failed)
+    result = {
+        "needed_squeeze": hold.needed_squeeze,
+        "slip_torque": slips,
+        **found.results,
+        "published_friction": FRICTION,
+        "checks": checks,
+    }
+    return Answer(
+        result,
+        (SQUEEZE, STATED_FRICTION, *found.sources),
+        "stated",
+        cautions=tuple(_cautions(hold, found, checks)),
+        working={"hold": hold},
+        profile=profile.version if profile else None,
+    )
+
+
+def _hold(values: Mapping[str, Any], profile: Profile | None) -> Hold:
+    diameter = values["outside_diameter"]
+    needed = squeeze_for_torque(values["torque"], diameter / 2, values["friction"], values["margin"])
+    return Hold(
+        values["torque"],
+        diameter,
+        values["friction"],
+        values["margin"],
+        max(needed, values.get("squeeze", 0.0)),
+        needed,
+        profile.limits.diameters if profile else None,
+    )
+
+
+def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Shop) -> Iterator[Check]:
+    if profile is None:
+        return
+    yield from validity_checks(profile.governance, values.get("as_of"), shop.refuse_unfit)
+    yield diameter_check(profile.limits, values["outside_diameter"])
+    yield at_most(
+        "torque_rating",
+        "torque_rating_exceeded",
+        "torque to be held {value} against the torque rating of the machine {limit}",
+        "torque",
+        values["torque"],
+        profile.limits.torque_rating,
+    )
+
+
+def _squeeze_check(hold: Hold, slips: float | None) -> Iterator[Check]:
+    if slips is not None:
+        text = "torque at which the squeeze given slips {value} against torque times margin {limit}"
+        wanted = hold.margin * hold.torque
+        yield at_least("squeeze_given", "", text, "torque", slips, wanted, "caution")
+
+
+def _fault(check: Check, values: Mapping[str, Any]) -> Fault:
+    """The refusal of a check; it names the machine only where there is one."""
+    return check.fault if "machine" in values else replace(check.fault, field=None)
+
+
+def _cautions(hold: Hold, found: Found, checks: list[Check]) -> Iterator[str]:
+    if hold.friction > max(published.high for published in FRICTION):
+        yield "The friction given is higher than any that is published: see published_friction."
+    for held in found.held:
+        yield from held.cautions
+    for check in checks:
+        if check.name == "squeeze_given" and check.verdict == "caution":
+            yield "The squeeze given does not hold the torque with its margin: see checks."
+        if check.caution:
+            yield check.caution

@@ -1,0 +1,183 @@
+"""What jaws, chain and grip cylinder of a grip hold, each with its checks."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.engineering.checks import Check, at_most
+from api.engineering.grip.chain import (
+    Chain,
+    LinkRange,
+    chain_slip_torque,
+    link_ranges,
+    links_by_arc,
+    links_by_chord,
+    links_from_table,
+    slack_tension,
+    tension_ratio,
+    tight_tension,
+    whole_links,
+)
+from api.engineering.grip.squeeze import GripCylinder, friction_to_lock, pressure_for_squeeze, travel_used
+from api.engineering.machines.cylinder import Piston
+
+
+@dataclass(frozen=True)
+class Hold:
+    """What is to be held, SI.
+
+    Attributes:
+        torque, outside_diameter, friction, margin: as given.
+        squeeze: that of all jaws, needed for it or given, the larger.
+        needed_squeeze: that needed.
+        grip_range: smallest and largest outside diameter of the machine, where known.
+    """
+
+    torque: float
+    outside_diameter: float
+    friction: float
+    margin: float
+    squeeze: float
+    needed_squeeze: float
+    grip_range: tuple[float, float] | None
+
+    @property
+    def radius(self) -> float:
+        """Of the pipe, m."""
+        return self.outside_diameter / 2
+
+
+@dataclass(frozen=True)
+class Held:
+    """What a part says: its result, its checks, what else the person must know."""
+
+    result: Mapping[str, Any]
+    checks: tuple[Check, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+COARSE = 2.5
+"""Outside diameter in pitches below which arc and chord rule are no longer close (published)."""
+
+
+def chain(part: Mapping[str, Any], hold: Hold) -> Held:
+    """Tensions of the chain, the tight one against its rated load."""
+    laid = (hold.radius, hold.friction, part["wrap"])
+    tight = tight_tension(hold.margin * hold.torque, *laid)
+    slack = slack_tension(hold.margin * hold.torque, *laid)
+    rating = at_most(
+        "chain_load",
+        "chain_load_exceeded",
+        "tension of the chain {value} against its rated load {limit}",
+        "force",
+        tight,
+        part["rated_load"],
+    )
+    result = {
+        "tension_ratio": tension_ratio(hold.friction, part["wrap"]),
+        "tight_tension": tight,
+        "slack_tension": slack,
+        "slip_torque_at_rated_load": chain_slip_torque(part["rated_load"], *laid),
+    }
+    cautions = (
+        "The slack side of the chain must be held; a chain that hangs loose holds nothing.",
+        "Inspect pins and plates of the chain; never join it with a bolt; a chain that has stretched 3 % is "
+        "out of use.",
+    )
+    return Held(result, (rating,), cautions)
+
+
+def links(part: Mapping[str, Any], hold: Hold) -> Held:
+    """Links by the table of the chain's maker, else by geometry.
+
+    Raises:
+        NoAnswer: ``diameter_not_in_link_table``, ``pitch_too_long``.
+    """
+    if "link_table" in part:
+        table = [LinkRange(**row) for row in part["link_table"]]
+        found = links_from_table(table, hold.outside_diameter)
+        return Held({"links": found, "basis": "table", "by_arc": None, "by_chord": None, "ranges": table})
+    laid = Chain(part["pitch"], part["pin_line_offset"], part["wrap"], part["tail_links"])
+    arc = links_by_arc(laid, hold.outside_diameter)
+    chord = links_by_chord(laid, hold.outside_diameter)
+    result = {
+        "links": whole_links(laid, arc),
+        "basis": "rule",
+        "by_arc": arc,
+        "by_chord": chord,
+        "ranges": list(link_ranges(laid, *hold.grip_range)) if hold.grip_range else [],
+    }
+    return Held(result, (), tuple(_link_cautions(laid, hold, arc, chord)))
+
+
+def _link_cautions(laid: Chain, hold: Hold, arc: float, chord: float) -> Iterator[str]:
+    fewer = whole_links(laid, chord)
+    if fewer != whole_links(laid, arc):
+        yield f"By the chord rule {fewer} links reach: lay the chain round the pipe before it is cut."
+    if hold.outside_diameter < COARSE * laid.pitch:
+        yield (
+            "The pitch of the chain is coarse for this outside diameter, and arc and chord rule are not "
+            "close: lay the chain round the pipe before it is cut."
+        )
+
+
+def jaws(part: Mapping[str, Any], hold: Hold) -> Held:
+    """Rating and self-tightening of the jaws."""
+    rating = at_most(
+        "squeeze_rating",
+        "squeeze_rating_exceeded",
+        "squeeze {value} against the rating of the jaws {limit}",
+        "force",
+        hold.squeeze,
+        part["rated_squeeze"],
+    )
+    if "wedge_angle" not in part:
+        return Held({"friction_to_lock": None, "wedge": "none"}, (rating,))
+    needed = friction_to_lock(part["wedge_angle"])
+    caution = (
+        "At this friction the jaws do not tighten themselves: the squeeze must come from what closes them."
+    )
+    if hold.friction > needed:
+        return Held({"friction_to_lock": needed, "wedge": "locks"}, (rating,))
+    return Held({"friction_to_lock": needed, "wedge": "does_not_lock"}, (rating,), (caution,))
+
+
+def grip_cylinder(part: Mapping[str, Any], hold: Hold) -> Held:
+    """Travel and pressure of the cylinder that closes the jaws."""
+    cylinder = GripCylinder(
+        Piston(part["bore"], part["rod"]),
+        part["squeezing_side"],
+        part["stroke"],
+        part["open_diameter"],
+        part["travel_per_diameter"],
+        part["efficiency"],
+    )
+    used = travel_used(cylinder, hold.outside_diameter)
+    pressure = pressure_for_squeeze(cylinder, hold.needed_squeeze)
+    checks = (
+        at_most(
+            "grip_opening",
+            "grip_not_wide_enough",
+            "outside diameter {value} against the widest opening of the jaws {limit}",
+            "length",
+            hold.outside_diameter,
+            part["open_diameter"],
+        ),
+        at_most(
+            "grip_travel",
+            "grip_cylinder_at_end",
+            "travel of the grip cylinder until the jaws touch {value} against its stroke {limit}",
+            "length",
+            max(0.0, used),
+            part["stroke"],
+        ),
+        at_most(
+            "grip_pressure",
+            "grip_pressure_exceeded",
+            "pressure of the grip cylinder {value} against its rating {limit}",
+            "pressure",
+            pressure,
+            part["rated_pressure"],
+        ),
+    )
+    return Held({"travel_used": used, "travel_left": part["stroke"] - used, "pressure": pressure}, checks)

@@ -1,0 +1,194 @@
+"""What the chart of a machine shows: torque against the marks of its gauges, with the limits."""
+
+from collections.abc import Iterator, Mapping
+from math import inf
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.machines.chart_marks import marks_to_set, readable, setting_at
+from api.answers.machines.job import Job, job_with, task_from
+from api.answers.machines.pressure import MachineSetting
+from api.answers.machines.profile import Profile, validity_checks
+from api.answers.shop import Shop
+from api.engineering.checks import Amount, Check, NoAnswer
+from api.engineering.gauges.gauge import Reading, working_range
+from api.engineering.machines.limits import diameter_check
+
+LimitShown = dict[str, Any]
+
+
+def limits_shown(job: Job, highest_torque: float | None) -> Iterator[LimitShown]:
+    """Every limit of a machine set to a task, readings first.
+
+    Args:
+        job: machine and gauge.
+        highest_torque: what it gives at the most that it reaches and at its highest efficiency, N.m; None
+            where not known.
+    """
+    for name, text, reading in _readings(job):
+        gauge = job.gauge
+        yield {
+            "name": name,
+            "text": text,
+            "reading": Reading(reading / gauge.unit_in_si, gauge.unit),
+            "amount": Amount(gauge.quantity, reading),
+        }
+    limits = job.profile.limits
+    yield _of_torque("torque_rating", "torque rating of the machine", limits.torque_rating)
+    if highest_torque is not None:
+        name, where = ("torque_at_relief", "at full relief flow") if limits.relief else _AT_LARGEST_PULL
+        yield _of_torque(name, f"torque {where}", highest_torque)
+
+
+_AT_LARGEST_PULL = ("torque_at_largest_pull", "at the largest pull")
+
+
+def _readings(job: Job) -> Iterator[tuple[str, str, float]]:
+    limits, gauge = job.profile.limits, job.gauge
+    if limits.lowest_setting:
+        yield "lowest_setting", "lowest setting", limits.lowest_setting
+    low, high = working_range(gauge)
+    yield "working_range_from", "best part of the dial, from", low
+    yield "working_range_to", "best part of the dial, to", high
+    lowest, highest = job.known_readings
+    if highest < inf:
+        yield "calibrated_from", "calibrated from", lowest
+        yield "calibrated_to", "calibrated to", highest
+    if limits.relief:
+        yield "relief_cracking", "relief valve begins to open", limits.relief.cracking
+        yield "relief_full_flow", "relief valve passes all flow", limits.relief.full_flow
+    if limits.largest_pull is not None:
+        yield "largest_pull", "largest line pull", limits.largest_pull
+    for part, rated in limits.rated.items():
+        yield f"rated_{part}", f"rating of the {part}", rated
+    yield "gauge_end", "end of the dial", gauge.last_reading
+
+
+def _of_torque(name: str, text: str, torque: float) -> LimitShown:
+    return {"name": name, "text": text, "reading": None, "amount": Amount("torque", torque)}
+
+
+OPERATIONS = ("make_up", "break_out")
+ROWS = 21
+"""Rows of a sheet with digits that can be read from the machine."""
+EVERY = 1000
+"""Marks of the finest dial; only a display can have more."""
+
+
+def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Answer:
+    """Both operations of a machine as it stands, each on its own gauge.
+
+    An operation that has no chart is told with its reasons beside one that has.
+
+    Raises:
+        NoAnswer: where neither has one, with the reasons of both.
+    """
+    charts, not_charted, jobs = [], [], []
+    for operation in OPERATIONS:
+        job = job_with(profile, task_from({**values, "operation": operation}))
+        try:
+            charts.append(_charted(job, shop, EVERY if values.get("every") else ROWS))
+            jobs.append(job)
+        except NoAnswer as no_answer:
+            not_charted.append({"operation": operation, "reasons": no_answer.faults})
+    if not charts:
+        raise NoAnswer(_each_once([fault for each in not_charted for fault in each["reasons"]]))
+    checks = [
+        *validity_checks(profile.governance, values.get("as_of"), shop.refuse_unfit),
+        diameter_check(profile.limits, values.get("gripped_outside_diameter")),
+    ]
+    result = {**_head(profile, values), "checks": checks, "charts": charts, "not_charted": not_charted}
+    sources = _each_once([source for job in jobs for source in job.sources])
+    cautions = tuple(_cautions(checks, values))
+    return Answer(result, tuple(sources), "stated", cautions=cautions, profile=profile.version)
+
+
+def _head(profile: Profile, values: Mapping[str, Any]) -> dict[str, Any]:
+    position, gripped = values["arm_position"], values.get("gripped_outside_diameter")
+    by_word = isinstance(position, str)
+    return {
+        "machine": profile.version.id,
+        "site": profile.loaded.get("site"),
+        "kind": profile.loaded["kind"],
+        "thread_hand": values["thread_hand"],
+        "arm_position": position if by_word else "length",
+        "arm_length": None if by_word else Amount("length", position),
+        "gripped_outside_diameter": None if gripped is None else Amount("length", gripped),
+        "as_of": values.get("as_of"),
+        "governance": profile.governance,
+    }
+
+
+def _charted(job: Job, shop: Shop, most: int) -> dict[str, Any]:
+    gauge = job.gauge
+    numbers = readable(marks_to_set(job, shop), gauge, most)
+    settings = [setting_at(job, number, shop) for number in numbers]
+    highest = settings[0].duty.torque_at_highest
+    return {
+        "operation": job.task.turning.operation,
+        **job.driven,
+        "gauge": gauge.serial,
+        "gauge_span": Reading(gauge.span, gauge.unit),
+        "gauge_division": Reading(gauge.division, gauge.unit),
+        "gauge_accuracy": gauge.accuracy.name,
+        "connected_at": gauge.connected_at,
+        "limits": list(limits_shown(job, highest)),
+        "marks": [_row(setting) for setting in settings],
+        "cautions": list(_cautions_of(job, highest)),
+    }
+
+
+def _row(setting: MachineSetting) -> dict[str, Any]:
+    job, mark, doubt = setting.job, setting.mark, setting.uncertainty
+    verdicts = {check.name: check.verdict for check in setting.checks}
+    return {
+        "gauge_setting": mark.reading,
+        "reading": Amount(job.gauge.quantity, mark.at),
+        "torque_at_gauge_setting": Amount("torque", mark.torque),
+        "torque_lower_bound": Amount("torque", setting.torque_lower_bound),
+        "torque_upper_bound": Amount("torque", setting.torque_upper_bound),
+        "uncertainty": {
+            "best_estimate": _torque(doubt["best_estimate"]),
+            "expanded": _torque(doubt["expanded"]),
+            "expanded_share": doubt["expanded_share"],
+            "reason": doubt["reason"],
+        },
+        "gauge_error_share": job.gauge_error(mark.at) / mark.at,
+        "in_working_range": verdicts["gauge_working_range"] == "pass",
+        "worst_case_within_rating": verdicts["torque_rating_worst_case"] == "pass",
+    }
+
+
+def _torque(value: float | None) -> Amount | None:
+    return None if value is None else Amount("torque", value)
+
+
+def _cautions(checks: list[Check], values: Mapping[str, Any]) -> Iterator[str]:
+    """What whoever reads the chart must know, whatever the operation."""
+    yield from (check.caution for check in checks if check.caution)
+    if values.get("as_of") is None:
+        yield (
+            "No day of the job (as_of) was given: whether the profile is in force and calibrated then is not "
+            "checked."
+        )
+    if values["arm_position"] == "unknown":
+        yield (
+            "Arm position unknown: the torque is that of the largest moment arm of the stroke; elsewhere in "
+            "the stroke it is less, down to the worst case."
+        )
+
+
+def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
+    """What whoever reads the chart of one operation must know."""
+    if not job.making_up:
+        yield (
+            "Break-out: what the machine gives at a mark, not what a joint needs. Never exceed the last mark."
+        )
+    yield from job.cautions
+    if highest is None or highest > job.profile.limits.torque_rating:
+        what = "is not known" if highest is None else "is above its torque rating"
+        yield f"What this machine can reach {what}: nothing but the setting holds it back."
+
+
+def _each_once(found: list[Any]) -> list[Any]:
+    return [each for number, each in enumerate(found) if each not in found[:number]]

@@ -1,0 +1,95 @@
+"""The torque behind a reading taken at a machine."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.machines.job import Job, as_reading, job_with, profile_of, task_from
+from api.answers.machines.profile import validity_checks
+from api.answers.machines.uncertainty import uncertainty_of
+from api.answers.shop import Shop
+from api.engineering.checks import NOISE, Amount, Check, NoAnswer, refuse
+from api.engineering.machines.limits import reading_checks
+
+
+def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The answer of ``/v1/delivered-torque``: torque from a reading, with its worst-case bounds.
+
+    The bounds take the accuracy of the gauge and half a division for reading it, the range of efficiency
+    and, where the arm position is unknown, every position of the stroke.
+
+    Raises:
+        NoAnswer: ``not_dial_unit``, ``above_gauge``, ``below_breakaway``, and the profile's own faults.
+    """
+    profile, task = profile_of(values, shop), task_from(values)
+    job = job_with(profile, task, values.get("gauge_read"))
+    reading = _reading(values, job)
+    torque = job.torque_at(job.machine.efficiency.nominal)(reading)
+    if not torque > 0:
+        raise refuse(
+            "below_breakaway",
+            "at {reading} this machine does not move yet: breakaway and return pressure are not overcome",
+            "gauge_reading",
+            reading=Amount(job.gauge.quantity, reading),
+        )
+    low, high = job.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
+    checks = [
+        *validity_checks(profile.governance, task.as_of, shop.refuse_unfit),
+        *reading_checks(profile.limits, job.gauge, reading, high, task.gripped_diameter),
+    ]
+    failed = [check.fault for check in checks if check.verdict == "fail"]
+    if failed:
+        raise NoAnswer(failed)
+    result = {
+        "delivered_torque": torque,
+        "torque_lower_bound": low,
+        "torque_upper_bound": high,
+        **job.driven,
+        "uncertainty": uncertainty_of(job, reading, "nearest_mark"),
+        "gauge_error_share": job.gauge_error(reading) / reading,
+        **as_reading(job.gauge, reading),
+        "gauge": job.gauge.serial,
+        "moment_arm": job.moment_arm,
+        "side_load": job.side_load(reading),
+        "checks": checks,
+    }
+    return Answer(
+        result,
+        job.sources,
+        "stated",
+        task.assumptions,
+        tuple(_cautions(job, checks)),
+        job.working(torque, reading),
+        profile.version,
+        steps=profile.kind.to_torque,
+    )
+
+
+def _reading(values: Mapping[str, Any], job: Job) -> float:
+    reading, gauge = values["gauge_reading"], job.gauge
+    if reading.unit.code != gauge.unit:
+        raise refuse(
+            "not_dial_unit",
+            f"gauge {gauge.serial} reads in {gauge.unit}, not in {reading.unit.code}; give the reading as it "
+            "stands on the dial",
+            "gauge_reading",
+        )
+    if not reading.value <= gauge.span * (1 + NOISE):
+        raise refuse(
+            "above_gauge",
+            f"gauge {gauge.serial} ends at {gauge.span:.12g} {gauge.unit}",
+            "gauge_reading",
+        )
+    return float(reading.si)
+
+
+def _cautions(job: Job, checks: list[Check]) -> Iterator[str]:
+    if not job.position_known:
+        yield (
+            "Arm position unknown: the torque is that of the largest moment arm of the stroke; it may be as "
+            "low as the lower bound."
+        )
+    yield from job.cautions
+    for check in checks:
+        if check.caution:
+            yield check.caution

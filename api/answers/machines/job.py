@@ -1,0 +1,224 @@
+"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from types import SimpleNamespace
+from typing import Any
+
+from api.answers.machines.profile import Profile, profile_from
+from api.answers.shop import Shop
+from api.engineering.gauges.gauge import LINE_DROP, Gauge
+from api.engineering.machine_kinds.calibrated import Calibrated
+from api.engineering.machine_kinds.machine import ArmPosition, Driven, Machine
+from api.engineering.machines.cylinder import Turning
+from api.engineering.provenance import Assumption, Source
+from api.engineering.uncertainty.budget import angle_factors
+from api.engineering.uncertainty.tolerances import AtReading, weakest_and_strongest
+
+PORTS = ("A", "B")
+PERCENT = "_percent"
+ANY_MOVING = 1e7
+"""A reading at which every machine moves, Pa or N: which way a size counts does not depend on it."""
+GRIPS_THE_BOX = Assumption(
+    "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
+)
+
+
+@dataclass(frozen=True)
+class Task:
+    """What is to be done, on whatever machine; ``gripped_diameter`` in m, None where not known."""
+
+    turning: Turning
+    position: ArmPosition
+    gripped_diameter: float | None
+    as_of: date | None
+    assumptions: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True)
+class Job:
+    """A machine set to one task."""
+
+    profile: Profile
+    task: Task
+    gauge: Gauge
+
+    @cached_property
+    def machine(self) -> Machine:
+        """The machine as it grips."""
+        return self.profile.machine(self.task.gripped_diameter)
+
+    @cached_property
+    def driven(self) -> Mapping[str, Driven | None]:
+        """What is to be put under pressure, as answers name it."""
+        sides = self.machine.sides(self.task.turning)
+        first, second = (*sides, None, None)[:2]
+        port = first if first in PORTS else None
+        return {
+            "cylinder_side": None if port else first,
+            "second_cylinder_side": second,
+            "motor_port": port,
+        }
+
+    @property
+    def making_up(self) -> bool:
+        """Whether the joint is made up, not broken out."""
+        return self.task.turning.operation == "make_up"
+
+    @property
+    def position_known(self) -> bool:
+        """Whether the arm position is stated."""
+        return self.task.position != "unknown"
+
+    @cached_property
+    def moment_arm(self) -> float | None:
+        """Moment arm of the driving force, m; None for a kind without one."""
+        return self.machine.moment_arm(self.task.position)
+
+    @property
+    def cautions(self) -> Iterator[str]:
+        """What whoever reads the gauge of this machine in this task must know."""
+        yield from self.profile.kind.says
+        if self.task.turning.thread_hand == "left" and self.machine.sides(self.task.turning):
+            yield (
+                "Left-hand thread: the other side is under pressure than for right hand. "
+                "Make sure that the gauge reads that side."
+            )
+        if self.gauge is not self.profile.gauges[self.task.turning.operation]:
+            yield "The gauge read is that of the other operation. Make sure that it reads the driven side."
+        if drop := LINE_DROP[self.gauge.connected_at]:
+            yield drop
+
+    def reading(self, torque: float, efficiency: float) -> float:
+        """Reading for a torque, SI."""
+        return self.machine.reading_from_torque(torque, self.task.turning, self.task.position, efficiency)
+
+    def torque_at(self, efficiency: float) -> Callable[[float], float]:
+        """Torque as a function of the reading at one efficiency, SI."""
+        return lambda reading: self.machine.torque_from_reading(
+            reading, self.task.turning, self.task.position, efficiency
+        )
+
+    @property
+    def known_readings(self) -> tuple[float, float]:
+        """Lowest and highest reading at which the torque is known."""
+        return self.machine.readings(self.task.turning)
+
+    @cached_property
+    def calibration_gauge(self) -> str | None:
+        """Serial of the gauge on which the driven side was calibrated; None for a computed machine."""
+        machine = self.machine
+        return machine.gauge_serial(self.task.turning) if isinstance(machine, Calibrated) else None
+
+    @property
+    def gauge_in_calibration(self) -> bool:
+        """Whether the machine was calibrated on this very gauge, so that its error is in the points."""
+        return self.calibration_gauge == self.gauge.serial
+
+    def calibration_gauge_error(self, reading: float) -> float | None:
+        """How far another gauge, on which the machine was calibrated, may be off; None where not known."""
+        of_profile = {gauge.serial: gauge for gauge in self.profile.gauges.values()}
+        gauge = of_profile.get(self.calibration_gauge or "")
+        return None if gauge is None or self.gauge_in_calibration else gauge.error_at(reading)
+
+    @property
+    def sources(self) -> tuple[Source, Source]:
+        """Where the equation of the machine and the accuracy of its gauge come from."""
+        accuracy = self.gauge.accuracy
+        gauge = Source(f"accuracy of the gauge, {accuracy.name}", accuracy.status, accuracy.source)
+        return self.profile.kind.source, gauge
+
+    def gauge_error(self, reading: float) -> float:
+        """How far the gauge may be off at a reading, SI.
+
+        The one that the machine was calibrated on counts too, if it is another. If it is this very one its
+        error is in the points, and only what it drifted since is left; where nobody has stated that, it may
+        be anything that its class allows.
+        """
+        if self.gauge_in_calibration and self.gauge.drift is not None:
+            return self.gauge.drift
+        return self.gauge.error_at(reading) + (self.calibration_gauge_error(reading) or 0.0)
+
+    def torque_range(self, reading: float, margin: float = 0.0) -> tuple[float, float]:
+        """Worst-case torque at a reading, N.m, within the error of the gauge and a margin more.
+
+        Over efficiency, arm position and every stated tolerance, all at their worst at once.
+        """
+        margin += self.gauge_error(reading)
+        asked = reading - margin, reading + margin, self.task.turning, self.task.position
+        (weakest, strongest), (least, most) = self._worst
+        return weakest.torque_range(*asked)[0] * least, strongest.torque_range(*asked)[1] * most
+
+    @cached_property
+    def _worst(self) -> tuple[tuple[Machine, Machine], tuple[float, float]]:
+        """The machine with its sizes at their worst, and what an angle of the arm leaves of its torque."""
+        at = AtReading(self.machine, ANY_MOVING, self.task.turning, self.task.position)
+        widths, angle = self.half_widths
+        machines = weakest_and_strongest(at, widths) if any(widths.values()) else (self.machine, self.machine)
+        return machines, angle_factors(at, angle)
+
+    @cached_property
+    def half_widths(self) -> tuple[dict[str, float], float | None]:
+        """The stated half-widths of its profile."""
+        return half_widths_of(self.profile)
+
+    def side_load(self, reading: float) -> float | None:
+        """Force across the pipe at a reading, N."""
+        return self.machine.side_load(reading, self.task.turning, self.task.position)
+
+    def working(self, torque: float, reading: float) -> Mapping[str, Any]:
+        """What the working steps read."""
+        arm = self.moment_arm
+        job = SimpleNamespace(
+            torque=torque,
+            reading=reading,
+            force=torque / arm if arm else None,
+            side_load=self.side_load(reading),
+            cell_pressure=reading if self.gauge.quantity == "pressure" else None,
+        )
+        objects = self.profile.kind.working(
+            self.machine, self.profile.loaded, self.task.turning, self.task.position
+        )
+        return {**objects, "job": job}
+
+
+def half_widths_of(profile: Profile) -> tuple[dict[str, float], float | None]:
+    """Stated half-widths by the name of the size, percentages as shares; apart from them the arm angle."""
+    widths = {
+        name.removesuffix(PERCENT): value / 100 if name.endswith(PERCENT) else value
+        for name, value in profile.loaded.get("tolerances", {}).items()
+    }
+    return widths, widths.pop("arm_angle", None)
+
+
+def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
+    """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
+    force = gauge.quantity == "force"
+    return {"pressure": None if force else reading, "line_pull": reading if force else None}
+
+
+def task_from(values: Mapping[str, Any], joint_diameter: float | None = None) -> Task:
+    """The task of a loaded request; the arm is taken to grip the joint's diameter where none is given."""
+    gripped, assumptions = values.get("gripped_outside_diameter"), []
+    if gripped is None and joint_diameter is not None:
+        gripped = joint_diameter
+        assumptions.append(GRIPS_THE_BOX)
+    turning = Turning(values["operation"], values["thread_hand"])
+    return Task(turning, values["arm_position"], gripped, values.get("as_of"), tuple(assumptions))
+
+
+def profile_of(values: Mapping[str, Any], shop: Shop) -> Profile:
+    """The profile that a request names or holds.
+
+    Raises:
+        NoAnswer: ``unknown_machine``.
+    """
+    given = values["machine"]
+    return shop.machine(given) if isinstance(given, str) else profile_from(**given)
+
+
+def job_with(profile: Profile, task: Task, gauge: str | None = None) -> Job:
+    """A machine set to a task, read on the gauge of the operation or on the one named."""
+    return Job(profile, task, profile.gauges[gauge or task.turning.operation])

@@ -1,0 +1,175 @@
+"""A machine's profile: read from a folder or a request, and whether it governs on the day of the job."""
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from api.answers.answer import ProfileVersion
+from api.answers.machine_kinds.machine_kind import Kind, gauge_of
+from api.answers.machine_kinds.registry import KINDS
+from api.engineering.checks import Check, Verdict
+from api.engineering.gauges.gauge import Gauge
+from api.engineering.machine_kinds.machine import Machine
+from api.engineering.machines.limits import Limits
+from schemas.core.faults import InvalidInput
+from schemas.core.strict_json import Malformed, read_json
+from schemas.machines.profile import load_profile
+
+LARGEST_FILE = 64 * 1024
+"""Bytes of a profile file; more is no profile."""
+
+
+@dataclass(frozen=True)
+class Governance:
+    """Who answers for a profile, and when it holds."""
+
+    status: str
+    approved_by: str | None
+    approved_on: date | None
+    effective_from: date | None
+    effective_to: date | None
+    certificate: str | None
+    calibration_due: date | None
+
+
+@dataclass(frozen=True)
+class Profile:
+    """A checked profile: as given, and as what the service needs of it."""
+
+    given: Mapping[str, Any]
+    loaded: Mapping[str, Any]
+    kind: Kind
+    version: ProfileVersion
+    governance: Governance
+    limits: Limits
+    gauges: Mapping[str, Gauge]
+
+    def machine(self, gripped_diameter: float | None) -> Machine:
+        """The machine as it grips an outside diameter (m); None where that is not known.
+
+        Raises:
+            NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
+        """
+        return self.kind.build(self.loaded, gripped_diameter)
+
+
+@dataclass(frozen=True)
+class ProfileFolder:
+    """The profiles of a folder by id, and what is wrong with the files that are none."""
+
+    profiles: Mapping[str, Profile]
+    faults: Mapping[str, str]
+
+
+def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile:
+    """The profile of a checked request member or file."""
+    canonical = json.dumps(given, sort_keys=True, separators=(",", ":")).encode()
+    version = ProfileVersion(loaded["id"], loaded["revision"], hashlib.sha256(canonical).hexdigest()[:12])
+    kind = KINDS[loaded["kind"]]
+    return Profile(
+        given=given,
+        loaded=loaded,
+        kind=kind,
+        version=version,
+        governance=_governance(loaded),
+        limits=kind.limits(loaded),
+        gauges={operation: gauge_of(dial) for operation, dial in loaded["gauges"].items()},
+    )
+
+
+def _governance(loaded: Mapping[str, Any]) -> Governance:
+    calibration = loaded.get("calibration") or {}
+    return Governance(
+        status=loaded["status"],
+        approved_by=loaded.get("approved_by"),
+        approved_on=loaded.get("approved_on"),
+        effective_from=loaded.get("effective_from"),
+        effective_to=loaded.get("effective_to"),
+        certificate=calibration.get("certificate"),
+        calibration_due=calibration.get("due"),
+    )
+
+
+def read_folder(folder: Path | None) -> ProfileFolder:
+    """Every ``*.json`` of a folder as a profile. A bad file is named with its fault and is no profile.
+
+    Of two files with one id neither is served: which one is right cannot be known from here.
+    """
+    profiles: dict[str, Profile] = {}
+    faults: dict[str, str] = {}
+    files: dict[str, str] = {}
+    for path in sorted(folder.glob("*.json")) if folder else ():
+        try:
+            profile = _read_file(path)
+        except (OSError, Malformed, InvalidInput) as error:
+            faults[path.name] = str(error)[:2000]
+            continue
+        profile_id = profile.version.id
+        if profile_id in files:
+            first = files[profile_id]
+            faults[path.name] = f"the id {profile_id} also stands in {first}; neither is served"
+            faults.setdefault(first, f"the id {profile_id} also stands in {path.name}; neither is served")
+            profiles.pop(profile_id, None)
+            continue
+        files[profile_id] = path.name
+        profiles[profile_id] = profile
+    return ProfileFolder(profiles, faults)
+
+
+def _read_file(path: Path) -> Profile:
+    if path.is_symlink() or not path.is_file():
+        raise OSError("not a regular file")
+    if path.stat().st_size > LARGEST_FILE:
+        raise OSError(f"larger than {LARGEST_FILE} bytes")
+    given = read_json(path.read_bytes())
+    return profile_from(given, load_profile(given))
+
+
+def validity_checks(governance: Governance, as_of: date | None, refuse_unfit: bool) -> Iterator[Check]:
+    """Approval, dates in force and calibration of a profile.
+
+    Args:
+        governance: who answers for the profile, from when to when.
+        as_of: the day of the job, from the caller; a service has no clock.
+        refuse_unfit: whether the shop refuses what is unfit; otherwise it is a caution.
+    """
+    bad: Verdict = "fail" if refuse_unfit else "caution"
+    yield _approved(governance, bad)
+    if as_of is None:
+        text = "no as_of given: whether the profile is in force and calibrated on the day is not checked"
+        yield Check("profile_dates", "as_of_required", "fail" if refuse_unfit else "not_checked", text)
+        return
+    yield _in_force(governance, as_of, bad)
+    yield _calibrated(governance, as_of, bad)
+
+
+def _approved(governance: Governance, bad: Verdict) -> Check:
+    if governance.status != "approved":
+        return Check("profile_status", "profile_is_draft", bad, "the profile is a draft")
+    if governance.approved_by is None or governance.approved_on is None:
+        text = "the profile is said to be approved, but not by whom and when"
+        return Check("profile_status", "profile_is_draft", bad, text)
+    text = f"the profile was approved by {governance.approved_by} on {governance.approved_on}"
+    return Check("profile_status", "profile_is_draft", "pass", text)
+
+
+def _in_force(governance: Governance, as_of: date, bad: Verdict) -> Check:
+    dates = [day for day in (governance.effective_from, governance.approved_on) if day is not None]
+    start, end = max(dates, default=None), governance.effective_to
+    text = f"on {as_of} the profile, effective from {start or 'no date'} to {end or 'no date'}"
+    within = (start is None or start <= as_of) and (end is None or as_of <= end)
+    text += ", is in force" if within else ", is not in force"
+    return Check("profile_dates", "profile_not_in_force", "pass" if within else bad, text)
+
+
+def _calibrated(governance: Governance, as_of: date, bad: Verdict) -> Check:
+    due = governance.calibration_due
+    if due is None:
+        return Check("calibration", "calibration_missing", bad, "the profile names no calibration")
+    overdue = as_of > due
+    text = f"calibration {governance.certificate} due {due}" + (" is overdue" if overdue else "")
+    return Check("calibration", "calibration_overdue", bad if overdue else "pass", text + f" on {as_of}")

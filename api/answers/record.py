@@ -1,0 +1,68 @@
+"""What every answer carries besides its result: enough to check it later. Documented by `Record`."""
+
+from collections.abc import Mapping
+from operator import attrgetter
+from types import SimpleNamespace
+from typing import Any
+
+from api.answers.answer import Answer
+from api.engineering.provenance import Assumption, Source
+from api.engineering.working import Step
+from api.reference.table import data_edition
+from schemas.core.quantity_fields import OutputUnits
+
+PROGRAM = "0.1.0"
+
+
+DATA_EDITION = data_edition()
+
+
+def record(answer: Answer, cautions: tuple[str, ...], given: Mapping[str, Any]) -> dict[str, Any]:
+    """Status, assumptions, sources, cautions, inputs and version of an answer."""
+    return {
+        "status": answer.status,
+        "assumptions": [_assumption(each) for each in answer.assumptions],
+        "sources": [_source(each) for each in answer.sources],
+        "cautions": [*answer.cautions, *cautions],
+        "inputs": given,
+        "version": _version(answer),
+    }
+
+
+def working(answer: Answer, steps: tuple[Step, ...], units: OutputUnits) -> list[dict[str, Any]]:
+    """The working of an answer in the asked units; a step that this machine does not have is left out."""
+    objects = SimpleNamespace(**answer.working)
+    values = ((step, attrgetter(step.attribute)(objects)) for step in steps)
+    return [
+        {
+            "symbol": step.symbol,
+            "name": step.name,
+            "equation": step.equation,
+            "value": units.show(step.kind, value),
+            "source": step.source,
+        }
+        for step, value in values
+        if value is not None
+    ]
+
+
+def _source(source: Source) -> dict[str, str]:
+    return {"what": source.what, "status": source.status, "source": source.source}
+
+
+def _assumption(assumption: Assumption) -> dict[str, str]:
+    return {"field": assumption.field, "value": assumption.value, "reason": assumption.reason}
+
+
+def _version(answer: Answer) -> dict[str, str | None]:
+    profile, table = answer.profile, answer.table
+    return {
+        "program": PROGRAM,
+        "data": DATA_EDITION,
+        "profile_id": profile.id if profile else None,
+        "profile_revision": profile.revision if profile else None,
+        "profile_hash": profile.hash if profile else None,
+        "table_id": table.id if table else None,
+        "table_revision": table.revision if table else None,
+        "table_hash": table.hash if table else None,
+    }

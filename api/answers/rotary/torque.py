@@ -1,0 +1,297 @@
+"""The make-up torque of a rotary shouldered connection, beside its printed row."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.rotary.request import Joint, joint_from
+from api.answers.shop import Shop
+from api.answers.window import widened
+from api.engineering.checks import Amount, Fault, NoAnswer, refuse
+from api.engineering.provenance import Source, weakest_status
+from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
+from api.engineering.rotary.torque import MakeUp, make_up
+from api.engineering.thread_geometry import pin_nose_root_diameter
+from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.working import Step
+from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
+
+_RP7G = "API RP 7G App. A"
+
+ROTARY_STEPS = (
+    Step("C", "pitch diameter at the gauge point", "from the thread table", "thread.pitch_diameter", "length", "API Spec 7-2"),
+    Step("Lpc", "pin length", "from the thread table", "thread.pin_length", "length", "API Spec 7-2"),
+    Step("Qc", "box counterbore", "from the thread table", "thread.counterbore", "length", "API Spec 7-2"),
+    Step("H", "thread height, not truncated", "from the thread table", "thread.thread_height", "length", "API Spec 7-2"),
+    Step("Srs", "root truncation", "from the thread table", "thread.root_truncation", "length", "API Spec 7-2"),
+    Step("p", "lead", "1 / threads per inch", "thread.lead", "length", "API Spec 7-2"),
+    Step("B", "thread loss of the pin section", "2 (H/2 - Srs) + tpr/96", "make_up.B", "length", _RP7G),
+    Step("E", "taper gain of the box section", "tpr/32", "make_up.E", "length", _RP7G),
+    Step("Ap", "pin area 3/4 in from the shoulder", "pi/4 ((C - B)^2 - ID^2)", "make_up.Ap", "area", _RP7G),
+    Step("Ab", "box area 3/8 in from the shoulder", "pi/4 (OD^2 - (Qc - E)^2)", "make_up.Ab", "area", _RP7G),
+    Step("Rt", "mean thread radius", "(2 C - (Lpc - 5/8) tpr/12) / 4", "make_up.Rt", "length", _RP7G),
+    Step("OD_eq", "outside diameter of equal areas", "sqrt((Qc - E)^2 + (C - B)^2 - ID^2)", "make_up.OD_equal", "length", _RP7G),
+    Step("OD'", "outside diameter in Rs", "min(OD, OD_eq); edition 1998: OD", "make_up.OD_shoulder", "length", _RP7G),
+    Step("Rs", "mean shoulder radius", "(OD' + Qc) / 4", "make_up.Rs", "length", _RP7G),
+    Step("p/2pi", "lead arm", "p / 2 pi", "make_up.lead_arm", "length", _RP7G),
+    Step("Rt f/cos", "thread friction arm, f = 0.08", "Rt f / cos(theta)", "make_up.thread_arm", "length", _RP7G),
+    Step("Rs f", "shoulder friction arm, f = 0.08", "Rs f", "make_up.shoulder_arm", "length", _RP7G),
+    Step("arm", "torque per preload", "p/2pi + Rt f/cos(theta) + Rs f", "make_up.arm", "length", _RP7G),
+    Step("Sp Ap", "pin force", "pin stress level times pin area", "make_up.pin_force", "force", _RP7G),
+    Step("Sb Ab", "box force", "box stress level times box area", "make_up.box_force", "force", _RP7G),
+    Step("F", "preload", "min(Sp Ap, Sb Ab)", "make_up.preload", "force", _RP7G),
+    Step("T1", "torque with the reference compound", "F arm", "make_up.reference_torque", "torque", _RP7G),
+    Step("FF", "compound friction factor", "as given", "joint.compound_friction_factor", "number", "API RP 7A1"),
+    Step("T", "make-up torque", "FF T1", "make_up.torque", "torque", "API RP 7A1"),
+)  # fmt: skip
+
+
+def _key(joint: Joint) -> TableKey | None:
+    """Where to look; None for mates of two stress levels, which no table has."""
+    if abs(joint.pin_stress - joint.box_stress) > 1.0:
+        return None
+    return TableKey(
+        joint.connection.designation,
+        joint.component,
+        joint.low_torque_face,
+        joint.edition == "2003",
+        joint.pin_stress,
+    )
+
+
+def _row(joint: Joint) -> PublishedTorque | None:
+    key = _key(joint)
+    return published_row(key, joint.outside_diameter, joint.bore) if key else None
+
+
+def compare(joint: Joint, torque: float) -> dict[str, Any] | None:
+    """The published row for exactly this joint beside the computed torque, if there is one.
+
+    The difference is that of the formula from the row, as a share of the row, both at the friction
+    factor of the request.
+    """
+    row = _row(joint)
+    if row is None:
+        return None
+    published = row.torque * joint.compound_friction_factor
+    return {
+        "value": published,
+        "row": row.row,
+        "status": row.source.status,
+        "source": row.source.source,
+        "resolution": row.resolution,
+        "difference": torque / published - 1,
+        "doubt": row.doubt or None,
+    }
+
+
+def row_or_refusal(joint: Joint) -> PublishedTorque:
+    """The published row for exactly this joint.
+
+    Raises:
+        NoAnswer: ``no_published_row`` with the rows around it, or ``row_in_doubt``.
+    """
+    row = _row(joint)
+    if row is None:
+        raise NoAnswer([_no_row(joint)])
+    if not row.doubt and not row.exact:
+        text = (
+            f"the only row, {row.row}, is of an older edition and rounded to {{step}}; ask with basis=formula"
+        )
+        raise refuse("row_rounded", text, "basis", step=Amount("torque", row.resolution))
+    if row.doubt:
+        text = f"row {row.row} is in doubt ({row.doubt}); ask with basis=formula"
+        raise NoAnswer([Fault("row_in_doubt", text, "basis")])
+    return row
+
+
+def _no_row(joint: Joint) -> Fault:
+    key = _key(joint)
+    around = rows_around(key, joint.outside_diameter, joint.bore) if key else []
+    if not around:
+        return Fault(
+            "no_published_row",
+            "no table row of this connection, component, edition and stress level is held here; ask with "
+            "basis=formula",
+            "basis",
+        )
+    parts: list[str] = []
+    amounts: dict[str, Amount] = {}
+    for number, row in enumerate(around):
+        parts.append(f"row {row.row}: {{od{number}}} x {{bore{number}}}, {{torque{number}}}")
+        amounts |= {
+            f"od{number}": Amount("length", row.box_outside_diameter),
+            f"bore{number}": Amount("length", row.pin_bore),
+            f"torque{number}": Amount("torque", row.torque),
+        }
+    text = "no published row is for exactly this joint, and none is guessed between; around it: "
+    return Fault("no_published_row", text + "; ".join(parts), "basis", amounts)
+
+
+FORMULA = Source(
+    "make-up torque formula",
+    "read",
+    "API RP 7G, Appendix A, torque calculations for rotary shouldered connections (public copy)",
+)
+COMPOUND = Source("friction factor of the thread compound", "read", "API RP 7A1 (public copy)")
+COLLAR_MAXIMUM = Source(
+    "drill-collar maximum, 10 % above the table value",
+    "from memory",
+    "API RP 7G, note to the drill-collar table",
+)
+RATIO = Source(
+    "bending strength ratio",
+    "read",
+    "API Spec 7, drill-collar table; accepted ranges API RP 7G-2 (public copies)",
+)
+
+
+NO_WINDOW = {
+    "tool_joint": "API RP 7G gives tool joints one value, no minimum or maximum; state a torque_tolerance",
+    "drill_collar": "at this stress level the value is not that of API RP 7G, whose minimum and maximum hold "
+    "for its own only; state a torque_tolerance",
+}
+
+
+@dataclass(frozen=True)
+class RotaryResult:
+    """Everything computed for one joint, SI."""
+
+    joint: Joint
+    made_up: MakeUp
+    window: TorqueWindow
+
+
+def rotary_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
+    """The torque window of a rotary shouldered joint from its loaded request."""
+    return rotary_result(values).window
+
+
+def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
+    """Compute one joint.
+
+    Raises:
+        NoAnswer: impossible geometry, an unknown or undefined connection, no published row.
+    """
+    joint = joint_from(values)
+    made_up = make_up(
+        joint.thread,
+        joint.outside_diameter,
+        joint.bore,
+        joint.pin_stress,
+        joint.box_stress,
+        joint.compound_friction_factor,
+        cap_shoulder_radius=joint.edition == "2003",
+    )
+    if joint.basis == "table":
+        row = row_or_refusal(joint)
+        target = row.torque * joint.compound_friction_factor
+        basis, reason = row.source, f"published value of row {row.row}"
+    else:
+        target, basis, reason = made_up.torque, FORMULA, "formula of API RP 7G at the stress levels used"
+    if joint.compound_friction_factor != 1.0:
+        reason += f", times the compound friction factor {joint.compound_friction_factor:.10g}"
+    return RotaryResult(joint, made_up, _window(joint, made_up, target, reason, basis, values))
+
+
+def _window(
+    joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source, values: Mapping[str, Any]
+) -> TorqueWindow:
+    compound = (COMPOUND,) if joint.compound_friction_factor != 1.0 else ()
+    sources = (basis, *compound, *joint.sources)
+    status = weakest_status(sources)
+    goal = End(target, reason, status)
+    if joint.component == "drill_collar" and joint.at_usual_stress(made_up.weaker_member):
+        minimum = End(target, "API RP 7G: the drill-collar value is a minimum", status)
+        maximum = End(1.1 * target, COLLAR_MAXIMUM.what, COLLAR_MAXIMUM.status)
+        sources = (*sources, COLLAR_MAXIMUM)
+    else:
+        minimum = maximum = End(None, NO_WINDOW[joint.component], "none")
+    window = TorqueWindow(
+        minimum, goal, maximum, sources, joint.assumptions, _torsional_yield(joint, made_up)
+    )
+    return widened(window, values.get("torque_tolerance"))
+
+
+def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The answer of ``/v1/torque/rotary-shouldered``."""
+    computed = rotary_result(values)
+    joint, made_up, window = computed.joint, computed.made_up, shop.confirmed(computed.window)
+    ratio, sources = None, list(window.sources)
+    if joint.basis == "table":
+        sources.append(FORMULA)
+    if joint.component == "drill_collar":
+        low, high = accepted_range(joint.outside_diameter)
+        ratio = {
+            "value": bending_strength_ratio(joint.connection.geometry, joint.outside_diameter, joint.bore),
+            "accepted_minimum": low,
+            "accepted_maximum": high,
+        }
+        sources.append(RATIO)
+    result = {
+        "torque": window,
+        "weaker_member": made_up.weaker_member,
+        "preload": made_up.preload,
+        **_shown_yield(joint, window.torsional_yield),
+        "bending_strength_ratio": ratio,
+        "tabulated": compare(joint, made_up.torque),
+        "connection": joint.connection.designation,
+        "pin_stress_level": joint.pin_stress,
+        "box_stress_level": joint.box_stress,
+        "pin_area": made_up.Ap,
+        "box_area": made_up.Ab,
+    }
+    return Answer(
+        result,
+        tuple(sources),
+        window.target.status,
+        window.assumptions,
+        tuple(_cautions(joint, ratio)),
+        {"thread": joint.thread, "joint": joint, "make_up": made_up},
+    )
+
+
+def _torsional_yield(joint: Joint, made_up: MakeUp) -> float | None:
+    """Torque at which the weaker member yields, N.m: the same formula with S = yield strength (API RP 7G)."""
+    if joint.pin_yield is None or joint.box_yield is None:
+        return None
+    force = min(joint.pin_yield * made_up.Ap, joint.box_yield * made_up.Ab)
+    return force * made_up.arm * joint.compound_friction_factor
+
+
+def _shown_yield(joint: Joint, torsional_yield: float | None) -> dict[str, Any]:
+    if torsional_yield is None:
+        reason = (
+            "needs pin_yield_strength and box_yield_strength: the material of a drill collar is not fixed by "
+            "its connection"
+        )
+    else:
+        reason = (
+            "the make-up formula at the yield strength of each member, for the compound friction factor shown"
+        )
+    return {
+        "torsional_yield": torsional_yield,
+        "torsional_yield_reason": reason,
+        "torsional_yield_friction_factor": joint.compound_friction_factor if torsional_yield else None,
+    }
+
+
+def _cautions(joint: Joint, ratio: Mapping[str, float] | None) -> list[str]:
+    cautions = []
+    if ratio and not ratio["accepted_minimum"] <= ratio["value"] <= ratio["accepted_maximum"]:
+        cautions.append(
+            f"The bending strength ratio {ratio['value']:.2f} is outside {ratio['accepted_minimum']:.2f} to "
+            f"{ratio['accepted_maximum']:.2f}, which API RP 7G-2 accepts at this diameter."
+        )
+    if not joint.bore < pin_nose_root_diameter(joint.thread):
+        cautions.append(
+            "The pin bore is not smaller than the thread root at the pin nose: the last threads have no wall "
+            "below them. Print has such rows; check the bore."
+        )
+    if joint.edition == "1998":
+        cautions.append(
+            "Edition 1998 lets the shoulder radius grow with the outside diameter; Addendum 1 (2003) "
+            "corrected this. Use it only to check old print."
+        )
+    return cautions

@@ -1,0 +1,175 @@
+"""Made-up position of API buttress casing: where its coupling face belongs, and whether it is there."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.shop import Shop
+from api.engineering.checks import refuse
+from api.engineering.provenance import Assumption, Source, weakest_status
+from api.engineering.tubular.make_up_position import (
+    LEAD,
+    TRIANGLE_SIDE,
+    FaceWindow,
+    face_window,
+    position_of_face,
+    triangle_height,
+    turns_to_base,
+)
+from api.engineering.working import Step
+from api.reference.buttress import BUTTRESS, ButtressSize, near_buttress_sizes
+from api.reference.nominal_size import size_key
+
+TRIANGLE = Source("triangle stamp, 3/8 in, equilateral", "read", "API 5B, errata (public copy)")
+WINDOW = Source(
+    "coupling face accepted from one thread turn short of the base to the apex; mill end until the apex",
+    "reprint",
+    "make-up rule of API buttress casing (public reprint)",
+)
+NO_TORQUE = Source("no table torque for buttress", "from memory", "API TR 5C3 and API RP 5C1")
+BOTH_JUDGED = Source("torque and position are both judged", "from memory", "API RP 5C1")
+HEIGHT = Assumption(
+    "triangle_height",
+    "0.3248 in",
+    "3/8 in is taken as the side of the equilateral stamp, so that its height is 3/8 in times sqrt(3)/2. "
+    "Were 3/8 in the height, the apex would be at 0.375 in; the smaller is used",
+)
+BUTTRESS_STEPS = (
+    Step("A1", "pipe end to base of the triangle", "from the table", "row.triangle_base", "length", "API 5B"),
+    Step("s", "side of the triangle", "3/8 in", "side", "length", "API 5B"),
+    Step("h", "base to apex", "s sqrt(3) / 2", "height", "length", "geometry"),
+    Step("p", "one thread turn", "1 in / 5", "lead", "length", "API 5B"),
+    Step("x1", "accepted short of base", "p; 0 from 16 in up", "window.short_of_base", "length", "RP 5C1"),
+    Step("x2", "accepted past base", "h", "window.past_base", "length", "RP 5C1"),
+)  # fmt: skip
+BUTTRESS_CAUTIONS = (
+    "Judge torque and made-up position both: neither alone accepts a joint. The stamp on the pipe counts; "
+    "check that it is there and in its place before relying on it.",
+    "A joint that cannot be brought into the window, or is past the apex, is questionable: back it out, "
+    "lay it down, and inspect, repair or replace both members. A parted joint is not used again without "
+    "reshopping or regauging.",
+    "Clean both threads and dope them fresh. Start slowly to notice cross-threading, and stay under about "
+    "25 rpm (API RP 5C1, from memory); if the pipe wobbles, slow down, and lay it down if that persists.",
+    "This is API buttress with API couplings. For a modified, special-clearance or proprietary thread its "
+    "maker's rule holds, and so do the standard in force and the procedure of the job.",
+)
+"""What is said with every position of a buttress joint."""
+MILL_END = (
+    "rotation of the mill end while the field end is made up is tolerated until its coupling face reaches "
+    "the apex of the triangle"
+)
+NO_TABLE_TORQUE = (
+    "API publishes no torque for buttress: it is made up to a position. One per cent of the joint strength "
+    "is a rule of round threads and no buttress torque. Find the torque by trial make-ups of the same size, "
+    "weight and grade: /v1/trial-make-up/buttress"
+)
+NO_PRELOAD = (
+    "not defined: a buttress joint has no torque shoulder, its make-up is radial interference and no axial "
+    "preload"
+)
+REASONS = {
+    "short": "more than one thread turn short of the base: not made up yet",
+    "within_one_turn": "short of the base by one thread turn at most",
+    "base_to_apex": "at the base of the triangle or past it, and not past the apex",
+    "past_apex": "past the apex of the triangle: made up too far",
+}
+TO_BASE = (
+    "short of the base: 16 in and larger are made up to the base of the triangle, and that one turn short is "
+    "accepted is not said of them"
+)
+NOT_MEASURED = "no face was measured: give face_short_of_base or face_past_base"
+
+
+def buttress_size(written: str) -> ButtressSize:
+    """The size of buttress casing that is written.
+
+    Raises:
+        NoAnswer: ``unclear_size``, ``unknown_size``.
+    """
+    key = size_key(written)
+    if key in BUTTRESS:
+        return BUTTRESS[key]
+    near = ", ".join(near_buttress_sizes(key))
+    text = f"no API buttress casing of {key} in is known"
+    raise refuse("unknown_size", text, "size", f"a size of API buttress casing, such as {near}")
+
+
+def face_of(values: Mapping[str, Any]) -> float | None:
+    """How far the coupling face is past the base, m, negative for short of it; None if not measured."""
+    if "face_short_of_base" in values:
+        return -float(values["face_short_of_base"])
+    past: float | None = values.get("face_past_base")
+    return past
+
+
+def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The answer of ``/v1/make-up-position/buttress``.
+
+    Raises:
+        NoAnswer: ``unclear_size``, ``unknown_size``.
+    """
+    row, face = buttress_size(values["size"]), face_of(values)
+    window, base = face_window(to_base=row.to_base), row.triangle_base
+    height = triangle_height(TRIANGLE_SIDE)
+    result = {
+        "size": row.size,
+        "triangle_base": base,
+        "triangle_base_reason": row.doubt,
+        "triangle_base_printed": row.triangle_base_printed,
+        "coupling_length": row.coupling_length,
+        "triangle_side": TRIANGLE_SIDE,
+        "triangle_height": height,
+        "window": _window(window, base),
+        **_judged(face, window, base),
+        "mill_end": MILL_END,
+        "torque": None,
+        "torque_reason": NO_TABLE_TORQUE,
+        "preload": None,
+        "preload_reason": NO_PRELOAD,
+    }
+    return Answer(
+        result,
+        (row.source, TRIANGLE, WINDOW, NO_TORQUE, BOTH_JUDGED),
+        weakest_status((row.source, TRIANGLE, WINDOW)),
+        (HEIGHT,),
+        tuple(_cautions(row, face)),
+        {"row": row, "window": window, "side": TRIANGLE_SIDE, "height": height, "lead": LEAD},
+    )
+
+
+def _window(window: FaceWindow, base: float | None) -> dict[str, float | None]:
+    return {
+        "short_of_base": window.short_of_base,
+        "past_base": window.past_base,
+        "pipe_end_to_face_minimum": None if base is None else base - window.short_of_base,
+        "pipe_end_to_face_maximum": None if base is None else base + window.past_base,
+    }
+
+
+def _judged(face: float | None, window: FaceWindow, base: float | None) -> dict[str, Any]:
+    if face is None:
+        measured = dict.fromkeys(("position", "verdict", "turns_to_base", "pipe_end_to_face"))
+        return {**measured, "verdict_reason": NOT_MEASURED}
+    position, accepted = position_of_face(face), window.accepts(face)
+    return {
+        "position": position,
+        "verdict": "accepted" if accepted else "not_accepted",
+        "verdict_reason": TO_BASE if position == "within_one_turn" and not accepted else REASONS[position],
+        "turns_to_base": turns_to_base(face),
+        "pipe_end_to_face": None if base is None else base + face,
+    }
+
+
+def _cautions(row: ButtressSize, face: float | None) -> Iterator[str]:
+    if row.triangle_base is None:
+        yield (
+            f"{row.size} in is made up to the base of the triangle with the minimum torque as guide (API RP "
+            f"5C1 4.4); no such torque is published for buttress; {row.doubt}."
+        )
+    else:
+        yield "Where the triangle stands is from memory: check it against API 5B."
+    if face is not None and position_of_face(face) == "past_apex":
+        yield (
+            "The face is past the apex: treat this joint as questionable. If the apex itself is still to be "
+            "seen, the stamp is larger than assumed here: measure it."
+        )

@@ -1,0 +1,268 @@
+"""The make-up torque of casing and tubing with round threads, with its strengths, cautions and working."""
+
+# ruff: noqa: E501  # a table
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from api.answers.answer import Answer
+from api.answers.shop import Shop
+from api.answers.tubular.position import made_up_position, to_vanish_point
+from api.answers.tubular.request import Joint, joint_from
+from api.answers.window import widened
+from api.engineering.provenance import Source, weakest_status
+from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.tubular.round_thread import (
+    RoundThreadMakeUp,
+    make_up,
+    printed_torque,
+    yield_strength_of_section,
+)
+from api.engineering.working import Step
+
+_5C3 = "API Bul 5C3 cl. 4.1"
+_PIPE = "API 5B and 5CT, or as given"
+
+ROUND_THREAD_STEPS = (
+    Step("D", "outside diameter that the thread is cut on", "from the table, or as given", "thread.D", "length", _PIPE),
+    Step("d", "inside diameter below the thread", "from the table, or as given", "thread.d", "length", _PIPE),
+    Step("h", "thread height", "from the table, or as given", "thread.h", "length", _PIPE),
+    Step("L", "engaged length", "L4 - M, or as given", "thread.L", "length", _PIPE),
+    Step("Yp", "minimum yield strength", "from the table, or as given", "thread.Yp", "stress", _PIPE),
+    Step("Up", "minimum tensile strength", "from the table, or as given", "thread.Up", "stress", _PIPE),
+    Step("Ajp", "area under the last perfect thread", "0.7854 ((D - 2 h)^2 - d^2)", "made_up.Ajp", "area", _5C3),
+    Step("Pu", "fracture strength", "0.95 Ajp Up", "made_up.fracture", "force", _5C3),
+    Step("P", "pull-out strength (D and L in inches)", "0.95 Ajp L (0.74 D^-0.59 Up / (0.5 L + 0.14 D) + Yp / (L + 0.14 D))", "made_up.pull_out", "force", _5C3),
+    Step("T0", "optimum torque of the table", "0.01 ft P", "made_up.optimum", "torque", "ISO 10405:2000 4.3.4"),
+    Step("T", "optimum torque", "T0, times torque_adjustment where it is asked for", "window.target.torque", "torque", "API RP 5C1, notes"),
+    Step("Tmin", "minimum torque", "0.75 T", "window.minimum.torque", "torque", "API RP 5C1"),
+    Step("Tmax", "maximum torque", "1.25 T", "window.maximum.torque", "torque", "API RP 5C1"),
+)  # fmt: skip
+
+
+TUBING_STRENGTH = Source(
+    "strength of a tubing joint, a yield strength", "reprint", "API Bul 5C3 cl. 4.4 (ISO/TR 10400)"
+)
+
+
+@dataclass(frozen=True)
+class Strength:
+    """The joint strength as it is published, N, what governs it, or why there is none."""
+
+    force: float | None
+    governing_mode: str | None
+    reason: str
+    source: Source | None = None
+
+
+def joint_strength(joint: Joint, made_up: RoundThreadMakeUp) -> Strength:
+    """The strength of the joint as published, which is not what its torque goes by."""
+    thread, tubular = joint.thread, joint.tubular
+    if tubular is None:
+        text = (
+            "for casing the lesser of fracture and pull-out, for tubing a yield strength: which is not said"
+        )
+        return Strength(None, None, text)
+    match tubular.thread_type:
+        case "NUE":
+            force = yield_strength_of_section(thread.D - 2 * thread.h, thread.d, thread.Yp)
+            return Strength(force, "yield", "tubing: yield under the last perfect thread", TUBING_STRENGTH)
+        case "EUE":
+            force = yield_strength_of_section(tubular.outside_diameter, thread.d, thread.Yp)
+            text = "tubing: yield of the pipe body, the upset being stronger"
+            return Strength(force, "yield", text, TUBING_STRENGTH)
+        case "IJ":
+            text = "tubing: yield of the weaker of pin and box, and the box is not held here"
+            return Strength(None, None, text)
+    mode = "fracture" if made_up.fracture < made_up.pull_out else "pull_out"
+    text = "casing: the lesser of fracture and pull-out"
+    return Strength(min(made_up.fracture, made_up.pull_out), mode, text)
+
+
+TRIANGLE = ("H40", "J55", "K55")
+"""Grades whose round thread carries a triangle stamp in those sizes (API RP 5C1 4.4)."""
+TORQUE_AND_POSITION = (
+    "The torque of a round thread is a guide: judge torque and made-up position together. Neither alone "
+    "accepts the joint (API RP 5C1)."
+)
+NEW_THREADS = (
+    "For mating new API threads, zinc- or phosphate-coated couplings and API modified thread compound. Where "
+    "finish, compound or gauging differ, the torque may have to be established by trial (from memory)."
+)
+SPIN_IN = (
+    "Start slowly, so that cross-threading is noticed; API RP 5C1 keeps power tongs under about 25 rpm (from "
+    "memory)."
+)
+AT_BREAK_OUT = (
+    "A torque at break-out is no measure of the make-up: accept or reject no joint on it. Grip the pipe near "
+    "the coupling, not on it; if a coupling must be hammered, then lightly, with a flat face, never near its "
+    "ends (from memory)."
+)
+ANY_GRADE = (
+    "Which grades are made in which weight is not held here: make sure that this pipe is the one in hand. Of "
+    "unlike mates take the lower grade and the thinner wall (common practice, no source)."
+)
+LARGE = (
+    "16, 18-5/8 and 20 in casing is made up to the vanish point; the minimum torque is only a guide, and the "
+    "optimum, here the target, no goal in itself (API RP 5C1, from memory)."
+)
+TRIANGLE_AID = (
+    "In this size and grade a 3/8 in triangle stands 1/16 in beyond L1 from the pipe end: an aid, and no "
+    "basis for accepting the joint (from memory)."
+)
+UNKNOWN_PIPE = (
+    "The dimensions are as given: whether they are those of an API thread, and the made-up position, is not "
+    "known here."
+)
+
+
+def cautions_for(joint: Joint, operation: str | None) -> Iterator[str]:
+    """What whoever turns this joint must know; making up unless the operation is ``break_out``."""
+    if operation == "break_out":
+        yield AT_BREAK_OUT
+    else:
+        yield from (TORQUE_AND_POSITION, NEW_THREADS, SPIN_IN)
+        yield from _large_casing(joint)
+    yield UNKNOWN_PIPE if joint.tubular is None else ANY_GRADE
+    if joint.grade and joint.grade.note:
+        yield f"Grade {joint.grade.name}: {joint.grade.note}."
+
+
+def _large_casing(joint: Joint) -> Iterator[str]:
+    if to_vanish_point(joint):
+        yield LARGE
+        if joint.grade and joint.grade.name in TRIANGLE:
+            yield TRIANGLE_AID
+
+
+OPTIMUM = Source(
+    "optimum torque, 1 % of the pull-out strength", "read", "ISO 10405:2000 (API RP 5C1) 4.3.4 (public copy)"
+)
+PULL_OUT = Source(
+    "pull-out and fracture strength of round threads",
+    "reprint",
+    "API Bul 5C3 cl. 4.1 (ISO/TR 10400 cl. 9), equations as reprinted",
+)
+ENDS = Source("minimum and maximum, 75 and 125 % of the optimum", "from memory", "API RP 5C1")
+ADJUSTMENTS = {
+    "tin_plated_coupling": (
+        0.80,
+        Source("80 % of the torque for a tin-plated coupling", "from memory", "API RP 5C1, notes"),
+    ),
+    "ptfe_ring": (0.70, Source("70 % of the torque for a PTFE ring", "from memory", "API RP 5C1, notes")),
+}
+"""What the torque is multiplied by, where that is asked for."""
+
+NO_PRELOAD = (
+    "not defined: a round thread has no torque shoulder; its make-up is radial interference, no axial preload"
+)
+NOT_OF_TUBING = "API gives the fracture equation for casing; the strength of tubing is a yield strength"
+
+
+@dataclass(frozen=True)
+class RoundThreadResult:
+    """Everything computed for one joint, SI; ``factor`` is the adjustment asked for, else 1."""
+
+    joint: Joint
+    made_up: RoundThreadMakeUp
+    factor: float
+    window: TorqueWindow
+
+
+def round_thread_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
+    """The torque window of a round thread from its loaded request."""
+    return round_thread_result(values).window
+
+
+def round_thread_result(values: Mapping[str, Any]) -> RoundThreadResult:
+    """Compute one joint.
+
+    Raises:
+        NoAnswer: as `joint_from`, and ``tolerance_not_needed``.
+    """
+    joint = joint_from(values)
+    made_up = make_up(joint.thread)
+    factor, adjustment = ADJUSTMENTS[joint.adjustment] if joint.adjustment else (1.0, None)
+    window = _window(joint, made_up, factor, adjustment, values.get("operation"))
+    return RoundThreadResult(joint, made_up, factor, widened(window, values.get("torque_tolerance")))
+
+
+def _window(
+    joint: Joint, made_up: RoundThreadMakeUp, factor: float, adjustment: Source | None, operation: str | None
+) -> TorqueWindow:
+    adjusted = f"; {adjustment.what}, as asked for" if adjustment else ""
+    sources = (OPTIMUM, PULL_OUT, *joint.sources, *([adjustment] if adjustment else ()))
+    status = weakest_status(sources)
+    ends = weakest_status((*sources, ENDS))
+    return TorqueWindow(
+        minimum=End(factor * made_up.minimum, f"75 % of the optimum{adjusted}", ends),
+        target=End(
+            factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}", status
+        ),
+        maximum=End(factor * made_up.maximum, f"125 % of the optimum{adjusted}", ends),
+        sources=(*sources, ENDS),
+        cautions=tuple(cautions_for(joint, operation)),
+    )
+
+
+def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
+    """The answer of ``/v1/torque/round-thread``."""
+    computed = round_thread_result(values)
+    joint, made_up, window = computed.joint, computed.made_up, shop.confirmed(computed.window)
+    strength, position = joint_strength(joint, made_up), made_up_position(joint)
+    result = {
+        "torque": window,
+        **_printed(computed, window),
+        "torque_adjustment": joint.adjustment,
+        "torque_adjustment_factor": computed.factor,
+        "area_under_last_perfect_thread": made_up.Ajp,
+        "engaged_length": joint.thread.L,
+        **_strengths(joint, made_up, strength),
+        "preload": None,
+        "preload_reason": NO_PRELOAD,
+        "made_up_position": position,
+        "dimensions": joint.thread,
+        "size": joint.tubular and joint.tubular.size,
+        "weight": joint.tubular and joint.tubular.weight,
+        "pipe_grade": joint.grade and joint.grade.name,
+        "thread_type": joint.tubular and joint.tubular.thread_type,
+    }
+    beside = (*([strength.source] if strength.source else ()), *position.sources)
+    return Answer(
+        result,
+        (*window.sources, *beside),
+        window.target.status,
+        window.assumptions,
+        window.cautions,
+        {"thread": joint.thread, "made_up": made_up, "window": window},
+    )
+
+
+def _printed(computed: RoundThreadResult, window: TorqueWindow) -> dict[str, Any]:
+    """The row as tables print it, without ends that the shop does not accept."""
+    if computed.joint.adjustment:
+        reason = "the tables print the torque without torque_adjustment"
+        return {"published_rounding": None, "published_rounding_reason": reason}
+    reason = "optimum to the nearest 10 ft-lb, minimum and maximum 75 and 125 % of that, halves up"
+    printed = printed_torque(computed.made_up.optimum)
+    return {
+        "published_rounding": {
+            "optimum": printed.optimum,
+            "minimum": None if window.minimum.torque is None else printed.minimum,
+            "maximum": None if window.maximum.torque is None else printed.maximum,
+        },
+        "published_rounding_reason": reason,
+    }
+
+
+def _strengths(joint: Joint, made_up: RoundThreadMakeUp, strength: Strength) -> dict[str, Any]:
+    tubing = joint.product == "tubing"
+    return {
+        "pull_out_strength": made_up.pull_out,
+        "fracture_strength": None if tubing else made_up.fracture,
+        "fracture_strength_reason": NOT_OF_TUBING if tubing else "of the pipe under the last perfect thread",
+        "joint_strength": strength.force,
+        "joint_strength_reason": strength.reason,
+        "governing_mode": strength.governing_mode,
+    }

@@ -1,0 +1,185 @@
+"""What a machine and its gauge can bear, and the checks of a reading against it."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from api.engineering.checks import NOISE, Amount, Check, at_least, at_most
+from api.engineering.gauges.accuracy_class import working_range_advice
+from api.engineering.gauges.gauge import Gauge, static_head_check, working_range
+
+
+@dataclass(frozen=True)
+class Relief:
+    """A relief valve, Pa: where it begins to open, and where it passes the full flow of the pump."""
+
+    cracking: float
+    full_flow: float
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the makers of machine, hoses and valve allow, SI.
+
+    Attributes:
+        rated: highest reading that each part allows, by the name of the part.
+        torque_rating: highest torque of the machine.
+        diameters: smallest and largest outside diameter it grips; None where nothing is gripped.
+        lowest_setting: lowest reading that can be set.
+        relief: the valve that limits the reading; None on a machine without one.
+        largest_pull: the most that pulls, as a reading, on a machine without a relief valve.
+    """
+
+    rated: Mapping[str, float]
+    torque_rating: float
+    diameters: tuple[float, float] | None
+    lowest_setting: float
+    relief: Relief | None
+    largest_pull: float | None = None
+
+    def ratings(self, gauge: Gauge) -> Mapping[str, float]:
+        """The parts that a reading must not overload, the gauge among them."""
+        return {**self.rated, "gauge": gauge.last_reading}
+
+    def reachable(self, gauge: Gauge) -> Mapping[str, float]:
+        """Everything that ends the readings this machine can reach."""
+        ends = {"relief cracking": self.relief.cracking} if self.relief else {}
+        if self.largest_pull is not None:
+            ends["the largest line pull"] = self.largest_pull
+        return {**ends, **self.ratings(gauge)}
+
+    @property
+    def highest_reading(self) -> float:
+        """What the machine reaches if nothing but its own limits holds it back."""
+        if self.relief:
+            return self.relief.full_flow
+        return min(self.rated.values()) if self.largest_pull is None else self.largest_pull
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names as a sentence lists them.
+
+    >>> listed(["relief cracking", "hoses", "gauge"])
+    'relief cracking, hoses and gauge'
+    """
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def diameter_check(limits: Limits, diameter: float | None) -> Check:
+    """Whether the machine grips an outside diameter; both ends of its range are gripped."""
+    if limits.diameters is None:
+        return Check("outside_diameter", "", "not_checked", "this kind of machine has no range of its grip")
+    if diameter is None:
+        text = "no gripped diameter given: check that the machine grips it"
+        return Check("outside_diameter", "", "not_checked", text)
+    low, high = limits.diameters
+    fits = low * (1 - NOISE) <= diameter <= high * (1 + NOISE)
+    return Check(
+        "outside_diameter",
+        "diameter_not_gripped",
+        "pass" if fits else "fail",
+        "gripped outside diameter {value} against the range of the grip, limit {limit}",
+        Amount("length", diameter),
+        Amount("length", low if diameter < low else high),
+    )
+
+
+def gauge_checks(gauge: Gauge, reading: float) -> Iterator[Check]:
+    """Whether a gauge is well used at a reading, and whether the oil between it and the cylinder matters."""
+    yield working_range_check(gauge, reading)
+    if gauge.quantity == "pressure":
+        yield static_head_check(gauge.height, gauge.error_at(reading))
+
+
+def working_range_check(gauge: Gauge, reading: float) -> Check:
+    """Whether a reading lies in the middle half of the dial, where its error is the smallest share."""
+    low, high = working_range(gauge)
+    advice = working_range_advice(reading, gauge.last_reading)
+    return Check(
+        "gauge_working_range",
+        "",
+        "pass" if low * (1 - NOISE) <= reading <= high * (1 + NOISE) else "caution",
+        "{value} lies best between a quarter and three quarters of the gauge span {limit}"
+        + (f"; {advice}" if advice else ""),
+        Amount(gauge.quantity, reading),
+        Amount(gauge.quantity, gauge.last_reading),
+    )
+
+
+def capacity_check(limits: Limits, gauge: Gauge, reading: float, needed: str) -> Check:
+    """Whether a machine reaches a reading; ``needed`` says in words which one that is."""
+    ends = limits.reachable(gauge)
+    return at_most(
+        "capacity",
+        "capacity_exceeded",
+        f"{needed} {{value}} against the lowest of {listed(ends)} {{limit}}",
+        gauge.quantity,
+        reading,
+        min(ends.values()),
+    )
+
+
+def relief_rating_check(limits: Limits, gauge: Gauge) -> Iterator[Check]:
+    """Whether the relief valve protects every part; nothing for a machine without one."""
+    if limits.relief:
+        ratings = limits.ratings(gauge)
+        yield at_most(
+            "relief_full_flow",
+            "relief_above_rating",
+            f"relief at full flow {{value}} against the lowest rating of {listed(ratings)} {{limit}}",
+            gauge.quantity,
+            limits.relief.full_flow,
+            min(ratings.values()),
+        )
+
+
+def relief_cracking_check(limits: Limits, gauge: Gauge, reading: float) -> Iterator[Check]:
+    """Whether a setting stays below the relief valve, at whose cracking it is not accepted."""
+    if limits.relief:
+        below = reading < limits.relief.cracking * (1 - NOISE)
+        yield Check(
+            "relief_cracking",
+            "setting_not_below_relief",
+            "pass" if below else "fail",
+            "setting {value} must lie below relief cracking {limit}",
+            Amount(gauge.quantity, reading),
+            Amount(gauge.quantity, limits.relief.cracking),
+        )
+
+
+def lowest_setting_check(limits: Limits, gauge: Gauge, reading: float) -> Check:
+    """Whether a setting is not too low to be set."""
+    return at_least(
+        "lowest_setting",
+        "below_lowest_setting",
+        "setting {value} against the lowest that can be set {limit}",
+        gauge.quantity,
+        reading,
+        limits.lowest_setting,
+    )
+
+
+def reading_checks(
+    limits: Limits, gauge: Gauge, reading: float, torque: float, gripped_diameter: float | None
+) -> Iterator[Check]:
+    """The checks of a reading already taken: an overload is told, not refused."""
+    yield diameter_check(limits, gripped_diameter)
+    yield from gauge_checks(gauge, reading)
+    yield at_most(
+        "torque_rating",
+        "",
+        "highest possible torque {value} against the torque rating of the machine {limit}",
+        "torque",
+        torque,
+        limits.torque_rating,
+        "caution",
+    )
+    yield at_most(
+        "rated_pressure",
+        "",
+        f"reading {{value}} against the lowest rating of {listed(limits.rated)} {{limit}}",
+        gauge.quantity,
+        reading,
+        min(limits.rated.values()),
+        "caution",
+    )

@@ -1,0 +1,208 @@
+"""The paths of the OpenAPI document."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import Schema
+
+from api.answers.shop import Shop
+from api.http.openapi.components import Components
+from api.http.single import PLAIN_TEXT
+from api.registry import chart
+from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.listing import Listing
+from schemas.batch import BatchAnswer, BatchRequest
+from schemas.machines.chart import MachineChart
+
+SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
+BATCH_FORMAT = {
+    "name": "format",
+    "in": "query",
+    "required": False,
+    "schema": {"type": "string", "enum": ["json", "csv", "tsv"]},
+    "description": "Form of the answer; that of the body if left out.",
+}
+EACH_LINE = (
+    "Each line is answered or refused, in order. Members or columns that are no fields are carried along; "
+    "one that is nearly a field is refused. A header such as pin_bore [in] gives the bare numbers below "
+    "it their unit. With a table, defaults, group_by and carry stand in the query."
+)
+
+
+AS_TEXT = {"text/plain": {"schema": {"type": "string"}}}
+
+
+def calculation_path(components: Components, calculation: Calculation) -> None:
+    """GET and POST of a calculation."""
+    answer = components.answer(calculation)
+    operations = {} if calculation.body_only else {"get": _get(components, calculation, answer)}
+    operations["post"] = _post(components, calculation, answer)
+    components.spec.path(f"/v1/{calculation.name}", operations=operations)
+
+
+def _identifier(calculation: Calculation) -> str:
+    return "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
+
+
+def _shown(components: Components, calculation: Calculation) -> list[dict[str, Any]]:
+    """The parameters that say how an answer is shown."""
+    schemas: list[Schema] = [PRESENTATION] if calculation.body_only else [PRESENTATION, PLAIN_TEXT]
+    return components.parameters(schemas, {})
+
+
+def _get(components: Components, calculation: Calculation, answer: dict[str, Any]) -> dict[str, Any]:
+    query = {**calculation.example, **(calculation.query_example or {})}
+    fields = components.parameters(list(calculation.requests.values()), query)
+    return {
+        "tags": ["calculations"],
+        "summary": calculation.title,
+        "operationId": f"get{_identifier(calculation)}",
+        "description": calculation.description,
+        "parameters": fields + _shown(components, calculation),
+        "responses": responses({**_json(answer), **AS_TEXT}, "Answer."),
+    }
+
+
+def _post(components: Components, calculation: Calculation, answer: dict[str, Any]) -> dict[str, Any]:
+    example = dict(calculation.example)
+    asked = {"application/json": {"schema": components.request(calculation), "example": example}}
+    answered: dict[str, Any] = {"schema": answer}
+    if not calculation.needs_machines and not calculation.needs_tables:
+        answered["example"] = calculation.answer(example, Shop(), "us")
+    content = {"application/json": answered, **({} if calculation.body_only else AS_TEXT)}
+    return {
+        "tags": ["calculations"],
+        "summary": calculation.title,
+        "operationId": f"compute{_identifier(calculation)}",
+        "description": f"{calculation.description} {SHOWN_ONCE}",
+        "parameters": _shown(components, calculation),
+        "requestBody": {"required": True, "content": asked},
+        "responses": responses(content, "Answer."),
+    }
+
+
+def batch_path(components: Components, calculation: Calculation) -> None:
+    """The batch of a calculation."""
+    identifier = _identifier(calculation)
+    example = {"lines": [{"order": "W-17", **calculation.example}], "defaults": {"units": "us"}}
+    table = {"schema": {"type": "string", "minLength": 1}}
+    operation = {
+        "tags": ["batches"],
+        "summary": f"{calculation.title}: many at once",
+        "description": f"{calculation.description} {EACH_LINE}",
+        "operationId": f"batch{identifier}",
+        "parameters": [BATCH_FORMAT],
+        "requestBody": {
+            "required": True,
+            "content": {
+                "application/json": {"schema": components.reference(BatchRequest()), "example": example},
+                "text/csv": table,
+                "text/tab-separated-values": table,
+            },
+        },
+        "responses": responses(
+            {
+                "application/json": {"schema": components.reference(BatchAnswer())},
+                "text/csv": table,
+                "text/tab-separated-values": table,
+            },
+            "Every line, answered or refused.",
+        ),
+    }
+    components.spec.path(f"/v1/{calculation.name}/batch", operations={"post": operation})
+
+
+def listing_paths(components: Components, listing: Listing) -> None:
+    """A listing and, where it has them, its entries."""
+    title = "".join(part.capitalize() for part in listing.name.split("-"))
+    items = {"type": "array", "items": components.reference(listing.item)}
+    body = {"type": "object", "required": ["items"], "properties": {"items": items}}
+    operation = {
+        "tags": ["catalogues"],
+        "summary": listing.title,
+        "description": f"{listing.title}, all of them or those that pass the filters.",
+        "operationId": f"list{title}",
+        "parameters": components.parameters([listing.filters], {}),
+        "responses": responses(_json(body), "The list."),
+    }
+    components.spec.path(f"/v1/{listing.name}", operations={"get": operation})
+    if listing.entry is None:
+        return
+    place = {
+        "name": "id",
+        "in": "path",
+        "required": True,
+        "schema": {"type": "string"},
+        "example": listing.example_entry,
+        "description": "Designation, id or code.",
+    }
+    entry = {
+        "tags": ["catalogues"],
+        "summary": f"{listing.title}: one entry",
+        "description": f"{listing.title}: one entry.",
+        "operationId": f"get{title}Entry",
+        "parameters": [place, *components.parameters([listing.entry_filters], {})],
+        "responses": responses(_json(components.reference(listing.entry_item or listing.item)), "The entry."),
+    }
+    components.spec.path(f"/v1/{listing.name}/{{id}}", operations={"get": entry})
+
+
+def chart_path(components: Components) -> None:
+    """The chart of a machine, in every form."""
+    place = {
+        "name": "machine",
+        "in": "path",
+        "required": True,
+        "schema": {"type": "string"},
+        "example": "north-bay-2",
+        "description": "Id of a machine.",
+    }
+    drawn = {"schema": {"type": "string"}}
+    answer = components.reference(MachineChart())
+    content = {**_json(answer), "text/csv": drawn, "image/svg+xml": drawn, "text/html": drawn}
+    operation = {
+        "tags": ["charts"],
+        "summary": chart.TITLE,
+        "description": chart.DESCRIPTION,
+        "operationId": "getMachineChart",
+        "parameters": [place, *components.parameters([chart.REQUEST], chart.EXAMPLE)],
+        "responses": responses(content, "The chart."),
+    }
+    components.spec.path("/v1/machines/{machine}/chart", operations={"get": operation})
+
+
+def operation_paths(components: Components) -> None:
+    """Health, readiness and this document."""
+    anything = _json({"type": "object", "additionalProperties": True})
+    for path, name, text in (
+        ("/healthz", "getHealth", "Whether the service is up."),
+        ("/readyz", "getReadiness", "Whether the published figures still come out right."),
+        ("/openapi.json", "getOpenapi", "This document."),
+    ):
+        answers = responses(anything, text)
+        components.spec.path(
+            path,
+            operations={
+                "get": {
+                    "tags": ["operation"],
+                    "summary": text,
+                    "description": text,
+                    "operationId": name,
+                    "responses": answers,
+                }
+            },
+        )
+
+
+def _json(schema: Mapping[str, Any]) -> dict[str, Any]:
+    return {"application/json": {"schema": dict(schema)}}
+
+
+def responses(content: Mapping[str, Any], text: str) -> dict[str, Any]:
+    """The responses of an operation: its answer, its refusal, and anything else as a problem."""
+    problem = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
+    return {
+        "200": {"description": text, "content": dict(content)},
+        "422": {"description": "Refused, with every reason.", "content": problem},
+        "default": {"description": "Failed, as a problem document.", "content": problem},
+    }

@@ -1,0 +1,84 @@
+"""Bearing faces, nut factors and scatter of preload, as published."""
+
+from dataclasses import dataclass
+
+from api.engineering.bolts.scatter import plus_minus_from_tightening_factor
+from api.engineering.provenance import Source
+from api.reference.table import Row, read_table
+
+
+@dataclass(frozen=True)
+class Bearing:
+    """Outside and hole diameter of a bearing face, m."""
+
+    outside: float
+    hole: float
+    source: Source
+
+
+def _bearings() -> dict[float, Bearing]:
+    found = {}
+    for row in read_table("bolt_bearing.csv"):
+        source = Source("bearing face under the head", row.text["status"], row.text["source"])
+        found[row.number("diameter")] = Bearing(
+            row.number("bearing_outside_diameter"), row.number("bearing_hole_diameter"), source
+        )
+    return found
+
+
+HEXAGON_HEADS = _bearings()
+"""By the nominal diameter of a metric bolt, m."""
+
+
+@dataclass(frozen=True)
+class PublishedNutFactor:
+    """Lowest and highest nut factor named for a condition."""
+
+    low: float
+    high: float
+    source: Source
+
+
+NUT_FACTORS = tuple(
+    PublishedNutFactor(
+        float(row.text["low"]),
+        float(row.text["high"]),
+        Source(row.text["condition"], row.text["status"], row.text["source"]),
+    )
+    for row in read_table("nut_factors.csv")
+)
+
+
+@dataclass(frozen=True)
+class Scatter:
+    """The scatter of one way of tightening: shares either way of the mean, lowest and highest published.
+
+    Attributes:
+        what: the way of tightening.
+        low: smallest share published.
+        high: largest share published.
+        by_torque: whether a torque is applied at all.
+        source: of the row.
+    """
+
+    what: str
+    low: float
+    high: float
+    by_torque: bool
+    source: Source
+
+
+def _scatter(row: Row) -> Scatter:
+    text = row.text
+    low, high = (
+        plus_minus_from_tightening_factor(float(text[f"tightening_factor_{end}"]))
+        if text[f"tightening_factor_{end}"]
+        else float(text[f"plus_minus_{end}_percent"]) / 100
+        for end in ("low", "high")
+    )
+    source = Source(f"scatter of preload, {text['what']}", text["status"], text["source"])
+    return Scatter(text["what"], low, high, text["applied_by"] == "torque", source)
+
+
+SCATTER = {row.text["method"]: _scatter(row) for row in read_table("preload_scatter.csv")}
+"""By the word that a request uses."""

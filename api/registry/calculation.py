@@ -1,0 +1,150 @@
+"""What a calculation is: declared once, asked from a query, a body or a row, answered as one mapping."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import Schema
+
+from api.answers.answer import Answer
+from api.answers.record import record, working
+from api.answers.shop import Shop
+from api.engineering.working import Step
+from schemas.core.faults import InputFault, InvalidInput, chosen, load
+from schemas.core.fields import from_text
+from schemas.core.quantity_fields import OutputUnits, Presentation, output_units
+
+COMPUTED = (
+    "A computed figure is for the named connection, machine, gauge and compound only. It does not replace "
+    "the machine maker's manual, the standard in force, local codes or the judgement of a qualified person."
+)
+WORKING_VALUES = (
+    "Measure the actual outside diameter and bore; check the hand of the thread and the cylinder side before "
+    "applying pressure. Stand clear of the arm, and depressurise before opening any line."
+)
+
+
+PRESENTATION = Presentation()
+
+
+@dataclass(frozen=True)
+class Calculation:
+    """A calculation, from its request to its answer.
+
+    Attributes:
+        name: its path below ``/v1/``.
+        title: what it computes, in a few words.
+        description: what a reader of the API must know: formula, limits, rules.
+        requests: request schemas by family; a single one under ``""``.
+        compute: plain loaded values and the shop to an `Answer`; raises NoAnswer.
+        response: schema of the result.
+        steps: its working, where it does not depend on the kind of machine.
+        cautions: what every answer of it says.
+        example: a request that works everywhere.
+        query_example: a request for a query, where that differs.
+        needs_machines: whether it is asked of every machine of the shop, so that its example needs some.
+        needs_tables: whether its example names one of the shop's own tables.
+        body_only: whether it is asked with a body alone, since its request is a list that no query can hold;
+            it has no batch either.
+    """
+
+    name: str
+    title: str
+    description: str
+    requests: Mapping[str, Schema]
+    compute: Callable[[Mapping[str, Any], Shop], Answer]
+    response: Schema
+    cautions: tuple[str, ...]
+    example: Mapping[str, Any]
+    steps: tuple[Step, ...] = ()
+    query_example: Mapping[str, str] | None = None
+    needs_machines: bool = False
+    needs_tables: bool = False
+    body_only: bool = False
+
+    def request_for(self, raw: Any) -> Schema:
+        """The request schema that ``raw`` is to be read with.
+
+        Raises:
+            InvalidInput: where the family is missing or unknown.
+        """
+        if "" in self.requests:
+            return self.requests[""]
+        return chosen(self.requests, raw, "family")
+
+    def read_text(self, raw: Mapping[str, str]) -> dict[str, Any]:
+        """A request given as text, such as a query, as the JSON values it stands for."""
+        return from_text(PRESENTATION, from_text(self.request_for(raw), dict(raw)))
+
+    def answer(self, raw: Any, shop: Shop, system: str) -> dict[str, Any]:
+        """The whole answer to one request, ready to be written.
+
+        Args:
+            raw: the request: field values and, mixed among them, those of `Presentation`.
+            shop: machines and policy.
+            system: system of units where the request names none.
+
+        Raises:
+            InvalidInput: with every fault of the request.
+            NoAnswer: where engineering or the policy of the shop says no.
+        """
+        schema = self.request_for(raw)
+        given, shown = _split(raw, PRESENTATION)
+        values, presentation = _load_both(schema, given, shown)
+        answer = self.compute(values, shop)
+        shop.accept(answer)
+        return self._write(answer, given, _units(presentation, system), bool(presentation.get("steps")))
+
+    def _write(
+        self, answer: Answer, given: Mapping[str, Any], units: OutputUnits, steps: bool
+    ) -> dict[str, Any]:
+        token = output_units.set(units)
+        try:
+            written: dict[str, Any] = self.response.dump(answer.result)
+        finally:
+            output_units.reset(token)
+        written |= record(answer, self.cautions, given)
+        if steps:
+            written["steps"] = working(answer, answer.steps or self.steps, units)
+        return written
+
+
+def _split(raw: Any, schema: Schema) -> tuple[Any, dict[str, Any]]:
+    """What belongs to ``schema`` apart from the rest; anything but an object goes on whole."""
+    if not isinstance(raw, Mapping):
+        return raw, {}
+    rest = {name: value for name, value in raw.items() if name not in schema.fields}
+    return rest, {name: value for name, value in raw.items() if name in schema.fields}
+
+
+def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Load request and presentation, so that the faults of both are told at once."""
+    faults: list[InputFault] = []
+    loaded = []
+    for each, raw in ((schema, given), (PRESENTATION, shown)):
+        try:
+            loaded.append(load(each, raw))
+        except InvalidInput as error:
+            faults += error.faults
+    if faults:
+        raise InvalidInput(faults)
+    return loaded[0], loaded[1]
+
+
+def units_asked(raw: Any, system: str) -> OutputUnits:
+    """The units that a request asks for, as far as they can be read; for refusals."""
+    try:
+        return _units(load(PRESENTATION, _split(raw, PRESENTATION)[1]), system)
+    except InvalidInput:
+        return OutputUnits(system)
+
+
+def _units(presentation: Mapping[str, Any], system: str) -> OutputUnits:
+    chosen = {
+        name.removesuffix("_unit"): unit for name, unit in presentation.items() if name.endswith("_unit")
+    }
+    name = presentation.get("units", system)
+    return OutputUnits(name, chosen) if chosen else _SYSTEMS[name]
+
+
+_SYSTEMS = {name: OutputUnits(name) for name in ("us", "si", "metric")}

@@ -1,0 +1,57 @@
+"""What Dialset computes of a whole flange: its passes, in their order."""
+
+from api.answers.flanges.sequence import FLANGE_CAUTIONS, check_flange, flange_sequence_answer
+from api.answers.flanges.tensioner_sequence import TENSIONER_CAUTIONS, tensioner_sequence_answer
+from api.registry.calculation import COMPUTED, Calculation
+from api.registry.examples import EXAMPLE_TENSIONER
+from api.registry.families import FAMILY, for_family, requests_for
+from schemas.flanges.sequence import (
+    FlangeSequenceAnswer,
+    FlangeTask,
+    TensionerSequenceAnswer,
+    TensionerSequenceRequest,
+)
+
+OF_BOLTS = ("bolt", "tabulated", "stated")
+"""The families that a bolt of a flange can be of."""
+
+_BOLT = FAMILY["bolt"]
+
+FLANGE_CALCULATIONS = (
+    Calculation(
+        name="flange-sequence/torque",
+        title="Passes and cross pattern of a flange that is tightened to a torque",
+        description="Snug, the stated shares of the target torque crosswise, then clockwise at the target. "
+        "With a machine the mark for every pass; that at the target is the setting of /v1/pressure. Orders "
+        "are held for 4, 8, 12, 16, 20 and 24 bolts, from memory. Practice, not a requirement of a standard.",
+        requests={
+            key: request for key, request in requests_for(FlangeTask, "Flange").items() if key in OF_BOLTS
+        },
+        compute=for_family(flange_sequence_answer, check_flange),
+        response=FlangeSequenceAnswer(),
+        cautions=(*FLANGE_CAUTIONS, COMPUTED),
+        example={"family": _BOLT.key, **_BOLT.example, "bolt_count": 8.0, "pass_shares": "30/60/100"},
+    ),
+    Calculation(
+        name="flange-sequence/preload",
+        title="Passes of a flange whose studs are tensioned to a preload",
+        description="All studs at once, or every second one at a higher pressure and then the others, and a "
+        "check pass; each with its mark and every check of tensioner and stud. The pressure that the first "
+        "group needs more is never assumed. Practice, not a requirement of a standard.",
+        requests={"": TensionerSequenceRequest()},
+        compute=tensioner_sequence_answer,
+        response=TensionerSequenceAnswer(),
+        cautions=(*TENSIONER_CAUTIONS, COMPUTED),
+        example={
+            "machine": EXAMPLE_TENSIONER,
+            "preload_target": "78000 lbf",
+            "load_loss_factor": 1.25,
+            "stress_area": "1.492 in2",
+            "yield_strength": "105000 psi",
+            "bolt_count": 16.0,
+            "coverage": "half",
+            "first_pass_factor": 1.1,
+        },
+        query_example={"machine": "bench-2"},
+    ),
+)

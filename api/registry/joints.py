@@ -1,0 +1,123 @@
+"""What Dialset computes of a joint, whatever machine makes it up."""
+
+from api.answers.bolts.torque import bolt_answer, bolt_preload_answer
+from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS, rotary_preload_answer
+from api.answers.rotary.torque import ROTARY_STEPS, rotary_answer
+from api.answers.shop_tables.tabulated import tabulated_answer
+from api.answers.tubular.round_thread import ROUND_THREAD_STEPS, round_thread_answer
+from api.registry.calculation import COMPUTED, Calculation
+from api.registry.families import FAMILY
+from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
+from schemas.bolts.request import BoltJoint, BoltPreloadRequest, BoltService, BoltStretch
+from schemas.rotary.joint import RotaryShoulderedJoint, WindowChoice
+from schemas.rotary.preload import RotaryPreloadAnswer, RotaryPreloadRequest
+from schemas.shop_tables.tabulated import DayOfJob, TabulatedAnswer, TabulatedJoint
+from schemas.torque_window import RotaryShoulderedAnswer
+from schemas.tubular.round_thread import RoundThreadAnswer, RoundThreadJoint
+
+
+class RotaryShoulderedRequest(WindowChoice, RotaryShoulderedJoint):
+    """A rotary shouldered joint and how wide its window is."""
+
+
+class BoltRequest(WindowChoice, BoltService, BoltStretch, BoltJoint):
+    """A bolt, how far it is to be tightened, and how wide its window is."""
+
+
+class TabulatedRequest(WindowChoice, DayOfJob, TabulatedJoint):
+    """A joint of one of the shop's own tables, the day of the job, and how wide its window is."""
+
+
+JOINT_CALCULATIONS = (
+    Calculation(
+        name="torque/rotary-shouldered",
+        title="Make-up torque of a rotary shouldered joint",
+        description="Formula of API RP 7G Appendix A for drill collars and tool joints, new or worn, with "
+        "the window, the weaker member, the preload, the torsional yield and the "
+        "published row if there is one.",
+        requests={"": RotaryShoulderedRequest()},
+        compute=rotary_answer,
+        response=RotaryShoulderedAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["rotary_shouldered"].example,
+        steps=ROTARY_STEPS,
+    ),
+    Calculation(
+        name="torque/round-thread",
+        title="Make-up torque of API round-thread casing and tubing",
+        description="1 % of the pull-out strength (API RP 5C1, API Bul 5C3), 75 and 125 % of it, the printed "
+        "rounding, the strengths, and the position to be judged beside the torque. From the catalogue, or "
+        "from the dimensions themselves. Buttress has no torque and is refused.",
+        requests={"": RoundThreadJoint()},
+        compute=round_thread_answer,
+        response=RoundThreadAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["round_thread"].example,
+        steps=ROUND_THREAD_STEPS,
+    ),
+    Calculation(
+        name="torque/bolt",
+        title="Make-up torque of a bolt",
+        description="Torque of a preload, a bolt stress, or a share of proof or yield, by a nut factor, the "
+        "exact helix, ISO 16047, VDI 2230 or API 6A, with its split, the stress while tightening, the torque "
+        "at yield, and on demand the stretch and the scatter. Friction and nut factor are never assumed. A "
+        "bolt that would yield is refused.",
+        requests={"": BoltRequest()},
+        compute=bolt_answer,
+        response=BoltTorqueAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["bolt"].example,
+    ),
+    Calculation(
+        name="torque/tabulated",
+        title="Make-up torque from one of the shop's own tables",
+        description="Minimum, target and maximum of the row for exactly this joint: proprietary connections, "
+        "values of a customer, a licensed copy of a standard. Where the file allows it, on a straight line "
+        "between two rows, which the answer names; never beyond them. A table with a fault is not served.",
+        requests={"": TabulatedRequest()},
+        compute=tabulated_answer,
+        response=TabulatedAnswer(),
+        cautions=(COMPUTED,),
+        example=FAMILY["tabulated"].example,
+        needs_tables=True,
+    ),
+    Calculation(
+        name="preload/rotary-shouldered",
+        title="Preload of a rotary shouldered joint at an applied torque",
+        description="F = T / (FF arm) by API RP 7G Appendix A, the factor of the compound divided out: "
+        "stresses of pin and box, torsional yields, what tension separates the shoulder or yields the pin "
+        "(an estimate, from memory), and the joint under a tension. A torque or a tension that yields the "
+        "joint is refused; a tension that separates the shoulder is answered with that verdict.",
+        requests={"": RotaryPreloadRequest()},
+        compute=rotary_preload_answer,
+        response=RotaryPreloadAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "connection": "NC50",
+            "component": "tool_joint",
+            "box_outside_diameter": "6 5/8 in",
+            "pin_bore": "3 1/4 in",
+            "applied_torque": "30700 ft-lb",
+            "axial_tension": "300000 lbf",
+        },
+        steps=ROTARY_PRELOAD_STEPS,
+    ),
+    Calculation(
+        name="preload/bolt",
+        title="Preload of a bolt at an applied torque",
+        description="The exact inverse of /v1/torque/bolt, with the same stresses, shares and bounds. Beyond "
+        "yield the preload is not known, and it is refused.",
+        requests={"": BoltPreloadRequest()},
+        compute=bolt_preload_answer,
+        response=BoltPreloadAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "thread": "M20",
+            "bolt_grade": "8.8",
+            "method": "vdi_2230",
+            "thread_friction": 0.12,
+            "bearing_friction": 0.12,
+            "applied_torque": "300 N.m",
+        },
+    ),
+)

@@ -1,0 +1,134 @@
+"""What Dialset computes of a machine: settings, and what its parts can do."""
+
+from api.answers.calibration.calibration import calibration_answer
+from api.answers.grip.grip import GRIP_STEPS, GRIPPING, grip_answer
+from api.answers.machines.choice import check_site, machine_choice_answer
+from api.answers.machines.delivered_torque import delivered_torque_answer
+from api.answers.machines.preload_pressure import preload_pressure_answer
+from api.answers.machines.pressure import check_machine, pressure_answer
+from api.answers.machines.stroke import STROKE_STEPS, stroke_answer
+from api.registry.calculation import COMPUTED, WORKING_VALUES, Calculation
+from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
+from api.registry.families import FAMILY, for_family, requests_for
+from schemas.calibration.answer import CalibrationAnswer
+from schemas.calibration.request import CalibrationRequest
+from schemas.grip.grip import GripAnswer, GripRequest
+from schemas.machines.answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
+from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
+from schemas.machines.request import MachineJob, Reading, SiteJob
+from schemas.machines.stroke import StrokeAnswer, StrokeRequest
+
+_ROTARY = FAMILY["rotary_shouldered"]
+_JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
+
+MACHINE_CALCULATIONS = (
+    Calculation(
+        name="pressure",
+        title="What to set on the gauge for a joint on a machine",
+        description="The mark nearest the target whose torque lies within the window, the cylinder side, and "
+        "every check of the machine. Refused with all reasons where the machine cannot do it.",
+        requests=requests_for(MachineJob, "Pressure"),
+        compute=for_family(pressure_answer, check_machine),
+        response=PressureAnswer(),
+        cautions=(WORKING_VALUES, COMPUTED),
+        example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
+        query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "north-bay-2", **_JOB},
+    ),
+    Calculation(
+        name="delivered-torque",
+        title="Torque behind a gauge reading",
+        description="The torque that a machine delivers at a reading, at nominal efficiency, with its worst "
+        "case. The inverse of /v1/pressure.",
+        requests={"": Reading()},
+        compute=delivered_torque_answer,
+        response=DeliveredTorqueAnswer(),
+        cautions=(COMPUTED,),
+        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
+        query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
+    ),
+    Calculation(
+        name="machine-choice",
+        title="Which machines can do a joint, and why the others cannot",
+        description="One joint against every machine of a site: those that can with their setting and "
+        "bounds, the finest gauge first, and the others with every reason.",
+        requests=requests_for(SiteJob, "Choice"),
+        compute=for_family(machine_choice_answer, check_site),
+        response=MachineChoiceAnswer(),
+        cautions=(WORKING_VALUES, COMPUTED),
+        example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},
+        needs_machines=True,
+    ),
+    Calculation(
+        name="stroke",
+        title="What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation",
+        description="Triangle of pipe centre, arm pin and base pin: rotation of a stroke or the part in use, "
+        "torque factor h/a at its ends and extremes, its mean over the angle, and the strokes for a rotation "
+        "or an axial travel. Only for machines whose cylinder and base are known.",
+        requests={"": StrokeRequest()},
+        compute=stroke_answer,
+        response=StrokeAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "machine": EXAMPLE_PROFILE,
+            "used_from": "42 in",
+            "used_to": "54 in",
+            "lost_motion": "2 deg",
+            "rotation": "60 deg",
+        },
+        steps=STROKE_STEPS,
+        query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
+        name="grip",
+        title="Whether a grip holds a torque: squeeze, chain, links, grip cylinder",
+        description="The squeeze N = m T / (mu r) that jaws need, and what each described part says: jaws, "
+        "chain (capstan), links of the chain, grip cylinder. Friction and margin are never assumed. A part "
+        "that is not described is null with its reason; one that would be overloaded is a refusal. Parts "
+        "stand in the profile of the machine, or in the body.",
+        requests={"": GripRequest()},
+        compute=grip_answer,
+        response=GripAnswer(),
+        cautions=(*GRIPPING, COMPUTED),
+        example={
+            "torque": "10000 ft-lb",
+            "outside_diameter": "5 in",
+            "friction": 0.3,
+            "margin": 1.5,
+            "machine": EXAMPLE_PROFILE,
+        },
+        steps=GRIP_STEPS,
+        query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
+        name="preload-pressure",
+        title="What to set on the gauge of a stud tensioner for a preload",
+        description="The pressure p = F LTF / A and the mark nearest the preload wanted, within its window, "
+        "with the load and the stress of the stud under the tool and every check of tensioner and stud. The "
+        "load-loss factor is never assumed. Refused with all reasons where it cannot be done.",
+        requests={"": PreloadRequest()},
+        compute=preload_pressure_answer,
+        response=PreloadPressureAnswer(),
+        cautions=(COMPUTED,),
+        example={
+            "machine": EXAMPLE_TENSIONER,
+            "preload_target": "78000 lbf",
+            "load_loss_factor": 1.25,
+            "stress_area": "1.492 in2",
+            "yield_strength": "105000 psi",
+        },
+        query_example={"machine": "bench-2"},
+    ),
+    Calculation(
+        name="calibration",
+        title="What a calibration says of a machine, and the profile it makes",
+        description="Lines of torque over pressure with and without offset and which of them to use, figures "
+        "level by level against class limits as a yardstick, efficiency against geometry with the likely "
+        "mistake, and a profile of kind calibrated. Each side and gauge is on its own.",
+        requests={"": CalibrationRequest()},
+        compute=calibration_answer,
+        response=CalibrationAnswer(),
+        cautions=(COMPUTED,),
+        example=EXAMPLE_CALIBRATION,
+        body_only=True,
+    ),
+)

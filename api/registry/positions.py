@@ -1,0 +1,69 @@
+"""What Dialset says of joints that are made up to a position, and of the torque found by trying."""
+
+from api.answers.tubular.buttress import BUTTRESS_CAUTIONS, BUTTRESS_STEPS, buttress_answer
+from api.answers.tubular.sucker_rod import ROD_CAUTIONS, ROD_STEPS, sucker_rod_answer
+from api.answers.tubular.trial_make_up import TRIAL_CAUTIONS, TRIAL_STEPS, trial_make_up_answer
+from api.registry.calculation import COMPUTED, Calculation
+from schemas.tubular.buttress import ButtressPositionAnswer, ButtressPositionRequest
+from schemas.tubular.sucker_rod import SuckerRodAnswer, SuckerRodRequest
+from schemas.tubular.trial_make_up import TrialMakeUpAnswer, TrialMakeUpRequest
+
+POSITION_CALCULATIONS = (
+    Calculation(
+        name="make-up-position/buttress",
+        title="Where buttress casing is made up to, and whether a joint is there",
+        description="The base of the triangle stamp from the pipe end and the window of the coupling face, "
+        "from one thread turn short of the base to the apex; with the face measured, a verdict. API "
+        "publishes no torque for buttress: torque and preload are null with their reasons.",
+        requests={"": ButtressPositionRequest()},
+        compute=buttress_answer,
+        response=ButtressPositionAnswer(),
+        cautions=(*BUTTRESS_CAUTIONS, COMPUTED),
+        example={"size": "9-5/8", "face_short_of_base": "1/8 in"},
+        steps=BUTTRESS_STEPS,
+    ),
+    Calculation(
+        name="trial-make-up/buttress",
+        title="A make-up torque of buttress casing from trial make-ups",
+        description="Mean, spread and extremes of the torques that brought the coupling face to the base of "
+        "the triangle, for one size, weight and grade. What did not reach the base, or went past the apex, "
+        "is left out with its reason; what stands apart is flagged and counted. The mean can be used on "
+        "/v1/pressure with family=stated, naming the trials in torque_source.",
+        requests={"": TrialMakeUpRequest()},
+        compute=trial_make_up_answer,
+        response=TrialMakeUpAnswer(),
+        cautions=(*TRIAL_CAUTIONS, COMPUTED),
+        example={
+            "size": "9-5/8",
+            "weight": "47 lb/ft",
+            "pipe_grade": "L80",
+            "trials": [
+                {"joint": "1", "torque": "9800 ft-lb", "face_past_base": "1/16 in"},
+                {"joint": "2", "torque": "9400 ft-lb", "position": "base_to_apex"},
+                {"joint": "3", "torque": "9600 ft-lb", "position": "base_to_apex"},
+                {"joint": "4", "torque": "7900 ft-lb", "face_short_of_base": "1/8 in"},
+            ],
+        },
+        steps=TRIAL_STEPS,
+        body_only=True,
+    ),
+    Calculation(
+        name="make-up-position/sucker-rod",
+        title="Circumferential displacement of a sucker-rod joint",
+        description="Minimum and maximum displacement past hand tight of API RP 11BR (from memory), the turn "
+        "and axial travel they are on the full-size coupling, and with a displacement measured a verdict. No "
+        "torque is published: torque and preload are null with their reasons.",
+        requests={"": SuckerRodRequest()},
+        compute=sucker_rod_answer,
+        response=SuckerRodAnswer(),
+        cautions=(*ROD_CAUTIONS, COMPUTED),
+        example={
+            "size": "3/4",
+            "rod_grade": "D",
+            "run": "first",
+            "coupling": "full_size",
+            "displacement": "5/16 in",
+        },
+        steps=ROD_STEPS,
+    ),
+)

@@ -1,0 +1,88 @@
+"""Whether a machine profile can be served, with every fault, and what it says of the machine."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from api.answers.machines.job import half_widths_of
+from api.answers.machines.profile import Profile, profile_from, validity_checks
+from api.engineering.checks import NoAnswer
+from api.engineering.machines.cylinder import Piston, cap_area, rod_side_area
+from api.engineering.uncertainty.tolerances import check_half_widths
+from api.refusals.errors import errors_of
+from schemas.core.faults import InvalidInput
+from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.machines.answer import ProfileCheckAnswer
+from schemas.machines.profile import load_profile
+
+ANSWER = ProfileCheckAnswer()
+
+
+def check_profile(given: Any, system: str) -> dict[str, Any]:
+    """The answer of ``/v1/profile-check``: faults by pointer, cautions, and areas in a system of units."""
+    token = output_units.set(OutputUnits(system))
+    try:
+        checked: dict[str, Any] = ANSWER.dump(_checked(given, system))
+    finally:
+        output_units.reset(token)
+    return checked
+
+
+def _checked(given: Any, system: str) -> dict[str, Any]:
+    nothing = dict.fromkeys(("hash", "cap_area", "rod_side_area", "area_ratio"))
+    try:
+        profile = profile_from(given, load_profile(given))
+    except InvalidInput as refusal:
+        return {"valid": False, "faults": errors_of(refusal, given, system), "cautions": [], **nothing}
+    return {
+        **nothing,
+        "valid": True,
+        "faults": [],
+        "cautions": list(_cautions(profile)),
+        "hash": profile.version.hash,
+        **_areas(profile),
+    }
+
+
+def _cautions(profile: Profile) -> Iterator[str]:
+    for check in validity_checks(profile.governance, None, refuse_unfit=False):
+        if check.caution:
+            yield check.caution
+    if profile.governance.calibration_due is None:
+        yield "The profile names no calibration."
+    yield from _pressure_cautions(profile)
+    yield from profile.kind.cautions(profile.loaded, profile.limits)
+    yield from _tolerance_cautions(profile)
+
+
+def _areas(profile: Profile) -> dict[str, float]:
+    """Areas of the cylinder, where the machine has one."""
+    if "cylinder" not in profile.loaded:
+        return {}
+    parts = profile.loaded["cylinder"]
+    piston = Piston(parts["bore"], parts["rod"])
+    cap, rod = cap_area(piston), rod_side_area(piston)
+    return {"cap_area": cap, "rod_side_area": rod, "area_ratio": cap / rod}
+
+
+def _pressure_cautions(profile: Profile) -> Iterator[str]:
+    limits = profile.limits
+    if limits.relief is None:
+        return
+    for name, gauge in profile.gauges.items():
+        if limits.relief.full_flow > min(limits.ratings(gauge).values()):
+            yield f"Relief at full flow lies above a rating: every {name.replace('_', '-')} will be refused."
+    for name in ("lowest_setting", "breakaway_pressure", "return_pressure"):
+        if profile.loaded.get(name, 0.0) >= limits.relief.cracking:
+            words = name.replace("_", " ")
+            yield f"The {words} is not below relief cracking: this machine can make nothing up."
+
+
+def _tolerance_cautions(profile: Profile) -> Iterator[str]:
+    """Sizes that are not known, with the smallest outside diameter in the grip, where one matters."""
+    smallest = profile.limits.diameters[0] if profile.limits.diameters else None
+    try:
+        check_half_widths(profile.machine(smallest), half_widths_of(profile)[0])
+    except NoAnswer as refusal:
+        for fault in refusal.faults:
+            if fault.code == "tolerance_too_wide":
+                yield f"Every question is refused: {fault.text}."

@@ -1,0 +1,146 @@
+"""Torque and preload of a bolt, as answered."""
+
+from marshmallow import fields
+
+from schemas.core.fields import Number, Part, Words
+from schemas.core.quantity_fields import Quantity
+from schemas.torque_window import TorqueWindowPart
+
+
+class TorqueSplitPart(Part):
+    """Where the torque goes."""
+
+    pitch = Quantity("torque", metadata={"description": "Stretches the bolt."})
+    thread_friction = Quantity("torque", allow_none=True)
+    bearing_friction = Quantity("torque", allow_none=True)
+
+
+class LooseningPart(Part):
+    """What loosens the bolt again."""
+
+    torque = Quantity("torque")
+    self_locking = Words(metadata={"description": "yes or no: does the thread alone hold."})
+
+
+class PermissiblePart(Part):
+    """F_M of VDI 2230 and its torque."""
+
+    preload = Quantity("force")
+    torque = Quantity("torque")
+
+
+class TighteningStressPart(Part):
+    """Shear in the shank while tightening, and tension and shear together, by both conventions."""
+
+    shear_plastic = Quantity("stress", metadata={"description": "Shank plastic throughout, k = 1.5."})
+    combined_plastic = Quantity("stress", metadata={"description": "Decides what is refused."})
+    combined_plastic_share_of_yield = Number()
+    shear_elastic = Quantity("stress", metadata={"description": "At the surface of an elastic shank, k = 2."})
+    combined_elastic = Quantity("stress")
+    combined_elastic_share_of_yield = Number()
+
+
+class StretchPart(Part):
+    """Stretch of the bolt alone."""
+
+    elongation = Quantity("length")
+    nut_angle = Quantity(
+        "angle",
+        allow_none=True,
+        metadata={"description": "That the nut turns for this elongation alone; no setting."},
+    )
+
+
+class ScatterPart(Part):
+    """How far the preload may lie off by the way of tightening."""
+
+    what = Words()
+    plus_minus = Number(metadata={"description": "Share either way, the largest published; used here."})
+    plus_minus_least = Number(metadata={"description": "The smallest published."})
+    tightening_factor = Number(metadata={"description": "alpha_A, highest over lowest preload."})
+    preload_lower_bound = Quantity("force", metadata={"description": "Where the preload is the mean."})
+    preload_upper_bound = Quantity("force", metadata={"description": "Likewise."})
+    preload_lowest_if_highest = Quantity(
+        "force",
+        metadata={
+            "description": "Preload over alpha_A: where the friction stated is the lowest, so that the "
+            "preload is the highest (VDI 2230)."
+        },
+    )
+    status = Words()
+    source = Words()
+
+
+class InServicePart(Part):
+    """The bolt under an external load that pulls the joint apart."""
+
+    joint_constant = Number(metadata={"description": "C, share of the load that the bolt takes."})
+    bolt_force = Quantity("force", metadata={"description": "Preload and share; all of the load once open."})
+    bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
+    share_of_yield = Number()
+    load_factor = Number(
+        allow_none=True, metadata={"description": "Of the load, to the proof load of the bolt."}
+    )
+    load_factor_reason = Words()
+    separation_factor = Number(metadata={"description": "Of the load, until the joint opens."})
+    separated = Words(metadata={"description": "yes or no: does this load open the joint."})
+
+
+class BoltPart(Part):
+    """What the answers for a torque and for a preload share."""
+
+    preload = Quantity("force")
+    bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
+    share_of_yield = Number(metadata={"description": "Tension over yield strength."})
+    share_of_proof = Number(allow_none=True)
+    share_of_proof_reason = Words()
+    nut_factor = Number(metadata={"description": "K = T / (F d) of this torque and preload."})
+    nut_factor_by_jis_b_1083 = Number(allow_none=True)
+    nut_factor_by_jis_b_1083_reason = Words()
+    torque_split = fields.Nested(TorqueSplitPart)
+    torque_split_reason = Words()
+    loosening = fields.Nested(LooseningPart, allow_none=True)
+    loosening_reason = Words()
+    tightening_stress = fields.Nested(TighteningStressPart, allow_none=True)
+    tightening_stress_reason = Words()
+    permissible = fields.Nested(PermissiblePart, allow_none=True)
+    permissible_reason = Words()
+    torsional_yield = Quantity("torque", allow_none=True)
+    torsional_yield_reason = Words()
+    stretch = fields.Nested(StretchPart, allow_none=True)
+    stretch_reason = Words()
+    scatter = fields.Nested(ScatterPart, allow_none=True)
+    scatter_reason = Words()
+    in_service = fields.Nested(InServicePart, allow_none=True)
+    in_service_reason = Words()
+    thread = Words()
+    stress_area = Quantity("area")
+    root_area = Quantity("area")
+    area_standard = Words(metadata={"description": "Whose definition both areas follow."})
+    lead_angle = Quantity("angle")
+    bearing_diameter = Quantity("length", allow_none=True, metadata={"description": "Mean, used."})
+    bolt_grade = Words(allow_none=True, metadata={"description": "Standard and grade; null where stated."})
+    bolt_grade_sizes = Words(allow_none=True, metadata={"description": "The sizes it holds for."})
+    yield_strength = Quantity("stress")
+    proof_stress = Quantity("stress", allow_none=True)
+    method = Words()
+
+
+class BoltWindowPart(Part):
+    """The torque wanted."""
+
+    torque = fields.Nested(TorqueWindowPart)
+
+
+class BoltTorqueAnswer(BoltPart, BoltWindowPart):
+    """Make-up torque of a bolt."""
+
+
+class BoltAppliedPart(Part):
+    """The torque that was given."""
+
+    applied_torque = Quantity("torque")
+
+
+class BoltPreloadAnswer(BoltPart, BoltAppliedPart):
+    """Preload of a bolt at an applied torque."""

@@ -1,0 +1,149 @@
+"""Every fault of a request at once, each with its place, its code and what would be accepted."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields
+
+UNKNOWN = "Unknown field."
+MESSAGE_CODES = {
+    "Missing data for required field.": ("missing_field", "this field is required"),
+    "Field may not be null.": ("not_null", "null is not accepted; leave the field out"),
+    UNKNOWN: ("unknown_field", "there is no such field"),
+    "Invalid input type.": ("not_an_object", "a JSON object is expected"),
+    "Invalid type.": ("not_an_object", "a JSON object is expected"),
+    "Not a valid list.": ("not_a_list", "a JSON list is expected"),
+}
+"""marshmallow's own messages, which have no code, and ours in their place."""
+
+
+@dataclass(frozen=True)
+class FieldFault:
+    """What a field finds wrong with a value; travels inside marshmallow's ValidationError."""
+
+    code: str
+    detail: str
+    accepted: str | None = None
+
+
+@dataclass(frozen=True)
+class InputFault:
+    """A fault and its place in the request: ``path`` from the outermost member inwards."""
+
+    path: tuple[str | int, ...]
+    code: str
+    detail: str
+    value: Any = None
+    accepted: str | None = None
+
+
+class InvalidInput(ValueError):
+    """Raised with every fault found in a request."""
+
+    def __init__(self, faults: list[InputFault]) -> None:
+        self.faults = faults
+        super().__init__("; ".join(f"{'/'.join(map(str, f.path))}: {f.code} ({f.detail})" for f in faults))
+
+
+def fault(code: str, detail: str, accepted: str | None = None) -> ValidationError:
+    """The exception a field raises; marshmallow collects these over all fields."""
+    return ValidationError([FieldFault(code, detail, accepted)])
+
+
+def load(schema: Schema, raw: Any) -> dict[str, Any]:
+    """Load ``raw`` into plain values.
+
+    Raises:
+        InvalidInput: with every fault, in the order of the schema's fields.
+    """
+    if raw == {} and not any(field.required for field in schema.fields.values()):
+        return {}
+    try:
+        loaded: dict[str, Any] = schema.load(raw)
+    except ValidationError as error:
+        found = list(_walk(error.messages, schema, raw, ()))
+        order = list(schema.fields)
+        found.sort(key=lambda f: order.index(str(f.path[0])) if f.path and f.path[0] in order else len(order))
+        raise InvalidInput(found) from None
+    return loaded
+
+
+def _walk(
+    messages: Any, schema: Schema | None, raw: Any, path: tuple[str | int, ...]
+) -> Iterator[InputFault]:
+    if isinstance(messages, Mapping):
+        for key, inner in messages.items():
+            if key == "_schema":
+                yield from _walk(inner, schema, raw, path)
+            else:
+                yield from _walk(inner, _nested(schema, key, inner), _member(raw, key), (*path, key))
+        return
+    for message in messages if isinstance(messages, list) else [messages]:
+        if isinstance(message, InputFault):
+            yield InputFault(
+                (*path, *message.path), message.code, message.detail, message.value, message.accepted
+            )
+        elif isinstance(message, FieldFault):
+            yield InputFault(path, message.code, message.detail, raw, message.accepted)
+        elif message == UNKNOWN and (known := not_applicable(schema).get(str(path[-1]))):
+            yield InputFault(path, known.code, known.detail, raw, known.accepted)
+        else:
+            code, detail = MESSAGE_CODES.get(str(message), ("invalid", str(message)))
+            yield InputFault(path, code, detail, raw, _accepted(code, schema, path))
+
+
+def not_applicable(schema: Schema | None) -> Mapping[str, FieldFault]:
+    """The names that a schema refuses with a reason of their own; see `schemas.core.fields.Request`."""
+    names: Mapping[str, FieldFault] = getattr(schema, "not_applicable", {})
+    return names
+
+
+def _nested(schema: Schema | None, key: Any, messages: Any) -> Schema | None:
+    """The schema that messages below ``key`` speak of; the same one where they speak of ``key`` itself."""
+    field = schema.fields.get(key) if schema else None
+    if not isinstance(messages, Mapping):
+        return schema
+    if isinstance(field, fields.List):
+        field = field.inner
+    inner: Schema | None = getattr(field, "schema", None)
+    return inner
+
+
+def _member(raw: Any, key: Any) -> Any:
+    if isinstance(raw, Mapping):
+        return raw.get(key)
+    return raw[key] if isinstance(raw, list) and isinstance(key, int) and key < len(raw) else None
+
+
+def _accepted(code: str, schema: Schema | None, path: tuple[str | int, ...]) -> str | None:
+    if not schema or not path:
+        return None
+    if code == "unknown_field":
+        near = get_close_matches(str(path[-1]), schema.fields, 3, 0.6)
+        if near:
+            return f"did you mean {' or '.join(near)}?"
+        return f"fields known here: {', '.join(schema.fields)}"
+    field = schema.fields.get(str(path[-1]))
+    return getattr(field, "accepted", None)
+
+
+def chosen(schemas: Mapping[str, Schema], raw: Any, member: str) -> Schema:
+    """The schema for ``raw`` among several, by the word that one of its members holds.
+
+    Raises:
+        InvalidInput: where the member is missing, or its word is none of these.
+    """
+    accepted = f"one of: {', '.join(schemas)}"
+    if not isinstance(raw, Mapping):
+        raise InvalidInput([InputFault((), "not_an_object", "a JSON object is expected", raw)])
+    if member not in raw:
+        raise InvalidInput([InputFault((member,), "missing_field", "this field is required", None, accepted)])
+    word = raw[member]
+    if not isinstance(word, str) or word not in schemas:
+        near = get_close_matches(str(word)[:40], schemas, 1)
+        hint = f"; did you mean {near[0]}?" if near else ""
+        detail = f"not a {member} known here{hint}"
+        raise InvalidInput([InputFault((member,), "not_a_choice", detail, word, accepted)])
+    return schemas[word]

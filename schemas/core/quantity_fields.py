@@ -1,0 +1,246 @@
+"""Quantities as fields: in with their unit, out in the units that a request asks for."""
+
+import re
+from collections.abc import Mapping
+from contextvars import ContextVar
+from typing import Any
+
+from marshmallow import fields
+
+from schemas.core.faults import fault
+from schemas.core.fields import Choice, Flag, Request, Text, ten_digits
+from schemas.core.quantity import LONGEST, NotAQuantity, how_to_write, read_quantity
+from schemas.core.quantity import Quantity as ReadQuantity
+from schemas.core.units import UNITS, Unit, UnknownUnit, codes_of, unit_named
+
+SYSTEMS = {
+    "us": {
+        "torque": "lbf.ft", "pressure": "psi", "stress": "psi", "force": "lbf", "length": "in", "area": "in2",
+        "volume": "in3", "displacement": "in3/rev", "flow": "US gal/min", "kinematic_viscosity": "cSt",
+        "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degF", "linear_mass": "lb/ft",
+    },
+    "si": {
+        "torque": "N.m", "pressure": "Pa", "stress": "Pa", "force": "N", "length": "m", "area": "m2",
+        "volume": "m3", "displacement": "m3/rad", "flow": "m3/s", "kinematic_viscosity": "m2/s",
+        "dynamic_viscosity": "Pa.s", "angle": "rad", "temperature": "K", "linear_mass": "kg/m",
+    },
+    "metric": {
+        "torque": "kN.m", "pressure": "bar", "stress": "MPa", "force": "kN", "length": "mm", "area": "mm2",
+        "volume": "cm3", "displacement": "cm3/rev", "flow": "L/min", "kinematic_viscosity": "cSt",
+        "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degC", "linear_mass": "kg/m",
+    },
+}  # fmt: skip
+
+
+class OutputUnits:
+    """A unit for every kind of quantity."""
+
+    def __init__(self, system: str, chosen: Mapping[str, Unit] | None = None) -> None:
+        self.units = {kind: UNITS[code] for kind, code in SYSTEMS[system].items()} | dict(chosen or {})
+
+    def with_units(self, chosen: Mapping[str, Unit]) -> "OutputUnits":
+        """The same with other units for some kinds."""
+        changed = OutputUnits.__new__(OutputUnits)
+        changed.units = self.units | dict(chosen)
+        return changed
+
+    def show(self, kind: str, si: float) -> dict[str, float | str]:
+        """``{"value", "unit"}`` with 10 significant digits; a ``number`` has the unit 1."""
+        if kind == "number":
+            return {"value": float(f"{si:.10g}") + 0.0, "unit": "1"}
+        unit = self.units[kind]
+        return {"value": float(f"{unit.from_si(si):.10g}") + 0.0, "unit": unit.code}
+
+    def fill(self, sentence: str, amounts: Mapping[str, Any]) -> str:
+        """A sentence with ``{name}`` replaced by the amounts of that name, each with a kind and an SI value.
+
+        Nothing else in braces is touched: a sentence may hold text of a user, which must never be a format.
+        """
+
+        def shown(match: re.Match[str]) -> str:
+            amount = amounts.get(match[1])
+            return match[0] if amount is None else self.text(amount.kind, amount.value)
+
+        return re.sub(r"\{([a-z_0-9]+)\}", shown, sentence)
+
+    def text(self, kind: str, si: float) -> str:
+        """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""
+        unit = self.units[kind]
+        return f"{unit.from_si(si):.7g} {unit.code}"
+
+
+output_units: ContextVar[OutputUnits] = ContextVar("output_units")
+"""The units in which the answer being written shows its quantities; set around each dump."""
+
+REASONABLE = {
+    "torque": ("0.001 N.m", "100000 kN.m"),
+    "pressure": ("100 Pa", "10000 bar"),
+    "stress": ("1 kPa", "100000 MPa"),
+    "force": ("0.001 N", "1000000 kN"),
+    "length": ("0.01 mm", "100 m"),
+    "area": ("0.001 mm2", "100 m2"),
+    "angle": ("0.001 deg", "1000 rev"),
+    "displacement": ("0.1 cm3/rev", "100000 cm3/rev"),
+    "linear_mass": ("0.1 lb/ft", "2000 lb/ft"),
+}
+"""Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
+
+
+class Quantity(fields.Field[float]):
+    """A quantity of one kind; loads to SI, dumps to ``{"value", "unit"}`` in the asked units.
+
+    Args:
+        kind: one of `schemas.core.units.SI_UNITS`.
+        limits: lowest and highest accepted, as text with unit; the reasonable ones of the kind by default.
+        zero: whether exactly 0 is accepted below the lowest.
+    """
+
+    def __init__(
+        self, kind: str, *, limits: tuple[str, str] | None = None, zero: bool = False, **options: Any
+    ) -> None:
+        super().__init__(**options)
+        self.kind = kind
+        self.limits = limits or REASONABLE[kind]
+        self.zero = zero
+        self.low, self.high = (read_quantity(limit, kind).si for limit in self.limits)
+        self.accepted = f"{how_to_write(kind)}; {self.range_text}"
+
+    @property
+    def range_text(self) -> str:
+        """The limits in words."""
+        either = "0 or " if self.zero else ""
+        return f"{either}{self.limits[0]} to {self.limits[1]}"
+
+    def read(self, value: Any) -> ReadQuantity:
+        """The quantity given, within the limits."""
+        try:
+            quantity = read_quantity(value, self.kind)
+        except NotAQuantity as error:
+            raise fault(error.code, str(error), self.accepted) from None
+        if not (self.low <= quantity.si <= self.high or (self.zero and quantity.si == 0)):
+            low, high = (f"{quantity.unit.from_si(si):.7g}" for si in (self.low, self.high))
+            raise fault(
+                "out_of_range",
+                f"{quantity.value:.10g} {quantity.unit.code} is not between {low} and {high} "
+                f"{quantity.unit.code}",
+                self.accepted,
+            )
+        return quantity
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
+        return self.read(value).si
+
+    def _serialize(self, value: float | None, attr: str | None, obj: Any, **kwargs: Any) -> Any:
+        return None if value is None else output_units.get().show(self.kind, value)
+
+
+class DialQuantity(Quantity):
+    """A pressure on a dial: loads with the unit it was typed in, since that is the unit of the dial."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        return self.read(value)
+
+
+class EitherDial(fields.Field[Any]):
+    """A reading of a dial that may be of one kind or another, such as pressure or force."""
+
+    def __init__(self, kinds: tuple[str, ...], **options: Any) -> None:
+        super().__init__(**options)
+        self.dials = {kind: DialQuantity(kind) for kind in kinds}
+        self.accepted = "; or ".join(dial.accepted for dial in self.dials.values())
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        try:
+            kinds = read_quantity(value, None).unit.kinds
+        except NotAQuantity as error:
+            raise fault(error.code, str(error), self.accepted) from None
+        for kind, dial in self.dials.items():
+            if kind in kinds:
+                return dial.read(value)
+        raise fault("wrong_kind", f"a unit of {kinds[0]}", self.accepted)
+
+
+class DialReading(fields.Field[Any]):
+    """A reading of a dial in the unit of that dial, which ``units`` never changes."""
+
+    kind = "pressure"
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
+        return None if value is None else {"value": ten_digits(value.value), "unit": value.unit}
+
+
+class UnitName(fields.Field[Unit]):
+    """A unit in any spelling; of one kind, or of any."""
+
+    def __init__(self, kind: str | None = None, **options: Any) -> None:
+        super().__init__(**options)
+        self.kind = kind
+        self.accepted = f"a unit: {', '.join(codes_of(kind) if kind else UNITS)}"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Unit:
+        if not isinstance(value, str) or len(value) > LONGEST:
+            raise fault("unknown_unit", f"a unit is text of at most {LONGEST} characters", self.accepted)
+        try:
+            unit = unit_named(value.strip())
+        except UnknownUnit as error:
+            raise fault("unknown_unit", str(error), self.accepted) from None
+        if self.kind is not None and self.kind not in unit.kinds:
+            raise fault("wrong_kind", f"{value!r} is a unit of {unit.kinds[0]}", self.accepted)
+        return unit
+
+
+class AmountField(fields.Field[Any]):
+    """A number whose kind comes with it."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
+        return None if value is None else output_units.get().show(value.kind, value.value)
+
+
+def _unit_of(kind: str) -> UnitName:
+    return UnitName(kind, metadata={"description": f"Unit in which every {kind} of the answer is shown."})
+
+
+class Presentation(Request):
+    """Units and working; may stand in the query of any request or in the body of a POST."""
+
+    units = Choice(
+        tuple(SYSTEMS),
+        metadata={"description": "System of units of the answer. Gauge settings keep the unit of the dial."},
+    )
+    torque_unit = _unit_of("torque")
+    pressure_unit = _unit_of("pressure")
+    length_unit = _unit_of("length")
+    force_unit = _unit_of("force")
+    stress_unit = _unit_of("stress")
+    area_unit = _unit_of("area")
+    angle_unit = _unit_of("angle")
+    steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
+
+
+class PlainText(Request):
+    """One value as text, for a spreadsheet cell; in the query only."""
+
+    format = Choice(
+        ("json", "text"),
+        metadata={"description": "text: one value alone, as a spreadsheet cell takes it. json if left out."},
+    )
+    answer = Text(
+        60,
+        metadata={
+            "description": "With text: name of the value, such as torque.target; refusal: why there is none."
+        },
+    )
+    unit = Text(
+        64,
+        metadata={"description": "With text: unit of the value. Required for a quantity."},
+    )
+
+
+class SystemOfUnits(Request):
+    """A request that takes the system of units and nothing else."""
+
+    units = Choice(tuple(SYSTEMS), metadata={"description": "System of units of the answer."})
+
+
+class Nothing(Request):
+    """A request that takes no query at all."""

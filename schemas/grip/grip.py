@@ -1,0 +1,158 @@
+"""Whether a grip holds a torque, as asked and as answered."""
+
+from typing import Any
+
+from marshmallow import fields
+
+from schemas.core.fields import Day, Number, Part, Request, Words
+from schemas.core.quantity_fields import Quantity, output_units
+from schemas.grip.parts import GripChain, GripCylinder, Jaws
+from schemas.machines.answer import CheckPart
+from schemas.machines.request import Machine
+
+
+class GripRequest(Request):
+    """A torque to be held on an outside diameter, and by what."""
+
+    torque = Quantity(
+        "torque",
+        required=True,
+        metadata={"description": "Torque that the grip must hold.", "example": "10000 ft-lb"},
+    )
+    outside_diameter = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={"description": "Where it grips.", "example": "5 in"},
+    )
+    friction = Number(
+        0.01,
+        1,
+        required=True,
+        metadata={
+            "description": "Coefficient of friction between grip and pipe. Never assumed; the answer names "
+            "what is published.",
+            "example": 0.3,
+        },
+    )
+    margin = Number(
+        1,
+        10,
+        required=True,
+        metadata={
+            "description": "Torque at which the grip would slip over the torque it must hold. Never assumed.",
+            "example": 1.5,
+        },
+    )
+    squeeze = Quantity(
+        "force",
+        metadata={"description": "Sum of the radial forces of all jaws, to learn what torque it holds."},
+    )
+    machine = Machine(metadata={"description": "A machine whose profile has jaws, chain or grip_cylinder."})
+    jaws = fields.Nested(Jaws, metadata={"description": "Jaws, if not those of the machine."})
+    chain = fields.Nested(GripChain, metadata={"description": "Chain, likewise."})
+    grip_cylinder = fields.Nested(GripCylinder, metadata={"description": "Grip cylinder, likewise."})
+    as_of = Day(
+        metadata={"description": "Day of the job; the profile must be in force and calibrated then."},
+    )
+
+
+class ReasonText(Words):
+    """Why a part is null, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str | None:
+        return None if value is None else output_units.get().fill(value.text, value.amounts)
+
+
+def _why_not(part: str) -> ReasonText:
+    return ReasonText(allow_none=True, metadata={"description": f"Why {part} is null."})
+
+
+class JawsPart(Part):
+    """What the jaws of the profile make of the squeeze."""
+
+    friction_to_lock = Number(
+        allow_none=True,
+        metadata={"description": "Friction above which wedge or cam jaws tighten themselves: tan(wedge)."},
+    )
+    wedge = Words(
+        metadata={"description": "locks or does_not_lock, at the friction given; none for other jaws."}
+    )
+
+
+class ChainPart(Part):
+    """What the chain needs."""
+
+    tension_ratio = Number(metadata={"description": "Tight over slack side when it slips: e^(mu theta)."})
+    tight_tension = Quantity(
+        "force", metadata={"description": "Of the tight side when the torque times the margin would slip."}
+    )
+    slack_tension = Quantity(
+        "force", metadata={"description": "With which the slack side must be held; else it holds nothing."}
+    )
+    slip_torque_at_rated_load = Quantity("torque")
+
+
+class LinkRangePart(Part):
+    """Outside diameters that take one number of links."""
+
+    minimum = Quantity("length")
+    maximum = Quantity("length")
+    links = Number()
+
+
+class LinksPart(Part):
+    """How many links the chain needs."""
+
+    links = Number(metadata={"description": "Whole number, with the tails."})
+    basis = Words(metadata={"description": "table of the maker, or rule of arc and chord."})
+    by_arc = Number(allow_none=True, metadata={"description": "Links on the pipe by the arc rule."})
+    by_chord = Number(allow_none=True, metadata={"description": "Links on the pipe by the chord rule."})
+    ranges = fields.List(
+        fields.Nested(LinkRangePart),
+        metadata={
+            "description": "Where the number changes: the table, or the range of the grip by the arc rule; "
+            "empty where neither is known."
+        },
+    )
+
+
+class GripCylinderPart(Part):
+    """Where the grip cylinder stands, and its pressure."""
+
+    travel_used = Quantity("length", metadata={"description": "When the jaws touch."})
+    travel_left = Quantity("length", metadata={"description": "For the squeeze, for worn dies and wear."})
+    pressure = Quantity("pressure", metadata={"description": "On the squeezing side, for needed_squeeze."})
+
+
+class FrictionPart(Part):
+    """A published range of friction."""
+
+    what = Words(attribute="source.what")
+    low = Number()
+    high = Number()
+    status = Words(attribute="source.status")
+    source = Words(attribute="source.source")
+
+
+class GripAnswer(Part):
+    """What holds a torque on a pipe: squeeze, chain, links and grip cylinder, each where it is known."""
+
+    needed_squeeze = Quantity(
+        "force", metadata={"description": "Sum of the radial forces of all jaws: margin torque / (mu r)."}
+    )
+    slip_torque = Quantity(
+        "torque", allow_none=True, metadata={"description": "At which the squeeze given slips; no margin."}
+    )
+    jaws = fields.Nested(JawsPart, allow_none=True)
+    jaws_reason = _why_not("jaws")
+    chain = fields.Nested(ChainPart, allow_none=True)
+    chain_reason = _why_not("chain")
+    links = fields.Nested(LinksPart, allow_none=True)
+    links_reason = _why_not("links")
+    grip_cylinder = fields.Nested(GripCylinderPart, allow_none=True)
+    grip_cylinder_reason = _why_not("grip_cylinder")
+    published_friction = fields.List(
+        fields.Nested(FrictionPart), metadata={"description": "For comparison; none of it was used."}
+    )
+    checks = fields.List(fields.Nested(CheckPart))

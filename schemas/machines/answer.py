@@ -1,0 +1,249 @@
+"""Settings, readings, checks and choices of machines, as answered."""
+
+from typing import Any
+
+from marshmallow import fields
+
+from schemas.core.fields import Number, Part, Words
+from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
+from schemas.torque_window import TorqueWindowPart
+
+
+class CheckText(fields.Field[str]):
+    """The sentence of a check, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        return output_units.get().fill(value, {"value": obj.value, "limit": obj.limit})
+
+
+class FaultText(fields.Field[str]):
+    """The sentence of a fault, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        return output_units.get().fill(value, obj.amounts)
+
+
+class CheckPart(Part):
+    """One limit of the machine or the joint."""
+
+    name = Words()
+    verdict = Words(metadata={"description": "pass, caution or not_checked; a fail is a refusal."})
+    value = AmountField(allow_none=True)
+    limit = AmountField(allow_none=True)
+    text = CheckText(metadata={"description": "What was compared with what."})
+
+
+class MarkPart(Part):
+    """A mark of the gauge."""
+
+    reading = DialReading(metadata={"description": "In the unit of the dial."})
+    torque = Quantity("torque")
+
+
+class NeighboursPart(Part):
+    """The marks on either side of the exact pressure."""
+
+    below = fields.Nested(MarkPart, allow_none=True)
+    above = fields.Nested(MarkPart, allow_none=True)
+
+
+class UncertaintyTermPart(Part):
+    """One line of an uncertainty budget."""
+
+    name = Words(metadata={"description": "What is in doubt."})
+    half_width = AmountField(
+        metadata={"description": "How far it may be off, + or -; a share has the unit 1."}
+    )
+    distribution = Words(
+        metadata={"description": "rectangular, or normal: then the half-width is an expanded uncertainty."}
+    )
+    standard_uncertainty_share = Number(
+        metadata={"description": "Standard uncertainty of the torque from this alone, as a share of it."}
+    )
+    shift_share = Number(
+        metadata={"description": "Mean less nominal torque, as a share: not 0 where the doubt is one-sided."}
+    )
+
+
+class LeftOutPart(Part):
+    """What an uncertainty budget does not hold, and why."""
+
+    name = Words()
+    reason = Words()
+
+
+class UncertaintyPart(Part):
+    """The uncertainty of the torque by JCGM 100 (the GUM); no worst case, which the bounds are."""
+
+    best_estimate = Quantity(
+        "torque",
+        allow_none=True,
+        metadata={"description": "With every one-sided doubt at its mean; shares are of it."},
+    )
+    expanded = Quantity(
+        "torque", allow_none=True, metadata={"description": "Expanded uncertainty, about 95 %."}
+    )
+    expanded_share = Number(allow_none=True)
+    coverage_factor = Number(allow_none=True)
+    combined_share = Number(
+        allow_none=True, metadata={"description": "Combined standard uncertainty, as a share."}
+    )
+    terms = fields.List(fields.Nested(UncertaintyTermPart))
+    left_out = fields.List(fields.Nested(LeftOutPart))
+    reason = Words(allow_none=True, metadata={"description": "Why there is no budget, if there is none."})
+
+
+class SettingPart(Part):
+    """What to set on the gauge of a machine."""
+
+    cylinder_side = Words(
+        allow_none=True,
+        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+    )
+    second_cylinder_side = Words(
+        allow_none=True, metadata={"description": "That of the second cylinder, on a machine with two."}
+    )
+    motor_port = Words(
+        allow_none=True,
+        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+    )
+    pressure = Quantity(
+        "pressure",
+        allow_none=True,
+        metadata={"description": "Exact pressure of the target torque; null on a pull gauge."},
+    )
+    line_pull = Quantity(
+        "force",
+        allow_none=True,
+        metadata={"description": "Exact line pull of the target torque, on a machine with a pull gauge."},
+    )
+    gauge_setting = DialReading(
+        metadata={"description": "The mark to set, in the unit of the dial whatever units are asked."}
+    )
+    torque_at_gauge_setting = Quantity("torque", metadata={"description": "At nominal efficiency."})
+    torque_lower_bound = Quantity(
+        "torque",
+        metadata={
+            "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
+            "unknown, the arm position."
+        },
+    )
+    torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
+    neighbouring_marks = fields.Nested(NeighboursPart)
+    gauge = Words(metadata={"description": "Serial of the gauge."})
+    uncertainty = fields.Nested(
+        UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."}
+    )
+    gauge_error_share = Number(
+        metadata={"description": "Largest error of the gauge as a share of the setting."}
+    )
+    break_out_torque = Quantity("torque", allow_none=True)
+    moment_arm = Quantity("length", allow_none=True)
+    side_load = Quantity(
+        "force",
+        allow_none=True,
+        metadata={
+            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
+            "of a line, its pull as read. Take more than this one value as what they must hold."
+        },
+    )
+    checks = fields.List(fields.Nested(CheckPart))
+
+
+class PressureAnswer(SettingPart):
+    """What to set on the gauge of a machine for a joint."""
+
+    torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
+
+
+class DeliveredTorqueAnswer(Part):
+    """The torque behind a reading."""
+
+    delivered_torque = Quantity("torque", metadata={"description": "At nominal efficiency."})
+    torque_lower_bound = Quantity(
+        "torque",
+        metadata={
+            "description": "Worst case over gauge accuracy, half a division of reading, efficiency, stated "
+            "tolerances and, if unknown, the arm position."
+        },
+    )
+    torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
+    cylinder_side = Words(
+        allow_none=True,
+        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+    )
+    second_cylinder_side = Words(
+        allow_none=True, metadata={"description": "That of the second cylinder, on a machine with two."}
+    )
+    motor_port = Words(
+        allow_none=True,
+        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+    )
+    pressure = Quantity("pressure", allow_none=True)
+    line_pull = Quantity("force", allow_none=True)
+    uncertainty = fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+    gauge_error_share = Number(
+        metadata={"description": "Largest error of the gauge as a share of the reading."}
+    )
+    gauge = Words(metadata={"description": "Serial of the gauge read."})
+    moment_arm = Quantity("length", allow_none=True)
+    side_load = Quantity(
+        "force",
+        allow_none=True,
+        metadata={
+            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
+            "of a line, its pull as read. Take more than this one value as what they must hold."
+        },
+    )
+    checks = fields.List(fields.Nested(CheckPart))
+
+
+class ReasonPart(Part):
+    """One reason why a machine cannot do a joint."""
+
+    code = Words()
+    text = FaultText(metadata={"description": "The reason in words."})
+
+
+class NamedMachine(Part):
+    """A machine and the profile it was judged by."""
+
+    machine = Words()
+    site = Words(allow_none=True)
+    profile_revision = Words()
+    profile_hash = Words()
+
+
+class AbleMachinePart(NamedMachine, SettingPart):
+    """A machine that can do the joint, and what to set on it."""
+
+    division_share_of_target = Number(
+        metadata={"description": "Torque of one gauge division as a share of the target."}
+    )
+    cautions = fields.List(fields.String())
+
+
+class UnableMachinePart(NamedMachine):
+    """A machine that cannot do the joint, with every reason."""
+
+    reasons = fields.List(fields.Nested(ReasonPart))
+
+
+class MachineChoiceAnswer(Part):
+    """Which machines can do a joint, the finest gauge first, and why the others cannot."""
+
+    torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
+    able = fields.List(fields.Nested(AbleMachinePart))
+    unable = fields.List(fields.Nested(UnableMachinePart))
+
+
+class ProfileCheckAnswer(Part):
+    """Whether a profile can be served; every fault, and what it says of the cylinder."""
+
+    valid = fields.Boolean()
+    faults = fields.List(fields.Dict())
+    cautions = fields.List(fields.String())
+    hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
+    cap_area = Quantity("area", allow_none=True)
+    rod_side_area = Quantity("area", allow_none=True)
+    area_ratio = Number(allow_none=True, metadata={"description": "Cap over rod side."})

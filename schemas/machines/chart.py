@@ -1,0 +1,147 @@
+"""The chart of a machine: what it is asked for, and what it holds, in US and metric units side by side."""
+
+from typing import Any
+
+from marshmallow import fields
+
+from schemas.core.fields import Choice, Flag, Number, Part, Words
+from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
+from schemas.machines.answer import CheckPart, ReasonPart
+from schemas.machines.request import Turn
+from schemas.record import Record
+
+
+class ChartRequest(Turn):
+    """How the machine is to stand. Both operations are charted, each on its own gauge."""
+
+    class Meta(Turn.Meta):
+        exclude = ("operation",)
+
+    every = Flag(
+        metadata={
+            "description": "true: every mark of the gauge, at most 1000 an operation, not a readable choice "
+            "of at most 21."
+        }
+    )
+    format = Choice(
+        ("json", "csv", "svg", "html"),
+        metadata={"description": "Form of the answer, html a page to print; as accepted if left out."},
+    )
+
+
+class BothSystemsPart(Part):
+    """A quantity in US and in metric units, whatever units are asked."""
+
+    us = AmountField()
+    metric = AmountField()
+
+    def dump(self, obj: Any, *, many: bool | None = None) -> Any:
+        """An amount in either system."""
+        return {name: units.show(obj.kind, obj.value) for name, units in _SYSTEMS.items()}
+
+
+_SYSTEMS = {name: OutputUnits(name) for name in ("us", "metric")}
+
+
+def _both(text: str, **options: Any) -> fields.Nested:
+    return fields.Nested(BothSystemsPart, metadata={"description": text}, **options)
+
+
+class MarkUncertaintyPart(Part):
+    """The expanded uncertainty of the torque at a mark, as of /v1/pressure."""
+
+    best_estimate = _both("With every one-sided doubt at its mean; the share is of it.", allow_none=True)
+    expanded = _both("Expanded uncertainty, k = 2.", allow_none=True)
+    expanded_share = Number(allow_none=True)
+    reason = Words(allow_none=True, metadata={"description": "Why there is none, if there is none."})
+
+
+class ChartMarkPart(Part):
+    """A mark of the gauge, with what /v1/pressure answers to a joint that wants its torque."""
+
+    gauge_setting = DialReading(metadata={"description": "In the unit of the dial."})
+    reading = _both("The same, for information: the dial has one unit only.")
+    torque_at_gauge_setting = _both("At nominal efficiency.")
+    torque_lower_bound = _both("Worst case over gauge accuracy, efficiency and an unknown arm position.")
+    torque_upper_bound = _both("Worst case, likewise.")
+    uncertainty = fields.Nested(MarkUncertaintyPart)
+    gauge_error_share = Number(
+        metadata={"description": "Largest error of the gauge as a share of the setting."}
+    )
+    in_working_range = fields.Boolean(
+        metadata={"description": "Whether it lies between a quarter and three quarters of the dial."}
+    )
+    worst_case_within_rating = fields.Boolean(
+        metadata={"description": "Whether also the upper bound is within the torque rating."}
+    )
+
+
+class ChartLimitPart(Part):
+    """A limit of the machine or its gauge: a reading, or a torque."""
+
+    name = Words()
+    text = Words()
+    reading = DialReading(
+        allow_none=True, metadata={"description": "In the unit of the dial; null for a torque."}
+    )
+    amount = _both("The reading, or the torque.")
+
+
+class OperationChartPart(Part):
+    """The chart of one operation on its gauge."""
+
+    operation = Words()
+    cylinder_side = Words(allow_none=True)
+    second_cylinder_side = Words(allow_none=True)
+    motor_port = Words(allow_none=True)
+    gauge = Words(metadata={"description": "Serial of the gauge."})
+    gauge_span = DialReading()
+    gauge_division = DialReading()
+    gauge_accuracy = Words()
+    connected_at = Words()
+    limits = fields.List(fields.Nested(ChartLimitPart))
+    marks = fields.List(
+        fields.Nested(ChartMarkPart),
+        metadata={"description": "The first and the last that can be set, and round ones between."},
+    )
+    cautions = fields.List(fields.String())
+
+
+class NotChartedPart(Part):
+    """An operation that this machine has no chart for."""
+
+    operation = Words()
+    reasons = fields.List(fields.Nested(ReasonPart))
+
+
+class ChartGovernancePart(Part):
+    """Who answers for the profile, and until when it holds."""
+
+    status = Words(metadata={"description": "draft or approved."})
+    approved_by = Words(allow_none=True)
+    approved_on = fields.Date(allow_none=True)
+    effective_from = fields.Date(allow_none=True)
+    effective_to = fields.Date(allow_none=True)
+    certificate = Words(allow_none=True)
+    calibration_due = fields.Date(allow_none=True)
+
+
+class ChartAnswer(Part):
+    """Torque against the marks of a machine's gauges."""
+
+    machine = Words()
+    site = Words(allow_none=True)
+    kind = Words()
+    thread_hand = Words()
+    arm_position = Words(metadata={"description": "square or unknown; length: as arm_length says."})
+    arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
+    gripped_outside_diameter = _both("Outside diameter in the grip, where given.", allow_none=True)
+    as_of = fields.Date(allow_none=True)
+    governance = fields.Nested(ChartGovernancePart)
+    checks = fields.List(fields.Nested(CheckPart))
+    charts = fields.List(fields.Nested(OperationChartPart))
+    not_charted = fields.List(fields.Nested(NotChartedPart))
+
+
+class MachineChart(ChartAnswer, Record):
+    """Torque against the marks of a machine's gauges, with what every answer carries."""

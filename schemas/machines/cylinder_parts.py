@@ -1,0 +1,115 @@
+"""Parts of machine profiles with a cylinder."""
+
+from collections.abc import Mapping
+from itertools import pairwise
+from math import inf
+from typing import Any
+
+from marshmallow import ValidationError, fields, validates_schema
+
+from schemas.core.faults import FieldFault, fault
+from schemas.core.fields import Request
+from schemas.core.quantity_fields import Quantity
+from schemas.machines.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile, contradictions
+
+TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
+TOO_LONG = "open, the cylinder must be shorter than the sum of arm radius and base distance"
+
+
+class PistonParts(Request):
+    """A double-acting cylinder, as far as its force goes."""
+
+    bore = Quantity("length", limits=("0.5 in", "60 in"), required=True)
+    rod = Quantity("length", limits=("0.1 in", "59 in"), required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _thin(self, data: dict[str, float], **_: Any) -> None:
+        if not data.get("rod", 0.0) < data.get("bore", inf):
+            contradictions({"rod": "the rod must be thinner than the bore"})
+
+
+class CylinderParts(PistonParts):
+    """A double-acting cylinder."""
+
+    closed_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod in."})
+    open_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod out."})
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data.get("closed_length", 0.0) < data.get("open_length", inf):
+            contradictions({"open_length": "the open length must be larger than the closed length"})
+
+
+class RatedPressure(Request):
+    """Highest pressures that the makers of cylinder and hoses allow."""
+
+    cylinder = Quantity("pressure", required=True)
+    hoses = Quantity("pressure", required=True)
+
+
+class MeasuredDistance(Request):
+    """A distance of the arm or the base, measured with one outside diameter in the grip."""
+
+    outside_diameter = Quantity("length", limits=("0.5 in", "60 in"), required=True)
+    distance = Quantity("length", required=True)
+
+
+class DistanceField(fields.Field[Any]):
+    """One length for a self-centring grip, else a list of lengths measured at rising outside diameters."""
+
+    accepted = (
+        "a length such as 36 in, or 2 to 50 objects with outside_diameter and distance, diameters rising"
+    )
+    single = Quantity("length")
+    table = fields.List(fields.Nested(MeasuredDistance))
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, list):
+            return self.single.deserialize(value)
+        if not 2 <= len(value) <= 50:
+            raise fault("not_a_table", f"a table has 2 to 50 rows, not {len(value)}", self.accepted)
+        rows: Any = self.table.deserialize(value)
+        for above, below in pairwise(rows):
+            if not above["outside_diameter"] < below["outside_diameter"]:
+                raise fault("not_a_table", "outside diameters must rise from row to row", self.accepted)
+        return rows
+
+
+class ArmRadius(DistanceField):
+    """From the centre of the gripped pipe to the arm pin."""
+
+    def __init__(self) -> None:
+        text = "Centre of the gripped pipe to the arm pin: one length if the grip is self-centring, "
+        super().__init__(required=True, metadata={"description": text + "else by outside diameter."})
+
+
+class BaseDistance(DistanceField):
+    """From the centre of the gripped pipe to the base pin of the cylinder."""
+
+    def __init__(self) -> None:
+        text = "Centre of the gripped pipe to the base pin of the cylinder, likewise."
+        super().__init__(required=True, metadata={"description": text})
+
+
+def check_triangle(data: Mapping[str, Any]) -> None:
+    """Refuse lengths of a cylinder that no triangle of pipe centre, arm pin and base pin has."""
+    arm, base, cylinder = data.get("arm_radius"), data.get("base_distance"), data.get("cylinder", {})
+    if not isinstance(arm, float) or not isinstance(base, float):
+        return  # missing, or by diameter: then the check of the profile looks at each
+    faults = {}
+    if not cylinder.get("closed_length", inf) > abs(arm - base):
+        faults["closed_length"] = [FieldFault("contradiction", TOO_SHORT)]
+    if not cylinder.get("open_length", 0.0) < arm + base:
+        faults["open_length"] = [FieldFault("contradiction", TOO_LONG)]
+    if faults:
+        raise ValidationError({"cylinder": faults})
+
+
+class CylinderProfile(HydraulicProfile):
+    """A machine whose arm is swung by cylinders."""
+
+    efficiency = fields.Nested(EfficiencyRange, required=True)
+    breakaway_pressure = Quantity("pressure", zero=True, required=True)
+    return_pressure = Quantity("pressure", zero=True, required=True)
+    rated_pressure = fields.Nested(RatedPressure, required=True)
+    outside_diameter = fields.Nested(DiameterRange, required=True)

@@ -1,0 +1,61 @@
+"""How far the sizes of a machine may be off, to either side; for the uncertainty of its torque."""
+
+from schemas.core.fields import Number, Request
+from schemas.core.quantity_fields import Quantity
+
+
+class Off(Quantity):
+    """A half-width: so far to either side."""
+
+    def __init__(self, kind: str, what: str, limits: tuple[str, str] | None = None) -> None:
+        text = f"{what} may be off by so much, + or -."
+        super().__init__(kind, zero=True, limits=limits, metadata={"description": text})
+
+
+class OffPercent(Number):
+    """A half-width as a percentage of the size itself."""
+
+    def __init__(self, what: str) -> None:
+        text = f"{what} may be off by so much of itself, + or -."
+        super().__init__(0, 10, metadata={"description": text})
+
+
+class ArmTolerances(Request):
+    """Of a machine with an arm."""
+
+    arm_radius = Off("length", "The arm radius")
+    arm_angle = Off("angle", "The arm, in the position stated,", ("0.001 deg", "30 deg"))
+
+
+class PistonTolerances(ArmTolerances):
+    """Of a machine with cylinders on an arm."""
+
+    bore = Off("length", "The bore")
+    rod = Off("length", "The rod diameter")
+    breakaway_pressure = Off("pressure", "The breakaway pressure")
+    return_pressure = Off("pressure", "The return pressure")
+
+
+class CylinderTolerances(PistonTolerances):
+    """Of a machine with cylinders whose base is measured too."""
+
+    base_distance = Off("length", "The base distance")
+
+
+class MotorTolerances(Request):
+    """Of a hydraulic motor through gears; a ratio of gears is one of teeth, and exact."""
+
+    displacement_percent = OffPercent("The displacement")
+    return_pressure = Off("pressure", "The return pressure")
+
+
+class LineTolerances(ArmTolerances):
+    """Of a line pulling an arm."""
+
+    cell_area_percent = OffPercent("The area of the load cell")
+
+
+class WrenchTolerances(Request):
+    """Of a hydraulic torque wrench."""
+
+    torque_factor_percent = OffPercent("The torque factor")

@@ -1,0 +1,165 @@
+"""Joint families: what must be known of a joint to know its torque. Field names are unique over families."""
+
+from typing import Any
+
+from schemas.core.faults import fault
+from schemas.core.fields import Choice, Flag, Number, Request, Text
+from schemas.core.quantity_fields import Quantity
+
+HIGHEST_YIELD_STRENGTH = "200000 psi"
+"""No member of a joint is stronger: what is accepted as its yield strength (own judgement)."""
+
+
+COMPOUND_FRICTION_FACTORS = (0.7, 1.5)
+"""Lowest and highest friction factor that any compound has (own judgement)."""
+
+
+class CompoundFrictionFactor(Number):
+    """Friction factor of a thread compound (API RP 7A1), which a coefficient of friction is not."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(*COMPOUND_FRICTION_FACTORS, **options)
+        self.accepted += "; the friction factor marked on the compound's container, usually 0.8 to 1.25"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
+        if isinstance(value, (int, float)) and not isinstance(value, bool) and 0 <= value < 0.7:
+            raise fault(
+                "implausible_friction_factor",
+                f"{value:.10g} looks like a coefficient of friction (the tables use 0.08). The friction "
+                "factor of a thread compound is relative to the reference compound, which has 1.0, and is "
+                "marked on its container, usually 0.8 to 1.25",
+                self.accepted,
+            )
+        return super()._deserialize(value, attr, data, **kwargs)
+
+
+class RotaryShoulderedDimensions(Request):
+    """A rotary shouldered connection and the sizes that count, new or worn."""
+
+    connection = Text(
+        40,
+        required=True,
+        metadata={"description": "Designation or former name of the connection.", "example": "NC50"},
+    )
+    component = Choice(
+        ("drill_collar", "tool_joint"),
+        required=True,
+        metadata={
+            "description": "What carries the connection; decides the usual stress level and the window.",
+            "example": "drill_collar",
+        },
+    )
+    box_outside_diameter = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={
+            "description": "Actual (worn) outside diameter of the box, not the bevel diameter.",
+            "example": "6 1/2 in",
+        },
+    )
+    pin_bore = Quantity(
+        "length",
+        limits=("0.5 in", "40 in"),  # no bore in inches is taken under mm
+        required=True,
+        metadata={"description": "Actual bore of the pin.", "example": "2-13/16 in"},
+    )
+
+
+class RotaryShoulderedStressLevels(Request):
+    """What each member is to be made up to."""
+
+    pin_stress_level = Quantity(
+        "stress",
+        limits=("5000 psi", "200000 psi"),
+        metadata={"description": "Stress level of the pin; the usual one of API RP 7G if left out."},
+    )
+    box_stress_level = Quantity(
+        "stress",
+        limits=("5000 psi", "200000 psi"),
+        metadata={"description": "Stress level of the box; the usual one of API RP 7G if left out."},
+    )
+
+
+class RotaryShoulderedCondition(Request):
+    """What else decides how torque and preload of a rotary shouldered joint go together, and its yield."""
+
+    pin_yield_strength = Quantity(
+        "stress",
+        limits=("20000 psi", HIGHEST_YIELD_STRENGTH),
+        metadata={
+            "description": "Minimum yield strength of the pin. Without it a drill collar gets no torsional "
+            "yield; a tool joint is taken at 120,000 psi."
+        },
+    )
+    box_yield_strength = Quantity(
+        "stress",
+        limits=("20000 psi", HIGHEST_YIELD_STRENGTH),
+        metadata={"description": "Minimum yield strength of the box; as for the pin."},
+    )
+    low_torque_face = Flag(
+        metadata={
+            "description": "Whether the wider counterbore of the low torque face is cut. Required where the "
+            "connection has one."
+        },
+    )
+    compound_friction_factor = CompoundFrictionFactor(
+        metadata={
+            "description": "Friction factor marked on the thread compound (API RP 7A1); scales the torque. "
+            "1.0, the reference compound, if left out."
+        },
+    )
+    edition = Choice(
+        ("2003", "1998"),
+        metadata={
+            "description": "2003: shoulder radius capped where pin and box areas are equal (Addendum 1 and "
+            "all drill-collar tables). 1998: uncapped, to reproduce tool-joint tables printed before."
+        },
+    )
+
+
+class RotaryShoulderedJoint(
+    RotaryShoulderedCondition, RotaryShoulderedStressLevels, RotaryShoulderedDimensions
+):
+    """A rotary shouldered connection, as made up; new or worn."""
+
+    basis = Choice(
+        ("formula", "table"),
+        metadata={
+            "description": "formula: computed. table: the published row for exactly this joint, or a refusal."
+        },
+    )
+
+
+class StatedJoint(Request):
+    """A joint whose torque the caller states, from a maker's sheet or a customer's order."""
+
+    torque_target = Quantity(
+        "torque",
+        required=True,
+        metadata={"description": "Make-up torque aimed at.", "example": "20000 ft-lb"},
+    )
+    torque_minimum = Quantity("torque", metadata={"description": "Lowest make-up torque allowed."})
+    torque_maximum = Quantity("torque", metadata={"description": "Highest make-up torque allowed."})
+    torque_source = Text(
+        200,
+        required=True,
+        metadata={
+            "description": "Where the torque stands; goes into the record.",
+            "example": "sheet 12 rev B of the tool maker",
+        },
+    )
+
+
+class WindowChoice(Request):
+    """How wide a window is where its source does not say."""
+
+    torque_tolerance = Number(
+        0,
+        0.25,
+        exclude_low=True,
+        metadata={
+            "description": "Share of the target allowed either way, 0.05 for plus and minus 5 %. Only where "
+            "neither a standard nor the caller states minimum and maximum."
+        },
+    )

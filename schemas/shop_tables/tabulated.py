@@ -1,0 +1,78 @@
+"""The torque of a joint from a table of the shop, as asked and as answered."""
+
+from marshmallow import fields
+
+from schemas.core.fields import Day, Members, Part, Request, Slug, Words
+from schemas.core.quantity_fields import Quantity
+from schemas.torque_window import TorqueWindowPart
+
+
+class TabulatedJoint(Request):
+    """A joint of one of the shop's own tables, by the values in its key columns."""
+
+    table = Slug(
+        required=True,
+        metadata={"description": "Id of the table, as listed at /v1/tables.", "example": "double-shoulder"},
+    )
+    table_key = Members(
+        required=True,
+        metadata={
+            "description": "A value for every key column of the table: text as it stands there, a quantity "
+            "with its unit. In a query or a table each is a name of its own, such as table_key.pin_bore.",
+        },
+    )
+
+
+class DayOfJob(Request):
+    """The day for which rows of the table must hold."""
+
+    as_of = Day(
+        metadata={
+            "description": "Day of the job, such as 2026-11-24; required where the rows for the joint are "
+            "dated. The service has no clock."
+        },
+    )
+
+
+class KeyValuePart(Part):
+    """The value of a key column."""
+
+    column = Words()
+    value = Words(metadata={"description": "Text, or a quantity in the unit of the column."})
+
+
+class TableRowPart(Part):
+    """A row of a table of the shop."""
+
+    row = fields.Integer(metadata={"description": "Line of the file; the header is line 1."})
+    key = fields.List(fields.Nested(KeyValuePart))
+    minimum = Quantity("torque", allow_none=True)
+    target = Quantity("torque")
+    maximum = Quantity("torque", allow_none=True)
+    torsional_yield = Quantity("torque", allow_none=True)
+    source = Words()
+    status = Words(metadata={"description": "read, reprint, fitted, from memory or stated, by the shop."})
+    revision = Words()
+    effective_from = Words(allow_none=True)
+    effective_to = Words(allow_none=True, metadata={"description": "The last day on which the row holds."})
+    note = Words(allow_none=True)
+    caution = Words(
+        allow_none=True, metadata={"description": "How the row contradicts a known formula, if it does."}
+    )
+
+
+class TabulatedAnswer(Part):
+    """Make-up torque of a joint from a table of the shop."""
+
+    torque = fields.Nested(TorqueWindowPart)
+    torsional_yield = Quantity("torque", allow_none=True)
+    torsional_yield_reason = Words()
+    table = Words()
+    table_key = fields.List(fields.Nested(KeyValuePart))
+    interpolated_in = Words(
+        allow_none=True, metadata={"description": "Column in which it lies between two rows, if it does."}
+    )
+    rows = fields.List(
+        fields.Nested(TableRowPart),
+        metadata={"description": "The row for exactly this joint, or the two between which it lies."},
+    )

@@ -1,0 +1,60 @@
+"""The torque of a joint, as answered."""
+
+from marshmallow import fields
+
+from schemas.core.fields import Number, Part, Words
+from schemas.core.quantity_fields import Quantity
+
+
+class TorqueWindowPart(Part):
+    """Minimum, target and maximum torque, each with its reason and how sure it is."""
+
+    minimum = Quantity("torque", attribute="minimum.torque", allow_none=True)
+    minimum_reason = Words(attribute="minimum.reason")
+    minimum_status = Words(attribute="minimum.status")
+    target = Quantity("torque", attribute="target.torque")
+    target_reason = Words(attribute="target.reason")
+    target_status = Words(attribute="target.status")
+    maximum = Quantity("torque", attribute="maximum.torque", allow_none=True)
+    maximum_reason = Words(attribute="maximum.reason")
+    maximum_status = Words(attribute="maximum.status")
+
+
+class BendingStrengthRatioPart(Part):
+    """Bending strength ratio and the range accepted at this diameter."""
+
+    value = Number()
+    accepted_minimum = Number()
+    accepted_maximum = Number()
+
+
+class TabulatedPart(Part):
+    """The published row for exactly this joint."""
+
+    value = Quantity("torque", metadata={"description": "Printed value times the compound friction factor."})
+    row = Words()
+    status = Words()
+    source = Words()
+    resolution = Quantity("torque", metadata={"description": "The step to which the table is rounded."})
+    difference = Number(metadata={"description": "Formula over row, less 1."})
+    doubt = Words(allow_none=True, metadata={"description": "Why the row must not be used, if so."})
+
+
+class RotaryShoulderedAnswer(Part):
+    """Make-up torque of a rotary shouldered joint."""
+
+    torque = fields.Nested(TorqueWindowPart)
+    weaker_member = Words(metadata={"description": "pin or box."})
+    preload = Quantity("force", metadata={"description": "Axial force in the joint at the formula's torque."})
+    torsional_yield = Quantity("torque", allow_none=True)
+    torsional_yield_reason = Words()
+    torsional_yield_friction_factor = Number(
+        allow_none=True, metadata={"description": "Compound friction factor that torsional_yield is for."}
+    )
+    bending_strength_ratio = fields.Nested(BendingStrengthRatioPart, allow_none=True)
+    tabulated = fields.Nested(TabulatedPart, allow_none=True)
+    connection = Words()
+    pin_stress_level = Quantity("stress")
+    box_stress_level = Quantity("stress")
+    pin_area = Quantity("area")
+    box_area = Quantity("area")

@@ -1,0 +1,100 @@
+"""Made-up position of buttress casing, as asked and as answered."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import fields, validates_schema
+
+from schemas.core.fields import Number, Part, Request, Text, Words
+from schemas.core.quantity_fields import Quantity
+from schemas.machines.profile_parts import contradictions
+
+NOT_BOTH = "the face is either short of the base or past it; give one of the two"
+
+
+class FaceMeasured(Request):
+    """Where the coupling face stands, measured from the base of the triangle stamp."""
+
+    face_short_of_base = Quantity(
+        "length",
+        limits=("0.001 in", "6 in"),
+        zero=True,
+        metadata={
+            "description": "Distance from the coupling face to the base of the triangle where the face has "
+            "not reached it yet: the base is still to be seen. 0 in where the face is at the base."
+        },
+    )
+    face_past_base = Quantity(
+        "length",
+        limits=("0.001 in", "6 in"),
+        zero=True,
+        metadata={
+            "description": "Distance from the base of the triangle to the coupling face where the face has "
+            "covered the base and gone on towards the apex. 0 in where the face is at the base."
+        },
+    )
+
+    @validates_schema(skip_on_field_errors=True)
+    def _one_side(self, data: Mapping[str, Any], **_: Any) -> None:
+        both = "face_short_of_base" in data and "face_past_base" in data
+        contradictions({"face_past_base": NOT_BOTH if both else None})
+
+
+class ButtressPositionRequest(FaceMeasured):
+    """A size of API buttress casing and, if a joint is made up, where its coupling face stands."""
+
+    size = Text(
+        20,
+        required=True,
+        metadata={"description": "Nominal size of the casing, a name in inches.", "example": "9-5/8"},
+    )
+
+
+class FaceWindowPart(Part):
+    """Where the coupling face may stand."""
+
+    short_of_base = Quantity(
+        "length", metadata={"description": "Farthest short of the base; 0 where the base must be reached."}
+    )
+    past_base = Quantity("length", metadata={"description": "Farthest past the base: to the apex."})
+    pipe_end_to_face_minimum = Quantity("length", allow_none=True)
+    pipe_end_to_face_maximum = Quantity(
+        "length", allow_none=True, metadata={"description": "Null as long as triangle_base is."}
+    )
+
+
+class ButtressPositionAnswer(Part):
+    """Where the coupling face of buttress casing belongs, and whether it is there."""
+
+    size = Words()
+    triangle_base = Quantity(
+        "length",
+        allow_none=True,
+        metadata={"description": "A1, from the pipe end to the base of the triangle stamp."},
+    )
+    triangle_base_reason = Words(allow_none=True, metadata={"description": "Why it is null."})
+    triangle_base_printed = Words(allow_none=True, metadata={"description": "As printed, in inches."})
+    coupling_length = Quantity(
+        "length", allow_none=True, metadata={"description": "Of the API coupling of this size."}
+    )
+    triangle_side = Quantity("length", metadata={"description": "Of the equilateral stamp."})
+    triangle_height = Quantity("length", metadata={"description": "From its base to its apex."})
+    window = fields.Nested(FaceWindowPart)
+    position = Words(
+        allow_none=True,
+        metadata={
+            "description": "Of the face measured: short (more than one turn short of the base), "
+            "within_one_turn, base_to_apex or past_apex."
+        },
+    )
+    verdict = Words(allow_none=True, metadata={"description": "accepted or not_accepted, by position alone."})
+    verdict_reason = Words()
+    turns_to_base = Number(
+        allow_none=True, metadata={"description": "Turns that still bring the face to the base."}
+    )
+    pipe_end_to_face = Quantity("length", allow_none=True)
+    mill_end = Words(metadata={"description": "How far the mill end may turn meanwhile."})
+    torque = Quantity("torque", allow_none=True, metadata={"description": "Always null: none is published."})
+    torque_reason = Words()
+    preload = Quantity("force", allow_none=True, metadata={"description": "Always null: not defined."})
+    preload_reason = Words()
