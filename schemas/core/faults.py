@@ -74,7 +74,7 @@ def _walk(
     messages: Any, schema: Schema | None, raw: Any, path: tuple[str | int, ...]
 ) -> Iterator[InputFault]:
     if isinstance(messages, Mapping):
-        for key, inner in messages.items():
+        for key, inner in _in_order(messages, raw):
             if key == "_schema":
                 yield from _walk(inner, schema, raw, path)
             else:
@@ -92,6 +92,12 @@ def _walk(
         else:
             code, detail = MESSAGE_CODES.get(str(message), ("invalid", str(message)))
             yield InputFault(path, code, detail, raw, _accepted(code, schema, path))
+
+
+def _in_order(messages: Mapping[Any, Any], raw: Any) -> list[tuple[Any, Any]]:
+    """Messages with those of unknown members in the order of the request; marshmallow has them in a set."""
+    place = {key: number for number, key in enumerate(raw)} if isinstance(raw, Mapping) else {}
+    return sorted(messages.items(), key=lambda item: place.get(item[0], 0) if item[1] == [UNKNOWN] else -1)
 
 
 def not_applicable(schema: Schema | None) -> Mapping[str, FieldFault]:

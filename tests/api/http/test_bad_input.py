@@ -201,3 +201,10 @@ def test_hostile_designation(client: FlaskClient, name: str) -> None:
     answer = client.post(PATH, json={**GOOD, "connection": name})
     assert answer.status_code == 422
     assert answer.get_json()["code"] in ("unknown_connection", "not_text")
+
+
+def test_unknown_members_are_told_in_the_order_of_the_request(client: FlaskClient) -> None:
+    names = ["zeta", "alpha", "omega", "kappa", "beta", "iota", "tau", "rho"]
+    body = {"quantity": "1 in", "to": "mm"} | dict.fromkeys(names, 1)
+    errors = client.post("/v1/conversion", json=body).get_json()["errors"]
+    assert [error["pointer"] for error in errors] == [f"/{name}" for name in names]
