@@ -17,7 +17,7 @@ class ProfileVersion:
     hash: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Answer:
     """A result with its provenance.
 
@@ -30,7 +30,7 @@ class Answer:
         cautions: what the person at the machine must know about this very answer.
         profile: the machine profile used.
         table: the table of the shop used.
-        steps: its working, where that depends on the kind of machine; else that of the calculation.
+        steps: its working, rendered only where a request asks for it.
     """
 
     result: Mapping[str, Any]

@@ -36,4 +36,4 @@ def conversion_answer(values: Mapping[str, Any], _: object = None) -> Answer:
     if not isfinite(value):
         raise refuse("not_finite", f"the value is too large to be shown in {unit.code}", "quantity")
     result = {"result": (value, unit.code), "kind": shared[0]}
-    return Answer(result, (UNITS,), "read")
+    return Answer(result=result, sources=(UNITS,), status="read")

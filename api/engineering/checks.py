@@ -80,22 +80,22 @@ CAUTIONS = {
 """Cautions that an answer repeats in words, by the name of the check."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Check:
     """One limit.
 
     Attributes:
         name: what is checked.
-        code: the code of a refusal where the verdict is ``fail``; empty where it never is.
         verdict: ``pass``, ``caution``, ``fail`` or ``not_checked``.
         text: a sentence, with ``{value}`` and ``{limit}`` for the amounts.
+        code: the code of a refusal where the verdict is ``fail``; empty where it never is.
         value, limit: what was compared.
     """
 
     name: str
-    code: str
     verdict: Verdict
     text: str
+    code: str = ""
     value: Amount | None = None
     limit: Amount | None = None
 
@@ -112,16 +112,20 @@ class Check:
 
 
 def at_most(
-    name: str, code: str, text: str, kind: str, value: float, limit: float, bad: Verdict = "fail"
+    *, name: str, text: str, kind: str, value: float, limit: float, code: str = "", bad: Verdict = "fail"
 ) -> Check:
     """A check that a value does not exceed a limit; the limit itself passes."""
     verdict: Verdict = "pass" if value <= limit * (1 + NOISE) else bad
-    return Check(name, code, verdict, text, Amount(kind, value), Amount(kind, limit))
+    return Check(
+        name=name, code=code, verdict=verdict, text=text, value=Amount(kind, value), limit=Amount(kind, limit)
+    )
 
 
 def at_least(
-    name: str, code: str, text: str, kind: str, value: float, limit: float, bad: Verdict = "fail"
+    *, name: str, text: str, kind: str, value: float, limit: float, code: str = "", bad: Verdict = "fail"
 ) -> Check:
     """A check that a value does not fall below a limit; the limit itself passes."""
     verdict: Verdict = "pass" if value >= limit * (1 - NOISE) else bad
-    return Check(name, code, verdict, text, Amount(kind, value), Amount(kind, limit))
+    return Check(
+        name=name, code=code, verdict=verdict, text=text, value=Amount(kind, value), limit=Amount(kind, limit)
+    )

@@ -9,7 +9,6 @@ from marshmallow import Schema
 from api.answers.answer import Answer
 from api.answers.record import record, working
 from api.answers.shop import Shop
-from api.engineering.working import Step
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
 from schemas.core.fields import from_text
 from schemas.core.quantity_fields import OutputUnits, Presentation, output_units
@@ -38,7 +37,6 @@ class Calculation:
         requests: request schemas by family; a single one under ``""``.
         compute: plain loaded values and the shop to an `Answer`; raises NoAnswer.
         response: schema of the result.
-        steps: its working, where it does not depend on the kind of machine.
         cautions: what every answer of it says.
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
@@ -56,7 +54,6 @@ class Calculation:
     response: Schema
     cautions: tuple[str, ...]
     example: Mapping[str, Any]
-    steps: tuple[Step, ...] = ()
     query_example: Mapping[str, str] | None = None
     needs_machines: bool = False
     needs_tables: bool = False
@@ -105,7 +102,7 @@ class Calculation:
             output_units.reset(token)
         written |= record(answer, self.cautions, given)
         if steps:
-            written["steps"] = working(answer, answer.steps or self.steps, units)
+            written["steps"] = working(answer, answer.steps, units)
         return written
 
 

@@ -1,10 +1,10 @@
 """What Dialset computes of a joint, whatever machine makes it up."""
 
 from api.answers.bolts.torque import bolt_answer, bolt_preload_answer
-from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS, rotary_preload_answer
-from api.answers.rotary.torque import ROTARY_STEPS, rotary_answer
+from api.answers.rotary.preload import rotary_preload_answer
+from api.answers.rotary.torque import rotary_answer
 from api.answers.shop_tables.tabulated import tabulated_answer
-from api.answers.tubular.round_thread import ROUND_THREAD_STEPS, round_thread_answer
+from api.answers.tubular.round_thread import round_thread_answer
 from api.registry.calculation import COMPUTED, Calculation
 from api.registry.families import FAMILY
 from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
@@ -40,7 +40,6 @@ JOINT_CALCULATIONS = (
         response=RotaryShoulderedAnswer(),
         cautions=(COMPUTED,),
         example=FAMILY["rotary_shouldered"].example,
-        steps=ROTARY_STEPS,
     ),
     Calculation(
         name="torque/round-thread",
@@ -53,7 +52,6 @@ JOINT_CALCULATIONS = (
         response=RoundThreadAnswer(),
         cautions=(COMPUTED,),
         example=FAMILY["round_thread"].example,
-        steps=ROUND_THREAD_STEPS,
     ),
     Calculation(
         name="torque/bolt",
@@ -100,7 +98,6 @@ JOINT_CALCULATIONS = (
             "applied_torque": "30700 ft-lb",
             "axial_tension": "300000 lbf",
         },
-        steps=ROTARY_PRELOAD_STEPS,
     ),
     Calculation(
         name="preload/bolt",

@@ -1,12 +1,12 @@
 """What Dialset computes of a machine: settings, and what its parts can do."""
 
 from api.answers.calibration.calibration import calibration_answer
-from api.answers.grip.grip import GRIP_STEPS, GRIPPING, grip_answer
+from api.answers.grip.grip import GRIPPING, grip_answer
 from api.answers.machines.choice import check_site, machine_choice_answer
 from api.answers.machines.delivered_torque import delivered_torque_answer
 from api.answers.machines.preload_pressure import preload_pressure_answer
 from api.answers.machines.pressure import check_machine, pressure_answer
-from api.answers.machines.stroke import STROKE_STEPS, stroke_answer
+from api.answers.machines.stroke import stroke_answer
 from api.registry.calculation import COMPUTED, WORKING_VALUES, Calculation
 from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
 from api.registry.families import FAMILY, for_family, requests_for
@@ -75,7 +75,6 @@ MACHINE_CALCULATIONS = (
             "lost_motion": "2 deg",
             "rotation": "60 deg",
         },
-        steps=STROKE_STEPS,
         query_example={"machine": "north-bay-2"},
     ),
     Calculation(
@@ -96,7 +95,6 @@ MACHINE_CALCULATIONS = (
             "margin": 1.5,
             "machine": EXAMPLE_PROFILE,
         },
-        steps=GRIP_STEPS,
         query_example={"machine": "north-bay-2"},
     ),
     Calculation(

@@ -1,8 +1,8 @@
 """What Dialset says of joints that are made up to a position, and of the torque found by trying."""
 
-from api.answers.tubular.buttress import BUTTRESS_CAUTIONS, BUTTRESS_STEPS, buttress_answer
-from api.answers.tubular.sucker_rod import ROD_CAUTIONS, ROD_STEPS, sucker_rod_answer
-from api.answers.tubular.trial_make_up import TRIAL_CAUTIONS, TRIAL_STEPS, trial_make_up_answer
+from api.answers.tubular.buttress import BUTTRESS_CAUTIONS, buttress_answer
+from api.answers.tubular.sucker_rod import ROD_CAUTIONS, sucker_rod_answer
+from api.answers.tubular.trial_make_up import TRIAL_CAUTIONS, trial_make_up_answer
 from api.registry.calculation import COMPUTED, Calculation
 from schemas.tubular.buttress import ButtressPositionAnswer, ButtressPositionRequest
 from schemas.tubular.sucker_rod import SuckerRodAnswer, SuckerRodRequest
@@ -20,7 +20,6 @@ POSITION_CALCULATIONS = (
         response=ButtressPositionAnswer(),
         cautions=(*BUTTRESS_CAUTIONS, COMPUTED),
         example={"size": "9-5/8", "face_short_of_base": "1/8 in"},
-        steps=BUTTRESS_STEPS,
     ),
     Calculation(
         name="trial-make-up/buttress",
@@ -44,7 +43,6 @@ POSITION_CALCULATIONS = (
                 {"joint": "4", "torque": "7900 ft-lb", "face_short_of_base": "1/8 in"},
             ],
         },
-        steps=TRIAL_STEPS,
         body_only=True,
     ),
     Calculation(
@@ -64,6 +62,5 @@ POSITION_CALCULATIONS = (
             "coupling": "full_size",
             "displacement": "5/16 in",
         },
-        steps=ROD_STEPS,
     ),
 )

@@ -135,9 +135,9 @@ def received(connection: socket.socket, method: str) -> Answer:
     try:
         response.begin()
         headers = {name.lower(): value for name, value in response.getheaders()}
-        return Answer(response.status, headers, response.read())
+        return Answer(result=response.status, sources=headers, status=response.read())
     except (BadStatusLine, ConnectionError):
-        return Answer(0, {}, b"")
+        return Answer(result=0, sources={}, status=b"")
     finally:
         response.close()
 

@@ -130,12 +130,12 @@ def bolt_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     state, window = _computed(values)
     window, parts = _with_cautions(state, window, values, shop)
     return Answer(
-        {"torque": window, **parts},
-        window.sources,
-        weakest_status((*state.bolt.sources, state.bolt.strength.source)),
-        window.assumptions,
-        window.cautions,
-        bolt_working(state, values),
+        result={"torque": window, **parts},
+        sources=window.sources,
+        status=weakest_status((*state.bolt.sources, state.bolt.strength.source)),
+        assumptions=window.assumptions,
+        cautions=window.cautions,
+        working=bolt_working(state, values),
         steps=torque_steps(state, shop),
     )
 
@@ -174,11 +174,11 @@ def bolt_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     state = state_at(bolt, preload_from_torque(bolt.method.arms, torque), "applied_torque")
     parts, extra = common_parts(state, values, shop)
     return Answer(
-        {"applied_torque": torque, **parts},
-        tuple(dict.fromkeys((*bolt.sources, *common_sources(bolt, extra)))),
-        weakest_status((*bolt.sources, bolt.strength.source)),
-        (*bolt.assumptions, *extra.assumptions),
-        tuple(common_cautions(state, extra)),
-        bolt_working(state, values),
+        result={"applied_torque": torque, **parts},
+        sources=tuple(dict.fromkeys((*bolt.sources, *common_sources(bolt, extra)))),
+        status=weakest_status((*bolt.sources, bolt.strength.source)),
+        assumptions=(*bolt.assumptions, *extra.assumptions),
+        cautions=tuple(common_cautions(state, extra)),
+        working=bolt_working(state, values),
         steps=preload_steps(state, shop),
     )

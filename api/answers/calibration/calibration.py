@@ -64,11 +64,11 @@ def calibration_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     if found and machine:
         sources.append(machine.profile.kind.source)
     return Answer(
-        result,
-        tuple(sources),
-        "stated",
-        (RISING_ONLY, *doubt_assumptions(series, values, machine)),
-        tuple(_cautions(found)),
+        result=result,
+        sources=tuple(sources),
+        status="stated",
+        assumptions=(RISING_ONLY, *doubt_assumptions(series, values, machine)),
+        cautions=tuple(_cautions(found)),
         profile=machine.profile.version if machine else None,
     )
 

@@ -79,17 +79,21 @@ def flange_sequence_answer(
     found = flange_settings(window, joint_diameter, passes, values, shop) if "machine" in values else None
     target = Source("target torque", window.target.status, window.target.reason)
     answer = Answer(
-        {
+        result={
             "torque": shop.confirmed(window),
             "cross_order": published.pattern.text,
             "passes": [*_shown_passes(passes, published.pattern, window.goal, found)],
             "agrees_with": agreed,
             "setting": None,
         },
-        (*window.sources, published.source, PASSES, TWICE, *agreed),
-        weakest_status((target, published.source, PASSES)),
-        window.assumptions,
-        (*window.cautions, *(() if agreed else (NOT_PUBLISHED,)), *_far_marks(passes, window.goal, found)),
+        sources=(*window.sources, published.source, PASSES, TWICE, *agreed),
+        status=weakest_status((target, published.source, PASSES)),
+        assumptions=window.assumptions,
+        cautions=(
+            *window.cautions,
+            *(() if agreed else (NOT_PUBLISHED,)),
+            *_far_marks(passes, window.goal, found),
+        ),
         table=window.table,
     )
     return _with_setting(answer, found.last) if found else answer

@@ -142,12 +142,13 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "checks": checks,
     }
     return Answer(
-        result,
-        (SQUEEZE, STATED_FRICTION, *found.sources),
-        "stated",
+        result=result,
+        sources=(SQUEEZE, STATED_FRICTION, *found.sources),
+        status="stated",
         cautions=tuple(_cautions(hold, found, checks)),
         working={"hold": hold},
         profile=profile.version if profile else None,
+        steps=GRIP_STEPS,
     )
 
 
@@ -171,12 +172,12 @@ def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Sh
     yield from validity_checks(profile.governance, values.get("as_of"), shop.refuse_unfit)
     yield diameter_check(profile.limits, values["outside_diameter"])
     yield at_most(
-        "torque_rating",
-        "torque_rating_exceeded",
-        "torque to be held {value} against the torque rating of the machine {limit}",
-        "torque",
-        values["torque"],
-        profile.limits.torque_rating,
+        name="torque_rating",
+        code="torque_rating_exceeded",
+        text="torque to be held {value} against the torque rating of the machine {limit}",
+        kind="torque",
+        value=values["torque"],
+        limit=profile.limits.torque_rating,
     )
 
 
@@ -184,7 +185,9 @@ def _squeeze_check(hold: Hold, slips: float | None) -> Iterator[Check]:
     if slips is not None:
         text = "torque at which the squeeze given slips {value} against torque times margin {limit}"
         wanted = hold.margin * hold.torque
-        yield at_least("squeeze_given", "", text, "torque", slips, wanted, "caution")
+        yield at_least(
+            name="squeeze_given", text=text, kind="torque", value=slips, limit=wanted, bad="caution"
+        )
 
 
 def _fault(check: Check, values: Mapping[str, Any]) -> Fault:

@@ -66,12 +66,12 @@ def chain(part: Mapping[str, Any], hold: Hold) -> Held:
     tight = tight_tension(hold.margin * hold.torque, *laid)
     slack = slack_tension(hold.margin * hold.torque, *laid)
     rating = at_most(
-        "chain_load",
-        "chain_load_exceeded",
-        "tension of the chain {value} against its rated load {limit}",
-        "force",
-        tight,
-        part["rated_load"],
+        name="chain_load",
+        code="chain_load_exceeded",
+        text="tension of the chain {value} against its rated load {limit}",
+        kind="force",
+        value=tight,
+        limit=part["rated_load"],
     )
     result = {
         "tension_ratio": tension_ratio(hold.friction, part["wrap"]),
@@ -124,12 +124,12 @@ def _link_cautions(laid: Chain, hold: Hold, arc: float, chord: float) -> Iterato
 def jaws(part: Mapping[str, Any], hold: Hold) -> Held:
     """Rating and self-tightening of the jaws."""
     rating = at_most(
-        "squeeze_rating",
-        "squeeze_rating_exceeded",
-        "squeeze {value} against the rating of the jaws {limit}",
-        "force",
-        hold.squeeze,
-        part["rated_squeeze"],
+        name="squeeze_rating",
+        code="squeeze_rating_exceeded",
+        text="squeeze {value} against the rating of the jaws {limit}",
+        kind="force",
+        value=hold.squeeze,
+        limit=part["rated_squeeze"],
     )
     if "wedge_angle" not in part:
         return Held({"friction_to_lock": None, "wedge": "none"}, (rating,))
@@ -156,28 +156,28 @@ def grip_cylinder(part: Mapping[str, Any], hold: Hold) -> Held:
     pressure = pressure_for_squeeze(cylinder, hold.needed_squeeze)
     checks = (
         at_most(
-            "grip_opening",
-            "grip_not_wide_enough",
-            "outside diameter {value} against the widest opening of the jaws {limit}",
-            "length",
-            hold.outside_diameter,
-            part["open_diameter"],
+            name="grip_opening",
+            code="grip_not_wide_enough",
+            text="outside diameter {value} against the widest opening of the jaws {limit}",
+            kind="length",
+            value=hold.outside_diameter,
+            limit=part["open_diameter"],
         ),
         at_most(
-            "grip_travel",
-            "grip_cylinder_at_end",
-            "travel of the grip cylinder until the jaws touch {value} against its stroke {limit}",
-            "length",
-            max(0.0, used),
-            part["stroke"],
+            name="grip_travel",
+            code="grip_cylinder_at_end",
+            text="travel of the grip cylinder until the jaws touch {value} against its stroke {limit}",
+            kind="length",
+            value=max(0.0, used),
+            limit=part["stroke"],
         ),
         at_most(
-            "grip_pressure",
-            "grip_pressure_exceeded",
-            "pressure of the grip cylinder {value} against its rating {limit}",
-            "pressure",
-            pressure,
-            part["rated_pressure"],
+            name="grip_pressure",
+            code="grip_pressure_exceeded",
+            text="pressure of the grip cylinder {value} against its rating {limit}",
+            kind="pressure",
+            value=pressure,
+            limit=part["rated_pressure"],
         ),
     )
     return Held({"travel_used": used, "travel_left": part["stroke"] - used, "pressure": pressure}, checks)

@@ -100,7 +100,9 @@ def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Ans
     result = {**_head(profile, values), "checks": checks, "charts": charts, "not_charted": not_charted}
     sources = _each_once([source for job in jobs for source in job.sources])
     cautions = tuple(_cautions(checks, values))
-    return Answer(result, tuple(sources), "stated", cautions=cautions, profile=profile.version)
+    return Answer(
+        result=result, sources=tuple(sources), status="stated", cautions=cautions, profile=profile.version
+    )
 
 
 def _head(profile: Profile, values: Mapping[str, Any]) -> dict[str, Any]:

@@ -54,11 +54,11 @@ def machine_choice_answer(
     }
     sources = (*window.sources, *dict.fromkeys(profile.kind.source for profile in profiles))
     return Answer(
-        result,
-        sources,
-        window.target.status,
-        (*window.assumptions, *task.assumptions),
-        window.cautions,
+        result=result,
+        sources=sources,
+        status=window.target.status,
+        assumptions=(*window.assumptions, *task.assumptions),
+        cautions=window.cautions,
         table=window.table,
     )
 

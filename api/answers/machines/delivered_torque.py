@@ -54,13 +54,13 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "checks": checks,
     }
     return Answer(
-        result,
-        job.sources,
-        "stated",
-        task.assumptions,
-        tuple(_cautions(job, checks)),
-        job.working(torque, reading),
-        profile.version,
+        result=result,
+        sources=job.sources,
+        status="stated",
+        assumptions=task.assumptions,
+        cautions=tuple(_cautions(job, checks)),
+        working=job.working(torque, reading),
+        profile=profile.version,
         steps=profile.kind.to_torque,
     )
 

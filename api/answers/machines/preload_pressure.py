@@ -73,13 +73,13 @@ def preload_pressure_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     below, above = marks_around(gauge, duty.reading, preload)
     passed_over = marks[0] if found is not tried[0] else None
     return Answer(
-        {
+        result={
             **_shown(gauge, duty, found),
             "neighbouring_marks": {"below": below, "above": above},
             "checks": checks,
         },
-        (profile.kind.source, STATED, YIELD, _accuracy(gauge)),
-        "stated",
+        sources=(profile.kind.source, STATED, YIELD, _accuracy(gauge)),
+        status="stated",
         cautions=tuple(_cautions(profile, gauge, duty, passed_over, checks)),
         working={"duty": duty, "tool_load": duty.tool.tool_load(duty.reading)},
         profile=profile.version,

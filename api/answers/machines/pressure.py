@@ -15,7 +15,7 @@ from api.engineering.machines.setting_checks import Duty, SettingTorques, machin
 from api.engineering.torque_window import TorqueWindow
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class MachineSetting:
     """A setting that passed every check, with its worst-case torques, SI."""
 
@@ -108,7 +108,17 @@ def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, s
     doubt = uncertainty_of(job, found.mark.at, "set_on_mark")
     every = (*checks, *found.checks)
     return MachineSetting(
-        job, duty, found.mark, below, above, passed_over, break_out, low, high, doubt, every
+        job=job,
+        duty=duty,
+        mark=found.mark,
+        below=below,
+        above=above,
+        passed_over=passed_over,
+        break_out_torque=break_out,
+        torque_lower_bound=low,
+        torque_upper_bound=high,
+        uncertainty=doubt,
+        checks=every,
     )
 
 
@@ -180,15 +190,15 @@ def pressure_answer(
     profile, task = profile_of(values, shop), task_from(values, joint_diameter)
     found = machine_setting(window, values, job_with(profile, task), shop)
     return Answer(
-        {**shown(found), "torque": shop.confirmed(window), "checks": found.checks},
-        (*window.sources, *found.job.sources),
-        window.target.status,
-        (*window.assumptions, *task.assumptions),
-        (*window.cautions, *found.cautions),
-        found.job.working(found.duty.target, found.duty.reading),
-        profile.version,
-        window.table,
-        profile.kind.to_reading,
+        result={**shown(found), "torque": shop.confirmed(window), "checks": found.checks},
+        sources=(*window.sources, *found.job.sources),
+        status=window.target.status,
+        assumptions=(*window.assumptions, *task.assumptions),
+        cautions=(*window.cautions, *found.cautions),
+        working=found.job.working(found.duty.target, found.duty.reading),
+        profile=profile.version,
+        table=window.table,
+        steps=profile.kind.to_reading,
     )
 
 

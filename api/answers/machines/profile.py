@@ -141,7 +141,12 @@ def validity_checks(governance: Governance, as_of: date | None, refuse_unfit: bo
     yield _approved(governance, bad)
     if as_of is None:
         text = "no as_of given: whether the profile is in force and calibrated on the day is not checked"
-        yield Check("profile_dates", "as_of_required", "fail" if refuse_unfit else "not_checked", text)
+        yield Check(
+            name="profile_dates",
+            code="as_of_required",
+            verdict="fail" if refuse_unfit else "not_checked",
+            text=text,
+        )
         return
     yield _in_force(governance, as_of, bad)
     yield _calibrated(governance, as_of, bad)
@@ -149,12 +154,14 @@ def validity_checks(governance: Governance, as_of: date | None, refuse_unfit: bo
 
 def _approved(governance: Governance, bad: Verdict) -> Check:
     if governance.status != "approved":
-        return Check("profile_status", "profile_is_draft", bad, "the profile is a draft")
+        return Check(
+            name="profile_status", code="profile_is_draft", verdict=bad, text="the profile is a draft"
+        )
     if governance.approved_by is None or governance.approved_on is None:
         text = "the profile is said to be approved, but not by whom and when"
-        return Check("profile_status", "profile_is_draft", bad, text)
+        return Check(name="profile_status", code="profile_is_draft", verdict=bad, text=text)
     text = f"the profile was approved by {governance.approved_by} on {governance.approved_on}"
-    return Check("profile_status", "profile_is_draft", "pass", text)
+    return Check(name="profile_status", code="profile_is_draft", verdict="pass", text=text)
 
 
 def _in_force(governance: Governance, as_of: date, bad: Verdict) -> Check:
@@ -163,13 +170,25 @@ def _in_force(governance: Governance, as_of: date, bad: Verdict) -> Check:
     text = f"on {as_of} the profile, effective from {start or 'no date'} to {end or 'no date'}"
     within = (start is None or start <= as_of) and (end is None or as_of <= end)
     text += ", is in force" if within else ", is not in force"
-    return Check("profile_dates", "profile_not_in_force", "pass" if within else bad, text)
+    return Check(
+        name="profile_dates", code="profile_not_in_force", verdict="pass" if within else bad, text=text
+    )
 
 
 def _calibrated(governance: Governance, as_of: date, bad: Verdict) -> Check:
     due = governance.calibration_due
     if due is None:
-        return Check("calibration", "calibration_missing", bad, "the profile names no calibration")
+        return Check(
+            name="calibration",
+            code="calibration_missing",
+            verdict=bad,
+            text="the profile names no calibration",
+        )
     overdue = as_of > due
     text = f"calibration {governance.certificate} due {due}" + (" is overdue" if overdue else "")
-    return Check("calibration", "calibration_overdue", bad if overdue else "pass", text + f" on {as_of}")
+    return Check(
+        name="calibration",
+        code="calibration_overdue",
+        verdict=bad if overdue else "pass",
+        text=text + f" on {as_of}",
+    )

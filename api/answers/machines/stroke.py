@@ -83,13 +83,14 @@ def stroke_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "checks": checks,
     }
     return Answer(
-        result,
-        (TRIANGLE,),
-        "stated",
-        tuple(_assumptions(values)),
-        tuple(_cautions(wanted, checks)),
-        {"swing": swing, "stroke": stroke, "lost_motion": values["lost_motion"], "useful": useful},
-        profile.version,
+        result=result,
+        sources=(TRIANGLE,),
+        status="stated",
+        assumptions=tuple(_assumptions(values)),
+        cautions=tuple(_cautions(wanted, checks)),
+        working={"swing": swing, "stroke": stroke, "lost_motion": values["lost_motion"], "useful": useful},
+        profile=profile.version,
+        steps=STROKE_STEPS,
     )
 
 

@@ -189,12 +189,13 @@ def rotary_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     }
     extra: tuple[Source, ...] = (RATIO, OTHER_STANDARDS) if ratio else (BREAK_IN,)
     return Answer(
-        result,
-        (*sources, TENSION, *extra),
-        weakest_status(sources),
-        joint.assumptions,
-        (*cautions(loaded, ratio, told), *CAUTIONS),
-        _working(loaded, values, told),
+        result=result,
+        sources=(*sources, TENSION, *extra),
+        status=weakest_status(sources),
+        assumptions=joint.assumptions,
+        cautions=(*cautions(loaded, ratio, told), *CAUTIONS),
+        working=_working(loaded, values, told),
+        steps=ROTARY_PRELOAD_STEPS,
     )
 
 

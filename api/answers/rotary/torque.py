@@ -243,12 +243,13 @@ def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "box_area": made_up.Ab,
     }
     return Answer(
-        result,
-        tuple(sources),
-        window.target.status,
-        window.assumptions,
-        tuple(_cautions(joint, ratio)),
-        {"thread": joint.thread, "joint": joint, "make_up": made_up},
+        result=result,
+        sources=tuple(sources),
+        status=window.target.status,
+        assumptions=window.assumptions,
+        cautions=tuple(_cautions(joint, ratio)),
+        working={"thread": joint.thread, "joint": joint, "make_up": made_up},
+        steps=ROTARY_STEPS,
     )
 
 

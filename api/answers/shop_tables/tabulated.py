@@ -47,7 +47,13 @@ def tabulated_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "interpolated_in": found.column and found.column.name,
         "rows": [row_shown(table, row) for row in found.rows],
     }
-    return Answer(result, window.sources, window.target.status, cautions=window.cautions, table=window.table)
+    return Answer(
+        result=result,
+        sources=window.sources,
+        status=window.target.status,
+        cautions=window.cautions,
+        table=window.table,
+    )
 
 
 def tabulated(values: Mapping[str, Any], shop: Shop) -> Tabulated:

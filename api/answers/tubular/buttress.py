@@ -128,12 +128,13 @@ def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "preload_reason": NO_PRELOAD,
     }
     return Answer(
-        result,
-        (row.source, TRIANGLE, WINDOW, NO_TORQUE, BOTH_JUDGED),
-        weakest_status((row.source, TRIANGLE, WINDOW)),
-        (HEIGHT,),
-        tuple(_cautions(row, face)),
-        {"row": row, "window": window, "side": TRIANGLE_SIDE, "height": height, "lead": LEAD},
+        result=result,
+        sources=(row.source, TRIANGLE, WINDOW, NO_TORQUE, BOTH_JUDGED),
+        status=weakest_status((row.source, TRIANGLE, WINDOW)),
+        assumptions=(HEIGHT,),
+        cautions=tuple(_cautions(row, face)),
+        working={"row": row, "window": window, "side": TRIANGLE_SIDE, "height": height, "lead": LEAD},
+        steps=BUTTRESS_STEPS,
     )
 
 

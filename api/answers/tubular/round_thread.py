@@ -230,12 +230,13 @@ def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     }
     beside = (*([strength.source] if strength.source else ()), *position.sources)
     return Answer(
-        result,
-        (*window.sources, *beside),
-        window.target.status,
-        window.assumptions,
-        window.cautions,
-        {"thread": joint.thread, "made_up": made_up, "window": window},
+        result=result,
+        sources=(*window.sources, *beside),
+        status=window.target.status,
+        assumptions=window.assumptions,
+        cautions=window.cautions,
+        working={"thread": joint.thread, "made_up": made_up, "window": window},
+        steps=ROUND_THREAD_STEPS,
     )
 
 

@@ -107,11 +107,12 @@ def sucker_rod_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "preload_reason": NO_PRELOAD,
     }
     return Answer(
-        result,
-        (row.source, rod.source, GEOMETRY, CLAUSES, PRACTICE),
-        weakest_status((row.source, rod.source)),
+        result=result,
+        sources=(row.source, rod.source, GEOMETRY, CLAUSES, PRACTICE),
+        status=weakest_status((row.source, rod.source)),
         cautions=(MAKE_AND_BREAK,) if row.run == "first" else (),
         working={"window": window},
+        steps=ROD_STEPS,
     )
 
 

@@ -101,12 +101,13 @@ def trial_make_up_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "trials": [_shown(number, each, found) for number, each in enumerate(trials, 1)],
     }
     return Answer(
-        result,
-        (TORQUES, SHEET, SEVERAL, WINDOW, TRIANGLE, APART),
-        weakest_status((SHEET, WINDOW, TRIANGLE)),
-        (HEIGHT,) if any(face_of(each) is not None for each in values["trials"]) else (),
+        result=result,
+        sources=(TORQUES, SHEET, SEVERAL, WINDOW, TRIANGLE, APART),
+        status=weakest_status((SHEET, WINDOW, TRIANGLE)),
+        assumptions=(HEIGHT,) if any(face_of(each) is not None for each in values["trials"]) else (),
         cautions=tuple(_cautions(found, trials, apart)),
         working={"found": found},
+        steps=TRIAL_STEPS,
     )
 
 

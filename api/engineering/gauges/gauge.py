@@ -249,16 +249,15 @@ def static_head_check(height: float | None, gauge_error: float) -> Check:
         text = (
             "it is not stated how far the gauge stands above or below the cylinder: 3 m of oil are 0.27 bar"
         )
-        return Check("static_head", "", "not_checked", text)
+        return Check(name="static_head", verdict="not_checked", text=text)
     return at_most(
-        "static_head",
-        "",
-        "head of the oil between gauge and cylinder {value} against a third of the gauge error {limit}; a "
-        "gauge above the cylinder reads that much less than the cylinder has, one below it more",
-        "pressure",
-        static_head(height),
-        SHARE_OF_ERROR * gauge_error,
-        "caution",
+        name="static_head",
+        text="head of the oil between gauge and cylinder {value} against a third of the gauge error {limit}; "
+        "a gauge above the cylinder reads that much less than the cylinder has, one below it more",
+        kind="pressure",
+        value=static_head(height),
+        limit=SHARE_OF_ERROR * gauge_error,
+        bad="caution",
     )
 
 

@@ -68,19 +68,23 @@ def listed(names: Iterable[str]) -> str:
 def diameter_check(limits: Limits, diameter: float | None) -> Check:
     """Whether the machine grips an outside diameter; both ends of its range are gripped."""
     if limits.diameters is None:
-        return Check("outside_diameter", "", "not_checked", "this kind of machine has no range of its grip")
+        return Check(
+            name="outside_diameter",
+            verdict="not_checked",
+            text="this kind of machine has no range of its grip",
+        )
     if diameter is None:
         text = "no gripped diameter given: check that the machine grips it"
-        return Check("outside_diameter", "", "not_checked", text)
+        return Check(name="outside_diameter", verdict="not_checked", text=text)
     low, high = limits.diameters
     fits = low * (1 - NOISE) <= diameter <= high * (1 + NOISE)
     return Check(
-        "outside_diameter",
-        "diameter_not_gripped",
-        "pass" if fits else "fail",
-        "gripped outside diameter {value} against the range of the grip, limit {limit}",
-        Amount("length", diameter),
-        Amount("length", low if diameter < low else high),
+        name="outside_diameter",
+        code="diameter_not_gripped",
+        verdict="pass" if fits else "fail",
+        text="gripped outside diameter {value} against the range of the grip, limit {limit}",
+        value=Amount("length", diameter),
+        limit=Amount("length", low if diameter < low else high),
     )
 
 
@@ -96,13 +100,12 @@ def working_range_check(gauge: Gauge, reading: float) -> Check:
     low, high = working_range(gauge)
     advice = working_range_advice(reading, gauge.last_reading)
     return Check(
-        "gauge_working_range",
-        "",
-        "pass" if low * (1 - NOISE) <= reading <= high * (1 + NOISE) else "caution",
-        "{value} lies best between a quarter and three quarters of the gauge span {limit}"
+        name="gauge_working_range",
+        verdict="pass" if low * (1 - NOISE) <= reading <= high * (1 + NOISE) else "caution",
+        text="{value} lies best between a quarter and three quarters of the gauge span {limit}"
         + (f"; {advice}" if advice else ""),
-        Amount(gauge.quantity, reading),
-        Amount(gauge.quantity, gauge.last_reading),
+        value=Amount(gauge.quantity, reading),
+        limit=Amount(gauge.quantity, gauge.last_reading),
     )
 
 
@@ -110,12 +113,12 @@ def capacity_check(limits: Limits, gauge: Gauge, reading: float, needed: str) ->
     """Whether a machine reaches a reading; ``needed`` says in words which one that is."""
     ends = limits.reachable(gauge)
     return at_most(
-        "capacity",
-        "capacity_exceeded",
-        f"{needed} {{value}} against the lowest of {listed(ends)} {{limit}}",
-        gauge.quantity,
-        reading,
-        min(ends.values()),
+        name="capacity",
+        code="capacity_exceeded",
+        text=f"{needed} {{value}} against the lowest of {listed(ends)} {{limit}}",
+        kind=gauge.quantity,
+        value=reading,
+        limit=min(ends.values()),
     )
 
 
@@ -124,12 +127,12 @@ def relief_rating_check(limits: Limits, gauge: Gauge) -> Iterator[Check]:
     if limits.relief:
         ratings = limits.ratings(gauge)
         yield at_most(
-            "relief_full_flow",
-            "relief_above_rating",
-            f"relief at full flow {{value}} against the lowest rating of {listed(ratings)} {{limit}}",
-            gauge.quantity,
-            limits.relief.full_flow,
-            min(ratings.values()),
+            name="relief_full_flow",
+            code="relief_above_rating",
+            text=f"relief at full flow {{value}} against the lowest rating of {listed(ratings)} {{limit}}",
+            kind=gauge.quantity,
+            value=limits.relief.full_flow,
+            limit=min(ratings.values()),
         )
 
 
@@ -138,24 +141,24 @@ def relief_cracking_check(limits: Limits, gauge: Gauge, reading: float) -> Itera
     if limits.relief:
         below = reading < limits.relief.cracking * (1 - NOISE)
         yield Check(
-            "relief_cracking",
-            "setting_not_below_relief",
-            "pass" if below else "fail",
-            "setting {value} must lie below relief cracking {limit}",
-            Amount(gauge.quantity, reading),
-            Amount(gauge.quantity, limits.relief.cracking),
+            name="relief_cracking",
+            code="setting_not_below_relief",
+            verdict="pass" if below else "fail",
+            text="setting {value} must lie below relief cracking {limit}",
+            value=Amount(gauge.quantity, reading),
+            limit=Amount(gauge.quantity, limits.relief.cracking),
         )
 
 
 def lowest_setting_check(limits: Limits, gauge: Gauge, reading: float) -> Check:
     """Whether a setting is not too low to be set."""
     return at_least(
-        "lowest_setting",
-        "below_lowest_setting",
-        "setting {value} against the lowest that can be set {limit}",
-        gauge.quantity,
-        reading,
-        limits.lowest_setting,
+        name="lowest_setting",
+        code="below_lowest_setting",
+        text="setting {value} against the lowest that can be set {limit}",
+        kind=gauge.quantity,
+        value=reading,
+        limit=limits.lowest_setting,
     )
 
 
@@ -166,20 +169,18 @@ def reading_checks(
     yield diameter_check(limits, gripped_diameter)
     yield from gauge_checks(gauge, reading)
     yield at_most(
-        "torque_rating",
-        "",
-        "highest possible torque {value} against the torque rating of the machine {limit}",
-        "torque",
-        torque,
-        limits.torque_rating,
-        "caution",
+        name="torque_rating",
+        text="highest possible torque {value} against the torque rating of the machine {limit}",
+        kind="torque",
+        value=torque,
+        limit=limits.torque_rating,
+        bad="caution",
     )
     yield at_most(
-        "rated_pressure",
-        "",
-        f"reading {{value}} against the lowest rating of {listed(limits.rated)} {{limit}}",
-        gauge.quantity,
-        reading,
-        min(limits.rated.values()),
-        "caution",
+        name="rated_pressure",
+        text=f"reading {{value}} against the lowest rating of {listed(limits.rated)} {{limit}}",
+        kind=gauge.quantity,
+        value=reading,
+        limit=min(limits.rated.values()),
+        bad="caution",
     )

@@ -59,12 +59,12 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
     """The checks that need no setting: diameter, rating, capacity, relief and its torque."""
     yield diameter_check(limits, duty.gripped_diameter)
     yield at_most(
-        "torque_rating",
-        "torque_rating_exceeded",
-        "target torque {value} against the torque rating of the machine {limit}",
-        "torque",
-        duty.target,
-        limits.torque_rating,
+        name="torque_rating",
+        code="torque_rating_exceeded",
+        text="target torque {value} against the torque rating of the machine {limit}",
+        kind="torque",
+        value=duty.target,
+        limit=limits.torque_rating,
     )
     yield _capacity_check(limits, gauge, duty)
     yield from relief_rating_check(limits, gauge)
@@ -74,7 +74,7 @@ def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
 def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
     if duty.reading_at_low_efficiency is None:
         text = "the torque at the lowest efficiency is not known where this target would be reached"
-        return Check("capacity", "", "not_checked", text)
+        return Check(name="capacity", verdict="not_checked", text=text)
     needed = f"{NOUNS[gauge.quantity]} needed at the lowest efficiency"
     return capacity_check(limits, gauge, duty.reading_at_low_efficiency, needed)
 
@@ -85,17 +85,16 @@ def _highest_check(limits: Limits, duty: Duty) -> Check:
     if not limits.relief:
         name, where = "torque_at_largest_pull", "at the largest line pull"
     if duty.torque_at_highest is None:
-        return Check(name, "", "not_checked", f"the torque {where} is not known")
+        return Check(name=name, verdict="not_checked", text=f"the torque {where} is not known")
     limit = "the joint maximum {limit}" if duty.maximum is not None else "the target {limit}"
     return at_most(
-        name,
-        "",
-        f"torque {where} and the highest efficiency {{value}} against {limit}; nothing but the "
+        name=name,
+        text=f"torque {where} and the highest efficiency {{value}} against {limit}; nothing but the "
         "setting holds it back",
-        "torque",
-        duty.torque_at_highest,
-        duty.maximum if duty.maximum is not None else duty.target,
-        "caution",
+        kind="torque",
+        value=duty.torque_at_highest,
+        limit=duty.maximum if duty.maximum is not None else duty.target,
+        bad="caution",
     )
 
 
@@ -105,21 +104,20 @@ def setting_checks(
     """The checks of the mark to be set."""
     yield from relief_cracking_check(limits, gauge, mark.at)
     yield at_most(
-        "torque_at_setting",
-        "torque_rating_exceeded",
-        "torque at the setting {value} against the torque rating of the machine {limit}",
-        "torque",
-        mark.torque,
-        limits.torque_rating,
+        name="torque_at_setting",
+        code="torque_rating_exceeded",
+        text="torque at the setting {value} against the torque rating of the machine {limit}",
+        kind="torque",
+        value=mark.torque,
+        limit=limits.torque_rating,
     )
     yield at_most(
-        "torque_rating_worst_case",
-        "",
-        "worst-case torque at the setting {value} against the torque rating of the machine {limit}",
-        "torque",
-        torques.upper_bound,
-        limits.torque_rating,
-        "caution",
+        name="torque_rating_worst_case",
+        text="worst-case torque at the setting {value} against the torque rating of the machine {limit}",
+        kind="torque",
+        value=torques.upper_bound,
+        limit=limits.torque_rating,
+        bad="caution",
     )
     yield from gauge_checks(gauge, mark.at)
     yield from _yield_checks(duty, torques)
@@ -132,25 +130,28 @@ def setting_checks(
 
 def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
     if duty.torsional_yield is None:
-        yield Check("torsional_yield", "", "not_checked", "the torsional yield of this joint is not known")
+        yield Check(
+            name="torsional_yield",
+            verdict="not_checked",
+            text="the torsional yield of this joint is not known",
+        )
         return
     yield at_most(
-        "torsional_yield",
-        "torsional_yield_exceeded",
-        "torque at the setting and the highest efficiency {value} against the torsional yield {limit}",
-        "torque",
-        torques.at_high,
-        duty.torsional_yield,
-        "fail" if duty.making_up else "caution",
+        name="torsional_yield",
+        code="torsional_yield_exceeded",
+        text="torque at the setting and the highest efficiency {value} against the torsional yield {limit}",
+        kind="torque",
+        value=torques.at_high,
+        limit=duty.torsional_yield,
+        bad="fail" if duty.making_up else "caution",
     )
     yield at_most(
-        "torsional_yield_worst_case",
-        "",
-        "worst-case torque at the setting {value} against the torsional yield {limit}",
-        "torque",
-        torques.upper_bound,
-        duty.torsional_yield,
-        "caution",
+        name="torsional_yield_worst_case",
+        text="worst-case torque at the setting {value} against the torsional yield {limit}",
+        kind="torque",
+        value=torques.upper_bound,
+        limit=duty.torsional_yield,
+        bad="caution",
     )
 
 
@@ -160,36 +161,60 @@ def _open_end_checks(duty: Duty, mark: Mark) -> Iterator[Check]:
     text += "maximum and minimum known a mark farther off is not used: state a torque_tolerance"
     name, code = "distance_from_target", "mark_far_from_target"
     if duty.maximum is None:
-        yield at_most(name, code, text, "torque", mark.torque, (1 + FARTHEST) * duty.target)
+        yield at_most(
+            name=name,
+            code=code,
+            text=text,
+            kind="torque",
+            value=mark.torque,
+            limit=(1 + FARTHEST) * duty.target,
+        )
     if duty.minimum is None:
-        yield at_least(name, code, text, "torque", mark.torque, (1 - FARTHEST) * duty.target)
+        yield at_least(
+            name=name,
+            code=code,
+            text=text,
+            kind="torque",
+            value=mark.torque,
+            limit=(1 - FARTHEST) * duty.target,
+        )
 
 
 def _maximum_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
     if duty.maximum is None:
-        yield Check("joint_maximum", "", "not_checked", "no maximum torque is known for this joint")
+        yield Check(
+            name="joint_maximum", verdict="not_checked", text="no maximum torque is known for this joint"
+        )
         return
     yield at_most(
-        "joint_maximum",
-        "joint_maximum_exceeded",
-        "torque at the setting and the highest efficiency {value} against the joint maximum {limit}",
-        "torque",
-        torques.at_high,
-        duty.maximum,
+        name="joint_maximum",
+        code="joint_maximum_exceeded",
+        text="torque at the setting and the highest efficiency {value} against the joint maximum {limit}",
+        kind="torque",
+        value=torques.at_high,
+        limit=duty.maximum,
     )
     yield at_most(
-        "joint_maximum_worst_case",
-        "",
-        "worst-case torque at the setting {value} against the joint maximum {limit}",
-        "torque",
-        torques.upper_bound,
-        duty.maximum,
-        "caution",
+        name="joint_maximum_worst_case",
+        text="worst-case torque at the setting {value} against the joint maximum {limit}",
+        kind="torque",
+        value=torques.upper_bound,
+        limit=duty.maximum,
+        bad="caution",
     )
 
 
 def _minimum_check(duty: Duty, torques: SettingTorques) -> Check:
     if duty.minimum is None:
-        return Check("joint_minimum", "", "not_checked", "no minimum torque is known for this joint")
+        return Check(
+            name="joint_minimum", verdict="not_checked", text="no minimum torque is known for this joint"
+        )
     text = "worst-case torque at the setting {value} against the joint minimum {limit}"
-    return at_least("joint_minimum", "", text, "torque", torques.lower_bound, duty.minimum, "caution")
+    return at_least(
+        name="joint_minimum",
+        text=text,
+        kind="torque",
+        value=torques.lower_bound,
+        limit=duty.minimum,
+        bad="caution",
+    )

@@ -73,11 +73,11 @@ class StudTensioner:
             bad: the verdict where it does not bear it.
         """
         return at_most(
-            name,
-            "stud_overstressed" if bad == "fail" else "",
-            f"stress of the stud {where} {{value}} against 95 % of its yield (trade guidance) {{limit}}",
-            "stress",
-            self.stud_stress(pressure, tensile_area),
-            LARGEST_SHARE_OF_YIELD * yield_strength,
-            bad,
+            name=name,
+            code="stud_overstressed" if bad == "fail" else "",
+            text=f"stress of the stud {where} {{value}} against 95 % of its yield (trade guidance) {{limit}}",
+            kind="stress",
+            value=self.stud_stress(pressure, tensile_area),
+            limit=LARGEST_SHARE_OF_YIELD * yield_strength,
+            bad=bad,
         )

@@ -95,25 +95,39 @@ def preload_window_checks(duty: PreloadDuty, lowest: float, highest: float) -> I
     text = "worst-case preload at the setting {value} against the "
     name = "preload_minimum_worst_case"
     if duty.minimum is None:
-        yield Check(name, "", "not_checked", "no minimum preload is given")
+        yield Check(name=name, verdict="not_checked", text="no minimum preload is given")
     else:
-        yield at_least(name, "", text + "minimum {limit}", "force", lowest, duty.minimum, "caution")
+        yield at_least(
+            name=name,
+            text=text + "minimum {limit}",
+            kind="force",
+            value=lowest,
+            limit=duty.minimum,
+            bad="caution",
+        )
     name = "preload_maximum_worst_case"
     if duty.maximum is None:
-        yield Check(name, "", "not_checked", "no maximum preload is given")
+        yield Check(name=name, verdict="not_checked", text="no maximum preload is given")
     else:
-        yield at_most(name, "", text + "maximum {limit}", "force", highest, duty.maximum, "caution")
+        yield at_most(
+            name=name,
+            text=text + "maximum {limit}",
+            kind="force",
+            value=highest,
+            limit=duty.maximum,
+            bad="caution",
+        )
 
 
 def _load_check(name: str, when: str, duty: PreloadDuty, pressure: float, bad: Verdict = "fail") -> Check:
     return at_most(
-        name,
-        "load_rating_exceeded" if bad == "fail" else "",
-        f"load under the tool {when} {{value}} against the load rating of the tensioner {{limit}}",
-        "force",
-        duty.tool.tool_load(pressure),
-        duty.load_rating,
-        bad,
+        name=name,
+        code="load_rating_exceeded" if bad == "fail" else "",
+        text=f"load under the tool {when} {{value}} against the load rating of the tensioner {{limit}}",
+        kind="force",
+        value=duty.tool.tool_load(pressure),
+        limit=duty.load_rating,
+        bad=bad,
     )
 
 
@@ -123,6 +137,20 @@ def _open_end_checks(duty: PreloadDuty, mark: Mark) -> Iterator[Check]:
     text += "preload_minimum and preload_maximum a mark farther off is not used"
     name, code = "distance_from_target", "mark_far_from_target"
     if duty.maximum is None:
-        yield at_most(name, code, text, "force", mark.torque, (1 + FARTHEST) * duty.target)
+        yield at_most(
+            name=name,
+            code=code,
+            text=text,
+            kind="force",
+            value=mark.torque,
+            limit=(1 + FARTHEST) * duty.target,
+        )
     if duty.minimum is None:
-        yield at_least(name, code, text, "force", mark.torque, (1 - FARTHEST) * duty.target)
+        yield at_least(
+            name=name,
+            code=code,
+            text=text,
+            kind="force",
+            value=mark.torque,
+            limit=(1 - FARTHEST) * duty.target,
+        )

@@ -10,6 +10,14 @@ from flask.testing import FlaskClient
 from shop_tables import in_names
 from werkzeug.datastructures import MIMEAccept
 
+from api.answers.grip.grip import GRIP_STEPS
+from api.answers.machines.stroke import STROKE_STEPS
+from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS
+from api.answers.rotary.torque import ROTARY_STEPS
+from api.answers.tubular.buttress import BUTTRESS_STEPS
+from api.answers.tubular.round_thread import ROUND_THREAD_STEPS
+from api.answers.tubular.sucker_rod import ROD_STEPS
+from api.answers.tubular.trial_make_up import TRIAL_STEPS
 from api.http.problems import Problem
 from api.http.rendering import JSON, TEXT, media_type
 from api.registry.calculation import Calculation
@@ -74,11 +82,24 @@ def test_head_is_get_without_its_body(client: FlaskClient, calculation: Calculat
     assert head.headers["Content-Length"] == got.headers["Content-Length"]
 
 
-@pytest.mark.parametrize("calculation", [c for c in CALCULATIONS if c.steps], ids=lambda c: c.name)
+STEPS = {
+    "torque/rotary-shouldered": ROTARY_STEPS,
+    "torque/round-thread": ROUND_THREAD_STEPS,
+    "preload/rotary-shouldered": ROTARY_PRELOAD_STEPS,
+    "make-up-position/buttress": BUTTRESS_STEPS,
+    "make-up-position/sucker-rod": ROD_STEPS,
+    "trial-make-up/buttress": TRIAL_STEPS,
+    "stroke": STROKE_STEPS,
+    "grip": GRIP_STEPS,
+}
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda c: c.name)
 def test_every_step_has_a_finite_value(client: FlaskClient, calculation: Calculation) -> None:
     answer = client.post(f"/v1/{calculation.name}", json={**calculation.example, "steps": True}).get_json()
-    assert [step["symbol"] for step in answer["steps"]] == [step.symbol for step in calculation.steps]
     assert all(isfinite(step["value"]["value"]) for step in answer["steps"])
+    if calculation.name in STEPS:
+        assert [step["symbol"] for step in answer["steps"]] == [s.symbol for s in STEPS[calculation.name]]
 
 
 TORQUE = "/v1/torque/rotary-shouldered"
