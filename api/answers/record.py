@@ -17,10 +17,13 @@ PROGRAM = "0.1.0"
 DATA_EDITION = data_edition()
 
 
-def record(answer: Answer, cautions: tuple[str, ...], given: Mapping[str, Any]) -> dict[str, Any]:
-    """Status, assumptions, sources, cautions, inputs and version of an answer."""
+def record(
+    answer: Answer, reasons: Mapping[str, str], cautions: tuple[str, ...], given: Mapping[str, Any]
+) -> dict[str, Any]:
+    """Status, reasons, assumptions, sources, cautions, inputs and version of an answer."""
     return {
         "status": answer.status,
+        "reasons": reasons,
         "assumptions": [_assumption(each) for each in answer.assumptions],
         "sources": [_source(each) for each in answer.sources],
         "cautions": [*answer.cautions, *cautions],

@@ -6,7 +6,7 @@ from typing import Any
 
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, refuse
-from api.engineering.provenance import Source
+from api.engineering.provenance import Source, known
 from api.engineering.torque_window import End, TorqueWindow, ends_from_tolerance
 
 
@@ -19,7 +19,7 @@ def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
     """
     if tolerance is None:
         return window
-    if window.minimum.torque is not None or window.maximum.torque is not None:
+    if window.minimum.torque.value is not None or window.maximum.torque.value is not None:
         raise refuse(
             "tolerance_not_needed",
             "this joint already has a minimum or a maximum; a torque_tolerance would contradict it",
@@ -44,9 +44,7 @@ def stated_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
     source = Source("torque", "stated", values["torque_source"])
 
     def end(field: str) -> End:
-        torque = values.get(field)
-        reason = "stated by the caller" if torque is not None else f"no {field} stated"
-        return End(torque, reason, source.status)
+        return End(known(values.get(field), f"no {field} stated", "stated by the caller"), source.status)
 
     window = TorqueWindow(end("torque_minimum"), end("torque_target"), end("torque_maximum"), (source,))
     return widened(window, values.get("torque_tolerance"))

@@ -14,6 +14,8 @@ def _flat(part: Mapping[str, Any], path: str) -> Iterator[tuple[str, Any]]:
         if isinstance(value, Mapping) and set(value) == {"value", "unit"}:
             yield f"{path}{name}", value["value"]
             yield f"{path}{name}.unit", value["unit"]
+        elif name == "reasons" and isinstance(value, Mapping):
+            yield f"{path}{name}", "; ".join(reasons_in_words(value))
         elif isinstance(value, Mapping):
             if path or name != "inputs":
                 yield from _flat(value, f"{path}{name}.")
@@ -21,6 +23,11 @@ def _flat(part: Mapping[str, Any], path: str) -> Iterator[tuple[str, Any]]:
             yield f"{path}{name}", in_words(value)
         else:
             yield f"{path}{name}", value
+
+
+def reasons_in_words(reasons: Mapping[str, str]) -> Iterator[str]:
+    """Why values are not known, each after its name."""
+    return (f"{name}: {reason}" for name, reason in reasons.items())
 
 
 def in_words(entries: Sequence[Any]) -> str:

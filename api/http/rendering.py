@@ -6,7 +6,7 @@ from typing import Any
 
 from werkzeug.datastructures import MIMEAccept
 
-from api.batch.cells import in_words
+from api.batch.cells import in_words, reasons_in_words
 from api.http.problems import Problem
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.units import Unit, UnknownUnit, unit_named
@@ -78,7 +78,7 @@ def value_as_text(answer: Mapping[str, Any], name: str | None, unit: Unit | None
         raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
     value = names[name]
     if value is None:
-        reason = names.get(f"{name}_reason") or "it is empty in this answer"
+        reason = names.get(f"reasons.{name}", "it is empty in this answer")
         raise _refuse("answer", "no_value", str(reason), name, None)
     if isinstance(value, Mapping):
         return _quantity(name, value, unit)
@@ -116,6 +116,8 @@ def _values(answer: Mapping[str, Any], path: str = "") -> Any:
     for name, value in answer.items():
         if not path and name in ("inputs", "version", "steps"):
             continue
+        if not path and name == "reasons":
+            yield name, "\n".join(reasons_in_words(value)) or NONE
         if isinstance(value, Mapping) and set(value) != {"value", "unit"}:
             yield from _values(value, f"{path}{name}.")
         elif isinstance(value, list):

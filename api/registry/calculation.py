@@ -10,7 +10,7 @@ from api.answers.answer import Answer
 from api.answers.record import record, working
 from api.answers.shop import Shop
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import from_text
+from schemas.core.fields import Part, Reasons, from_text
 from schemas.core.quantity_fields import OutputUnits, Presentation, output_units
 
 COMPUTED = (
@@ -51,7 +51,7 @@ class Calculation:
     description: str
     requests: Mapping[str, Schema]
     compute: Callable[[Mapping[str, Any], Shop], Answer]
-    response: Schema
+    response: Part
     cautions: tuple[str, ...]
     example: Mapping[str, Any]
     query_example: Mapping[str, str] | None = None
@@ -97,10 +97,11 @@ class Calculation:
     ) -> dict[str, Any]:
         token = output_units.set(units)
         try:
-            written: dict[str, Any] = self.response.dump(answer.result)
+            reasons: Reasons = {}
+            written = self.response.written(answer.result, reasons, "")
         finally:
             output_units.reset(token)
-        written |= record(answer, self.cautions, given)
+        written |= record(answer, units.reasons(reasons), self.cautions, given)
         if steps:
             written["steps"] = working(answer, answer.steps, units)
         return written

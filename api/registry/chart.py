@@ -7,6 +7,7 @@ from api.answers.machines.chart import chart_answer
 from api.answers.machines.profile import Profile
 from api.answers.record import record
 from api.answers.shop import Shop
+from schemas.core.fields import Reasons
 from schemas.core.quantity_fields import OutputUnits, output_units
 from schemas.machines.chart import ChartAnswer, ChartRequest
 
@@ -48,9 +49,11 @@ def chart(
     """
     answer = chart_answer(profile, values, shop)
     shop.accept(answer)
-    token = output_units.set(OutputUnits(system))
+    reasons: Reasons = {}
+    units = OutputUnits(system)
+    token = output_units.set(units)
     try:
-        written: dict[str, Any] = RESPONSE.dump(answer.result)
+        written = RESPONSE.written(answer.result, reasons, "")
     finally:
         output_units.reset(token)
-    return written | record(answer, CAUTIONS, given)
+    return written | record(answer, units.reasons(reasons), CAUTIONS, given)

@@ -57,11 +57,18 @@ class OutputUnits:
         Nothing else in braces is touched: a sentence may hold text of a user, which must never be a format.
         """
 
+        if not amounts:
+            return sentence
+
         def shown(match: re.Match[str]) -> str:
             amount = amounts.get(match[1])
             return match[0] if amount is None else self.text(amount.kind, amount.value)
 
         return re.sub(r"\{([a-z_0-9]+)\}", shown, sentence)
+
+    def reasons(self, found: Mapping[str, Any]) -> dict[str, str]:
+        """Why members are null, by their dotted names, as sentences."""
+        return {name: self.fill(each.reason, each.amounts) for name, each in found.items()}
 
     def text(self, kind: str, si: float) -> str:
         """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""

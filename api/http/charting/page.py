@@ -38,7 +38,7 @@ def rows_of(marks: Sequence[Mark]) -> dict[str, Any]:
         other.column("torque_at_gauge_setting"),
         own.column("torque_lower_bound", DOWN),
         own.column("torque_upper_bound", UP),
-        [_percent(mark["uncertainty"]["expanded_share"]) for mark in marks],
+        [_percent(mark["uncertainty"]) for mark in marks],
     )
     return {
         "few": len(marks) <= FEW,
@@ -69,8 +69,8 @@ class _Torques:
         return [figure(value / self.one, self.decimals, rounding) for value in values]
 
 
-def _percent(share: float | None) -> str:
-    return "–" if share is None else figure(100 * share, 1, UP)
+def _percent(uncertainty: Mapping[str, Any] | None) -> str:
+    return "–" if uncertainty is None else figure(100 * uncertainty["expanded_share"], 1, UP)
 
 
 def notes_of(marks: Sequence[Mark]) -> Iterator[str]:
@@ -81,7 +81,7 @@ def notes_of(marks: Sequence[Mark]) -> Iterator[str]:
     )
     if any(not mark["worst_case_within_rating"] for mark in marks):
         yield "* In the worst case above the torque rating of the machine."
-    reasons = dict.fromkeys(mark["uncertainty"]["reason"] for mark in marks)
+    reasons = dict.fromkeys(mark["reasons"].get("uncertainty") for mark in marks)
     yield from (f"– No uncertainty: {reason}." for reason in reasons if reason)
 
 
