@@ -16,7 +16,7 @@ version=$("$python" -c '
 import sys
 print("%d.%d" % sys.version_info[:2])
 sys.exit(sys.version_info < (3, 11))' 2>/dev/null) ||
-    stop "Dialset needs Python 3.11 or newer; '$python' is ${version:-none}. Install one, name it in PYTHON (PYTHON=python3.12), and run this again."
+    stop "Dialset needs Python 3.11 or newer; '$python' is ${version:-not one}. Install one, name it in PYTHON (PYTHON=python3.12), and run this again."
 
 place=$({ pwd -P; echo "$version"; } | cksum)
 packages=$(cat pyproject.toml clients/python/pyproject.toml | cksum)

@@ -146,7 +146,7 @@ def test_where_pip_fails_on_a_change_the_old_stamp_is_gone(checkout: Checkout) -
 
 
 @pytest.mark.parametrize(
-    ("more", "what"), [({"VERSION": "3.9"}, "3.9"), ({"PYTHON": "no-such-python"}, "none")]
+    ("more", "what"), [({"VERSION": "3.9"}, "3.9"), ({"PYTHON": "no-such-python"}, "not one")]
 )
 def test_a_python_too_old_is_told_with_what_to_do(
     checkout: Checkout, more: dict[str, str], what: str
