@@ -121,9 +121,16 @@ def test_another_python_gets_a_new_environment(checkout: Checkout) -> None:
 
 
 def test_without_a_python_named_that_of_the_environment_stays(checkout: Checkout) -> None:
-    checkout.run()
-    assert checkout.run(PYTHON="") == 0
+    checkout.run(VERSION="3.99")
+    assert checkout.run(PYTHON="", VERSION="3.99") == 0
     assert (len(checkout.asked_of_pip), checkout.made) == (1, 1)
+
+
+def test_an_environment_in_ruins_is_made_anew(checkout: Checkout) -> None:
+    checkout.run()
+    (checkout.top / ".venv" / "bin" / "pip").unlink()
+    assert checkout.run() == 0
+    assert (len(checkout.asked_of_pip), checkout.made) == (2, 2)
 
 
 def test_where_pip_fails_the_next_run_tries_again(checkout: Checkout) -> None:
