@@ -66,6 +66,10 @@ def test_readme_shows_what_the_demonstration_prints() -> None:
     blocks = re.findall(r"```text\n(.*?)```", shown, re.DOTALL)
     assert blocks
     assert [line for block in blocks for line in block.splitlines() if line not in printed] == []
+    steps = [
+        line.split()[0] for line in printed if line.startswith(("environment:", "packages:", "starting"))
+    ]
+    assert steps == ["environment:", "packages:", "starting"]
 
 
 def test_readme_names_every_path_and_variable(client: FlaskClient) -> None:
