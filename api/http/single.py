@@ -10,11 +10,11 @@ from api.http.problems import errors_told
 from api.http.rendering import JSON, NONE, REFUSAL, TEXT, media_type, unit_asked, value_as_text
 from api.http.requests import json_body, largest_body, query
 from api.refusals.errors import in_words
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from schemas.core.faults import InputFault, InvalidInput, load
 from schemas.core.fields import from_text
-from schemas.core.quantity_fields import PlainText
+from schemas.core.quantity_fields import PRESENTATION, PlainText
 from schemas.core.units import Unit
 
 PLAIN_TEXT = PlainText()

@@ -7,7 +7,7 @@ from api.answers.machines.chart import chart_answer
 from api.answers.machines.profile import Profile
 from api.answers.record import record
 from api.answers.shop import Shop
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.machines.chart import ChartAnswer, ChartRequest
 
 TITLE = "Chart of a machine: torque against the marks of its gauges"
@@ -48,9 +48,6 @@ def chart(
     """
     answer = chart_answer(profile, values, shop)
     shop.accept(answer)
-    token = output_units.set(OutputUnits(system))
-    try:
+    with written_in(OutputUnits(system)):
         written: dict[str, Any] = RESPONSE.dump(answer.result)
-    finally:
-        output_units.reset(token)
     return written | record(answer, CAUTIONS, given)

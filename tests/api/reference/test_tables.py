@@ -6,15 +6,18 @@ import pytest
 
 from api.engineering.provenance import STATUSES
 from api.engineering.thread_geometry import INCH
+from api.reference import connections
 from api.reference.connections import (
     CONNECTIONS,
     Connection,
     find_connection,
     near_designations,
-    usual_strength,
+    usual_stress_level,
 )
 from api.reference.make_up_torque import PUBLISHED, rows_around
 from api.reference.table import read_table
+from schemas.core.fields import Choice
+from schemas.rotary.joint import RotaryShoulderedJoint
 
 TABLES = [
     "cross_patterns.csv",
@@ -147,8 +150,7 @@ def test_every_row_is_of_a_known_connection_at_its_usual_stress() -> None:
     for row in PUBLISHED:
         connection = find_connection(row.key.connection)
         assert connection is not None, row
-        usual = usual_strength(row.key.component, "stress_level", connection)
-        assert usual is not None
+        usual = usual_stress_level(row.key.component, connection)
         assert usual.stress == pytest.approx(row.key.stress_level), row
 
 
@@ -160,3 +162,23 @@ def test_rows_around_lie_on_either_side() -> None:
     diameters = {round(row.box_outside_diameter / INCH, 6) for row in around}
     assert diameters == {6.25, 6.75}
     assert rows_around(key, 0.1, 0.01) == [] or all(row.key == key for row in rows_around(key, 0.1, 0.01))
+
+
+@pytest.mark.parametrize("lost", sorted(connections._STRENGTHS), ids=str)
+def test_a_lost_stress_level_stops_the_start(
+    lost: tuple[str, str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Never a torque of none: what is not found is no stress of 0."""
+    component, quantity, applies_to = lost
+    monkeypatch.delitem(connections._STRENGTHS, lost)
+    if quantity == "stress_level" and applies_to == "*":
+        with pytest.raises(LookupError, match=f"no stress_level of a {component}"):
+            connections.check_stress_levels()
+    else:
+        connections.check_stress_levels()
+
+
+def test_the_components_are_those_that_may_be_asked() -> None:
+    asked = RotaryShoulderedJoint().fields["component"]
+    assert isinstance(asked, Choice)
+    assert asked.choices == connections.COMPONENTS
