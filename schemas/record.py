@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Part, Words
+from schemas.core.fields import Entry, Part, Words, amount
 from schemas.core.quantity_fields import AmountField
 
 
@@ -13,6 +13,10 @@ class SourcePart(Part):
     status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
     source = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
+
 
 class AssumptionPart(Part):
     """A value that was not given."""
@@ -20,6 +24,10 @@ class AssumptionPart(Part):
     field = Words()
     value = Words()
     reason = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['field']} {entry['value']} ({entry['reason']})"
 
 
 class StepPart(Part):
@@ -30,6 +38,10 @@ class StepPart(Part):
     equation = Words()
     value = AmountField()
     source = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['symbol']} = {amount(entry['value'])}, {entry['equation']}"
 
 
 class VersionPart(Part):

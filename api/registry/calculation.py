@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
-from marshmallow import Schema
+from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
 from api.answers.record import record, working
@@ -12,6 +13,7 @@ from api.answers.shop import Shop
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
 from schemas.core.fields import from_text
 from schemas.core.quantity_fields import PRESENTATION, OutputUnits, apart, units_of, written_in
+from schemas.record import Record
 
 COMPUTED = (
     "A computed figure is for the named connection, machine, gauge and compound only. It does not replace "
@@ -55,6 +57,11 @@ class Calculation:
     needs_machines: bool = False
     needs_tables: bool = False
     body_only: bool = False
+
+    @cached_property
+    def members(self) -> Mapping[str, "fields.Field[Any]"]:
+        """The fields that write an answer: those of its result and those of the record."""
+        return {**self.response.fields, **Record().fields}
 
     def request_for(self, raw: Any) -> Schema:
         """The request schema that ``raw`` is to be read with.

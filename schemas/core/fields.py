@@ -49,6 +49,19 @@ class Part(Schema):
             return {name: write(obj[key], key, obj) for name, key, _, write in self._plan}
         return {name: write(get(obj), key, obj) for name, key, get, write in self._plan}
 
+    def in_a_cell(self, entry: Mapping[str, Any]) -> str:
+        """One entry of a list as a cell of a table shows it; a part that stands in a list says how."""
+        raise NotImplementedError(f"{type(self).__name__} does not say how a cell shows it")
+
+
+Entry = Mapping[str, Any]
+"""An entry of a list of an answer, as JSON."""
+
+
+def amount(quantity: Mapping[str, Any]) -> str:
+    """A quantity of an answer as a cell shows it: ``750.0 psi``."""
+    return f"{quantity['value']} {quantity['unit']}"
+
 
 SLUG = re.compile("[a-z0-9][a-z0-9._-]*")
 """A name that may stand in a path."""

@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Flag, Number, Part, Words
+from schemas.core.fields import Choice, Entry, Flag, Number, Part, Words
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
 from schemas.machines.answer import CheckPart, ReasonPart
 from schemas.machines.request import Turn
@@ -112,6 +112,10 @@ class NotChartedPart(Part):
 
     operation = Words()
     reasons = fields.List(fields.Nested(ReasonPart))
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['operation']}: {', '.join(map(ReasonPart().in_a_cell, entry['reasons']))}"
 
 
 class ChartGovernancePart(Part):
