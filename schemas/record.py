@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Part, Reasons, Words
+from schemas.core.fields import Entry, Part, Reasons, Words, amount
 from schemas.core.quantity_fields import AmountField, output_units
 
 
@@ -16,7 +16,7 @@ class ReasonsField(fields.Dict):
         super().__init__(values=fields.String(), metadata={"description": text})
 
 
-class Entry(Part):
+class Reasoned(Part):
     """An entry of a list with members that may not be known: it has its own ``reasons``."""
 
     aside = frozenset({"reasons"})
@@ -39,6 +39,10 @@ class SourcePart(Part):
     status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
     source = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
+
 
 class AssumptionPart(Part):
     """A value that was not given."""
@@ -46,6 +50,10 @@ class AssumptionPart(Part):
     field = Words()
     value = Words()
     reason = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['field']} {entry['value']} ({entry['reason']})"
 
 
 class StepPart(Part):
@@ -56,6 +64,10 @@ class StepPart(Part):
     equation = Words()
     value = AmountField()
     source = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['symbol']} = {amount(entry['value'])}, {entry['equation']}"
 
 
 class VersionPart(Part):

@@ -10,11 +10,11 @@ from api.http.problems import errors_told
 from api.http.rendering import JSON, NONE, REFUSAL, TEXT, media_type, unit_asked, value_as_text
 from api.http.requests import json_body, largest_body, query
 from api.refusals.errors import in_words
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from schemas.core.faults import InputFault, InvalidInput, load
 from schemas.core.fields import from_text
-from schemas.core.quantity_fields import PlainText
+from schemas.core.quantity_fields import PRESENTATION, PlainText
 from schemas.core.units import Unit
 
 PLAIN_TEXT = PlainText()
@@ -44,7 +44,7 @@ def _view(calculation: Calculation) -> Callable[[], Response]:
             return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
 
         if form == TEXT:
-            text = _text(answer, wanted.get("answer"), unit)
+            text = _text(answer, calculation, wanted.get("answer"), unit)
             return Response(text, content_type="text/plain; charset=utf-8")
         _only_for_text(wanted)
         return Response(current_app.json.dumps(answer()) + "\n", content_type="application/json")
@@ -56,10 +56,12 @@ def _forms(calculation: Calculation) -> tuple[str, ...]:
     return (JSON,) if calculation.body_only else (JSON, TEXT)
 
 
-def _text(answer: Callable[[], dict[str, Any]], name: str | None, unit: Unit | None) -> str:
+def _text(
+    answer: Callable[[], dict[str, Any]], calculation: Calculation, name: str | None, unit: Unit | None
+) -> str:
     """One value of an answer, or why there is none."""
     if name != REFUSAL:
-        return value_as_text(answer(), name, unit)
+        return value_as_text(answer(), calculation.members, name, unit)
     if unit is not None:
         fault = InputFault(("unit",), "unit_not_applicable", "a reason has no unit", unit.code, "no unit")
         raise InvalidInput([fault])

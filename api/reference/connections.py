@@ -131,6 +131,8 @@ def _load() -> dict[tuple[str, str, str], Strength]:
 
 
 _STRENGTHS = _load()
+COMPONENTS = ("drill_collar", "tool_joint")
+"""Every component that a joint can be."""
 
 
 def usual_strength(component: str, quantity: str, connection: Connection) -> Strength | None:
@@ -139,3 +141,30 @@ def usual_strength(component: str, quantity: str, connection: Connection) -> Str
         if strength := _STRENGTHS.get((component, quantity, applies_to)):
             return strength
     return None
+
+
+def usual_stress_level(component: str, connection: Connection) -> Strength:
+    """The published ``stress_level`` of a component with this connection.
+
+    Raises:
+        LookupError: where no row of ``member_strengths.csv`` has it; at start for every connection.
+    """
+    found = usual_strength(component, "stress_level", connection)
+    if found is None:
+        name = connection.designation
+        raise LookupError(f"member_strengths.csv has no stress_level of a {component} for {name}")
+    return found
+
+
+def check_stress_levels() -> None:
+    """Refuse to start where a joint that can be asked has no stress level: its torque would be none.
+
+    Raises:
+        LookupError: naming component and connection.
+    """
+    for connection in CONNECTIONS:
+        for component in COMPONENTS:
+            usual_stress_level(component, connection)
+
+
+check_stress_levels()

@@ -5,6 +5,7 @@ import hashlib
 from dataclasses import dataclass
 from importlib.resources import files
 
+from api.engineering.provenance import Source
 from schemas.core.units import unit_named
 
 TABLES = files("api.reference")
@@ -41,10 +42,31 @@ def _row(header: list[tuple[str, str, str]], cells: list[str]) -> Row:
     return Row(text, si)
 
 
+def sources() -> list[Source]:
+    """The source of every row of every table: what the row is, how sure it is, and where it stands."""
+    return [
+        Source(
+            f"{name.removesuffix('.csv').replace('_', ' ')}, {next(iter(row.values()))}", row["status"], text
+        )
+        for name in table_names()
+        for row in csv.DictReader(TABLES.joinpath(name).read_text("utf-8").splitlines())
+        for column, text in row.items()
+        if column == "source" or column.endswith("_source")
+    ]
+
+
+def _in_words(table: str) -> str:
+    return table.removesuffix(".csv").replace("_", " ")
+
+
+def table_names() -> list[str]:
+    """The files of all tables, in order."""
+    return sorted(entry.name for entry in TABLES.iterdir() if entry.name.endswith(".csv"))
+
+
 def data_edition() -> str:
     """A short hash of all tables, which changes when any published number or source does."""
     digest = hashlib.sha256()
-    for table in sorted(TABLES.iterdir(), key=lambda entry: entry.name):
-        if table.name.endswith(".csv"):
-            digest.update(table.name.encode() + b"\0" + table.read_bytes())
+    for name in table_names():
+        digest.update(name.encode() + b"\0" + TABLES.joinpath(name).read_bytes())
     return digest.hexdigest()[:12]

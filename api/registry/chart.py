@@ -8,7 +8,7 @@ from api.answers.machines.profile import Profile
 from api.answers.record import record
 from api.answers.shop import Shop
 from schemas.core.fields import Reasons
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.machines.chart import ChartAnswer, ChartRequest
 
 TITLE = "Chart of a machine: torque against the marks of its gauges"
@@ -51,9 +51,6 @@ def chart(
     shop.accept(answer)
     reasons: Reasons = {}
     units = OutputUnits(system)
-    token = output_units.set(units)
-    try:
+    with written_in(units):
         written = RESPONSE.written(answer.result, reasons, "")
-    finally:
-        output_units.reset(token)
     return written | record(answer, units.reasons(reasons), CAUTIONS, given)

@@ -10,7 +10,7 @@ from api.engineering.machines.cylinder import Piston, cap_area, rod_side_area
 from api.engineering.uncertainty.tolerances import check_half_widths
 from api.refusals.errors import errors_of
 from schemas.core.faults import InvalidInput
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.machines.answer import ProfileCheckAnswer
 from schemas.machines.profile import load_profile
 
@@ -19,11 +19,8 @@ ANSWER = ProfileCheckAnswer()
 
 def check_profile(given: Any, system: str) -> dict[str, Any]:
     """The answer of ``/v1/profile-check``: faults by pointer, cautions, and areas in a system of units."""
-    token = output_units.set(OutputUnits(system))
-    try:
+    with written_in(OutputUnits(system)):
         checked: dict[str, Any] = ANSWER.dump(_checked(given, system))
-    finally:
-        output_units.reset(token)
     return checked
 
 

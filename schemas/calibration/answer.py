@@ -7,7 +7,7 @@ from marshmallow import fields
 from schemas.core.fields import Number, Part, Words, knowable, ten_digits
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
 from schemas.machines.answer import FaultText
-from schemas.record import Entry
+from schemas.record import Reasoned
 
 
 class TorquePerPressure(AmountField):
@@ -113,7 +113,7 @@ class FoundEfficiencyPart(Part):
     likely_mistakes = fields.List(fields.Nested(MistakePart), attribute="mistakes")
 
 
-class CalibrationSidePart(Entry):
+class CalibrationSidePart(Reasoned):
     """One side on one gauge."""
 
     side = Words()

@@ -26,14 +26,14 @@ class Request(Schema):
 
 
 KNOWABLE = "knowable"
-Member = TypeVar("Member", bound=fields.Field[Any])
+AnyField = TypeVar("AnyField", bound=fields.Field[Any])
 Reasons = dict[str, Any]
 """Why members are null, by their dotted names; each an `api.engineering.provenance.NotKnown`."""
 Writer = Callable[[Any, Reasons, str], Any]
 """Writes a member that may hold reasons: its value, the reasons found so far, its dotted name."""
 
 
-def knowable(member: Member) -> Member:
+def knowable(member: AnyField) -> AnyField:
     """A member whose value may not be known: null then, and ``reasons`` of the answer says why.
 
     It takes a `Known` or a `NotKnown` of `api.engineering.provenance`, never None: a null without its reason
@@ -51,7 +51,7 @@ class Part(Schema):
     """
 
     aside: ClassVar[frozenset[str]] = frozenset()
-    """Members that are no value of the object: see `schemas.record.Entry`."""
+    """Members that are no value of the object: see `schemas.record.Reasoned`."""
 
     class Meta:
         unknown = EXCLUDE
@@ -79,6 +79,10 @@ class Part(Schema):
             name: deep(get(obj), reasons, path + name) if deep else write(get(obj), key, obj)
             for name, key, get, write, deep in self._plan
         }
+
+    def in_a_cell(self, entry: Mapping[str, Any]) -> str:
+        """One entry of a list as a cell of a table shows it; a part that stands in a list says how."""
+        raise NotImplementedError(f"{type(self).__name__} does not say how a cell shows it")
 
     @cached_property
     def _plan(self) -> list["_Way"]:
@@ -130,6 +134,15 @@ def _write_either(write: Writer) -> Writer:
         return None
 
     return either
+
+
+Entry = Mapping[str, Any]
+"""An entry of a list of an answer, as JSON."""
+
+
+def amount(quantity: Mapping[str, Any]) -> str:
+    """A quantity of an answer as a cell shows it: ``750.0 psi``."""
+    return f"{quantity['value']} {quantity['unit']}"
 
 
 SLUG = re.compile("[a-z0-9][a-z0-9._-]*")

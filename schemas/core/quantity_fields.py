@@ -1,13 +1,14 @@
 """Quantities as fields: in with their unit, out in the units that a request asks for."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import Any
 
-from marshmallow import fields
+from marshmallow import Schema, fields
 
-from schemas.core.faults import fault
+from schemas.core.faults import InvalidInput, fault, load
 from schemas.core.fields import Choice, Flag, Request, Text, ten_digits
 from schemas.core.quantity import LONGEST, NotAQuantity, how_to_write, read_quantity
 from schemas.core.quantity import Quantity as ReadQuantity
@@ -77,7 +78,18 @@ class OutputUnits:
 
 
 output_units: ContextVar[OutputUnits] = ContextVar("output_units")
-"""The units in which the answer being written shows its quantities; set around each dump."""
+"""The units in which the answer being written shows its quantities; see `written_in`."""
+
+
+@contextmanager
+def written_in(units: OutputUnits) -> Iterator[None]:
+    """Answers that are dumped inside show their quantities in these units."""
+    token = output_units.set(units)
+    try:
+        yield
+    finally:
+        output_units.reset(token)
+
 
 REASONABLE = {
     "torque": ("0.001 N.m", "100000 kN.m"),
@@ -222,6 +234,34 @@ class Presentation(Request):
     area_unit = _unit_of("area")
     angle_unit = _unit_of("angle")
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
+
+
+PRESENTATION = Presentation()
+_SYSTEMS = {name: OutputUnits(name) for name in SYSTEMS}
+
+
+def apart(raw: Any, schema: Schema) -> tuple[Any, dict[str, Any]]:
+    """A request without the members of ``schema``, and these; anything but an object stays whole."""
+    if not isinstance(raw, Mapping):
+        return raw, {}
+    rest = {name: value for name, value in raw.items() if name not in schema.fields}
+    return rest, {name: value for name, value in raw.items() if name in schema.fields}
+
+
+def units_of(presentation: Mapping[str, Any], system: str) -> OutputUnits:
+    """The units that a loaded presentation names, in the system that it names, else in ``system``."""
+    ending = "_unit"
+    chosen = {name.removesuffix(ending): unit for name, unit in presentation.items() if name.endswith(ending)}
+    name = presentation.get("units", system)
+    return OutputUnits(name, chosen) if chosen else _SYSTEMS[name]
+
+
+def units_asked(raw: Any, system: str) -> OutputUnits:
+    """The units that a request asks for, as far as they can be read; a refusal shows its amounts in them."""
+    try:
+        return units_of(load(PRESENTATION, apart(raw, PRESENTATION)[1]), system)
+    except InvalidInput:
+        return _SYSTEMS[system]
 
 
 class PlainText(Request):

@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Choice, Day, Number, Part, Request, Words, knowable
+from schemas.core.fields import Choice, Day, Entry, Number, Part, Request, Words, amount, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
@@ -154,6 +154,16 @@ class TorquePassPart(Part):
     )
     share_at_gauge_setting = Number(allow_none=True, metadata={"description": "Of the target."})
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it: the amount, or the ends of it, and the mark to set."""
+        share = f" {100 * entry['share']:.6g} %" if entry["share"] is not None else ""
+        wanted = (entry[name] for name in ("torque", "torque_minimum", "torque_maximum"))
+        mark, given = entry["gauge_setting"], entry["share_at_gauge_setting"]
+        gives = f" = {100 * given:.3g} %" if given else ""
+        setting = f", set {amount(mark)}{gives}" if mark else ""
+        amounts = " to ".join(amount(each) for each in wanted if each)
+        return f"{entry['number']} {entry['name']}{share}: {amounts}{setting} ({entry['order']})"
+
 
 class FlangeSequenceAnswer(Part):
     """How the bolts of a flange are tightened to a torque."""
@@ -228,6 +238,11 @@ class PreloadPassPart(Part):
     preload_at_gauge_setting = Quantity("force")
     tool_load = Quantity("force", metadata={"description": "On each stud under its tool."})
     stud_stress_share_of_yield = Number(metadata={"description": "0.95 is the most that is accepted."})
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        setting = f"{amount(entry['preload'])}, set {amount(entry['gauge_setting'])}"
+        return f"{entry['number']} {entry['name']}: {setting} ({entry['order']})"
 
 
 class PreloadSettingPart(PreloadPressureAnswer):

@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Day, Number, Part, Request, Words, knowable
+from schemas.core.fields import Day, Entry, Number, Part, Request, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.grip.parts import GripChain, GripCylinder, Jaws
 from schemas.machines.answer import CheckPart
@@ -87,6 +87,10 @@ class LinkRangePart(Part):
     maximum = Quantity("length")
     links = Number()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{amount(entry['minimum'])} to {amount(entry['maximum'])}: {entry['links']} links"
+
 
 class LinksPart(Part):
     """How many links the chain needs."""
@@ -120,6 +124,11 @@ class FrictionPart(Part):
     high = Number()
     status = Words(attribute="source.status")
     source = Words(attribute="source.source")
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        ends = f"{entry['low']} to {entry['high']}"
+        return f"{entry['what']}, {ends} ({entry['status']}): {entry['source']}"
 
 
 class GripAnswer(Part):

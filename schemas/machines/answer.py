@@ -4,9 +4,9 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Number, Part, Words, knowable
+from schemas.core.fields import Entry, Number, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
-from schemas.record import Entry
+from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
 
 SIDE_LOAD = (
@@ -37,6 +37,10 @@ class CheckPart(Part):
     value = AmountField(allow_none=True)
     limit = AmountField(allow_none=True)
     text = CheckText(metadata={"description": "What was compared with what."})
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['name']} {entry['verdict']}"
 
 
 class MarkPart(Part):
@@ -70,12 +74,21 @@ class UncertaintyTermPart(Part):
         metadata={"description": "Mean less nominal torque, as a share: not 0 where the doubt is one-sided."}
     )
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        share = f"{100 * entry['standard_uncertainty_share']:.3g} %"
+        return f"{entry['name']} {amount(entry['half_width'])}: {share}"
+
 
 class LeftOutPart(Part):
     """What an uncertainty budget does not hold, and why."""
 
     name = Words()
     reason = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['name']}: {entry['reason']}"
 
 
 class UncertaintyPart(Part):
@@ -191,6 +204,10 @@ class ReasonPart(Part):
     code = Words()
     text = FaultText(metadata={"description": "The reason in words."})
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['code']}: {entry['text']}"
+
 
 class NamedMachine(Part):
     """A machine and the profile it was judged by."""
@@ -201,7 +218,7 @@ class NamedMachine(Part):
     profile_hash = Words()
 
 
-class AbleMachinePart(NamedMachine, SettingPart, Entry):
+class AbleMachinePart(NamedMachine, SettingPart, Reasoned):
     """A machine that can do the joint, and what to set on it."""
 
     division_share_of_target = Number(
@@ -209,11 +226,23 @@ class AbleMachinePart(NamedMachine, SettingPart, Entry):
     )
     cautions = fields.List(fields.String())
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it: the setting first."""
+        where = f"on {entry['gauge']}"
+        if entry["cylinder_side"]:
+            where += f", {entry['cylinder_side']} side"
+        cautions = "".join(f" (caution: {each})" for each in entry["cautions"])
+        return f"{entry['machine']}: {amount(entry['gauge_setting'])} {where}{cautions}"
+
 
 class UnableMachinePart(NamedMachine):
     """A machine that cannot do the joint, with every reason."""
 
     reasons = fields.List(fields.Nested(ReasonPart))
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['machine']}: {', '.join(map(ReasonPart().in_a_cell, entry['reasons']))}"
 
 
 class MachineChoiceAnswer(Part):

@@ -4,11 +4,11 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Flag, Number, Part, Reasons, Words, knowable
+from schemas.core.fields import Choice, Entry, Flag, Number, Part, Reasons, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
 from schemas.machines.answer import CheckPart, ReasonPart
 from schemas.machines.request import Turn
-from schemas.record import Entry, Record
+from schemas.record import Reasoned, Record
 
 
 class ChartRequest(Turn):
@@ -55,7 +55,7 @@ class MarkUncertaintyPart(Part):
     expanded_share = Number()
 
 
-class ChartMarkPart(Entry):
+class ChartMarkPart(Reasoned):
     """A mark of the gauge, with what /v1/pressure answers to a joint that wants its torque."""
 
     gauge_setting = DialReading(metadata={"description": "In the unit of the dial."})
@@ -111,6 +111,10 @@ class NotChartedPart(Part):
 
     operation = Words()
     reasons = fields.List(fields.Nested(ReasonPart))
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['operation']}: {', '.join(map(ReasonPart().in_a_cell, entry['reasons']))}"
 
 
 class ChartGovernancePart(Part):

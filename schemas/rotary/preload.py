@@ -3,7 +3,7 @@
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault
-from schemas.core.fields import Basis, Number, Part, Words, knowable
+from schemas.core.fields import Basis, Entry, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.rotary.joint import RotaryShoulderedCondition, RotaryShoulderedDimensions
 from schemas.torque_window import BendingStrengthRatioPart
@@ -109,6 +109,10 @@ class FactorPart(Part):
     status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
     source = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']}: {entry['value']} ({entry['status']}): {entry['source']}"
+
 
 class AdvicePart(Part):
     """A piece of advice, and how sure it is."""
@@ -116,6 +120,10 @@ class AdvicePart(Part):
     what = Words()
     status = Words(metadata={"description": "read or from memory."})
     source = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
 
 
 class RotaryPreloadAnswer(Part):

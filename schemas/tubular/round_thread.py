@@ -5,7 +5,18 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Basis, Choice, Number, Part, Request, Text, Words, knowable, ten_digits
+from schemas.core.fields import (
+    Basis,
+    Choice,
+    Entry,
+    Number,
+    Part,
+    Request,
+    Text,
+    Words,
+    knowable,
+    ten_digits,
+)
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -151,6 +162,10 @@ class PositionCriterionPart(Part):
     made_up_position = Words()
     verdict = Words(metadata={"description": "satisfactory, questionable or more_torque."})
     action = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['made_up_position']}: {entry['verdict']}; {entry['action']}"
 
 
 class MadeUpPositionPart(Part):

@@ -23,7 +23,7 @@ MAY_IMPORT = {
         "api.registry", "api.answers", "api.shop_tables", "api.engineering", "api.reference", "api.refusals",
         "schemas", "marshmallow",
     },
-    "api.refusals": {"api.refusals", "api.registry.calculation", "api.engineering", "schemas"},
+    "api.refusals": {"api.refusals", "api.engineering", "schemas"},
     "api.batch": {
         "api.batch", "api.refusals", "api.registry", "api.answers", "api.engineering", "schemas",
         "marshmallow",

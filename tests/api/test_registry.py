@@ -10,10 +10,11 @@ from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
 from api.engineering.torque_window import TorqueWindow
 from api.http.single import PLAIN_TEXT
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
 from schemas.core.faults import load
+from schemas.core.quantity_fields import PRESENTATION
 from schemas.machines.request import MachineJob
 from schemas.rotary.joint import WindowChoice
 

@@ -184,7 +184,7 @@ def test_without_the_service_installed_is_3(
     command: list[str], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setitem(sys.modules, "api.app", None)
-    monkeypatch.setattr("dialset_client.command.serve.find_spec", lambda _: None)
+    monkeypatch.setattr("dialset_client.command.serve.find_spec", lambda name: name == "fcntl" or None)
     assert main(command) == 3
     assert "not installed here" in capsys.readouterr().err
 

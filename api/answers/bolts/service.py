@@ -35,8 +35,8 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
     load = values.get("external_load")
     if load is None:
         return Extra(NotKnown("needs external_load"))
-    ratio, given = values.get("stiffness_ratio"), values.get("joint_constant")
-    C = given if given is not None else joint_constant(1.0, ratio or 0.0)
+    ratio = values.get("stiffness_ratio")
+    C = values["joint_constant"] if ratio is None else joint_constant(1.0, ratio)
     thread, strength = state.bolt.thread.geometry, state.bolt.strength
     force = bolt_force(state.preload, load, C)
     stress, limit = stress_from_preload(thread, force), strength.yield_strength

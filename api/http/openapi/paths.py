@@ -9,9 +9,10 @@ from api.answers.shop import Shop
 from api.http.openapi.components import Components
 from api.http.single import PLAIN_TEXT
 from api.registry import chart
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from api.registry.listing import Listing
 from schemas.batch import BatchAnswer, BatchRequest
+from schemas.core.quantity_fields import PRESENTATION
 from schemas.machines.chart import MachineChart
 
 SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."

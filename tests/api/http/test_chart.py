@@ -344,7 +344,10 @@ def test_the_table_holds_what_json_holds(client: FlaskClient, machine: str) -> N
     expected = [(chart, mark) for chart in whole["charts"] for mark in chart["marks"]]
     for cells, (chart, mark) in zip(rows, expected, strict=True):
         row = dict(zip(header, cells, strict=True))
-        told = {**flat(mark), **flat({"version": whole["version"], "governance": whole["governance"]})}
+        told = {
+            **flat(mark, {}),
+            **flat({"version": whole["version"], "governance": whole["governance"]}, {}),
+        }
         told |= {name: chart[name] for name in ("operation", "cylinder_side", "motor_port", "gauge")}
         told |= {name: whole[name] for name in ("machine", "site", "kind", "thread_hand", "status", "as_of")}
         assert {name: row[name] for name in told} == {name: as_cell(value) for name, value in told.items()}

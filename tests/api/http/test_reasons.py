@@ -23,7 +23,7 @@ from api.settings import Settings
 from schemas.core.fields import KNOWABLE, Basis, Part
 from schemas.core.quantity_fields import OutputUnits
 from schemas.machines.chart import MachineChart
-from schemas.record import Entry
+from schemas.record import Reasoned
 
 CALCULATION = {each.name: each for each in CALCULATIONS}
 IN_A_QUERY = [each for each in CALCULATIONS if not each.body_only]
@@ -139,7 +139,7 @@ def assert_reasons(part: Part, written: Mapping[str, Any]) -> None:
     assert sorted(written["reasons"]) == sorted(nulls)
     assert all(reason and "{" not in reason for reason in written["reasons"].values())
     for entry_part, entry in lists(part, written):
-        if isinstance(entry_part, Entry):
+        if isinstance(entry_part, Reasoned):
             assert_reasons(entry_part, entry)
         else:
             assert list(not_known(entry_part, entry)) == []
@@ -220,9 +220,9 @@ def parts(part: Part, seen: dict[type[Part], Part]) -> Iterator[tuple[Part, bool
 )
 def test_entries_of_lists_alone_have_reasons_of_their_own(part: Part) -> None:
     for inner, in_a_list in parts(part, {}):
-        assert not isinstance(inner, Entry) or in_a_list, type(inner)
+        assert not isinstance(inner, Reasoned) or in_a_list, type(inner)
         for name, field in inner.fields.items():
-            assert KNOWABLE not in field.metadata or not in_a_list or isinstance(inner, Entry), name
+            assert KNOWABLE not in field.metadata or not in_a_list or isinstance(inner, Reasoned), name
             assert not isinstance(field, Basis) or name.removesuffix("_basis") in inner.fields
 
 
