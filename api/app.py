@@ -8,8 +8,7 @@ from flask import Flask
 from api.answers.machines.profile import read_folder
 from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
-from api.http import batch, chart, observability, operation, problems, profile_check, single, table_check
-from api.http import listing as catalogue
+from api.http import batch, chart, file_check, listing, observability, operation, problems, single
 from api.http.requests import StrictJSON
 from api.settings import Settings, from_environment
 
@@ -39,6 +38,6 @@ def create_app(settings: Settings | None = None) -> Flask:
     app.extensions["dialset"] = Service(settings, shop)
     observability.register(app, shop)
     problems.register(app)
-    for face in (single, batch, profile_check, table_check, chart, catalogue, operation):
+    for face in (single, batch, file_check, chart, listing, operation):
         face.register(app)
     return app

@@ -2,10 +2,13 @@
 
 from api.answers.conversion import conversion_answer
 from api.registry.calculation import Calculation
+from api.registry.chart import CHART
 from api.registry.flanges import FLANGE_CALCULATIONS
 from api.registry.joints import JOINT_CALCULATIONS
 from api.registry.machines import MACHINE_CALCULATIONS
 from api.registry.positions import POSITION_CALCULATIONS
+from api.registry.profile_check import PROFILE_CHECK
+from api.registry.table_check import TABLE_CHECK
 from schemas.conversion import ConversionAnswer, ConversionRequest
 
 CALCULATIONS = (
@@ -24,3 +27,7 @@ CALCULATIONS = (
         example={"quantity": "20000 ft-lb", "to": "kN.m"},
     ),
 )
+FILE_CHECKS = (PROFILE_CHECK, TABLE_CHECK)
+"""What tells the faults of a file of the shop before it is put into service."""
+VIEWS = (CHART,)
+"""What shows a machine in several forms."""
