@@ -34,6 +34,8 @@ from sent_tables import (
 from api.problem_codes import CODES
 from api.settings import Settings
 
+pytestmark = pytest.mark.evidence
+
 QUESTION = b'{"quantity":"1 in","to":"mm"}'
 
 

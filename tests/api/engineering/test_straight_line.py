@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import every_row
 from scipy import stats
 
 from api.engineering.faults import NoAnswer
@@ -24,7 +25,7 @@ PRESSURE = line_with_offset(SENSOR, SENSOR_PRESSURE)
 PRESSURE_THROUGH_ZERO = line_through_zero(SENSOR, SENSOR_PRESSURE)
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("computed", "published"),
     [
         # JCGM 100:2008 H.3, as printed

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
+from rows import every_row
 
 PATH = "/v1/torque/rotary-shouldered"
 GOOD = {
@@ -45,8 +46,8 @@ BAD_LENGTHS = [
 ]
 
 
-@pytest.mark.parametrize(("text", "code"), BAD_LENGTHS, ids=[repr(text)[:30] for text, _ in BAD_LENGTHS])
-@pytest.mark.parametrize("method", ["GET", "POST"])
+@every_row(("text", "code"), BAD_LENGTHS, ids=[repr(text)[:30] for text, _ in BAD_LENGTHS])
+@every_row("method", ["GET", "POST"])
 def test_bad_length(client: FlaskClient, method: str, text: str, code: str) -> None:
     given = {**GOOD, "box_outside_diameter": text}
     answer = client.get(PATH, query_string=given) if method == "GET" else client.post(PATH, json=given)

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from raw_http import CONVERSION, JSON, Answer, Server, chunked, exchange, head, received, serving, sized
+from rows import every_row
 from sent_tables import (
     BAD_CHUNKS,
     IN_CHUNKS,
@@ -18,6 +19,8 @@ from sent_tables import (
     is_refused,
     is_whole,
 )
+
+pytestmark = pytest.mark.evidence
 
 LIMIT, LARGE = 4096, 1_000_000
 ROTARY = "/v1/torque/rotary-shouldered"
@@ -104,9 +107,7 @@ def test_a_table_in_chunks_is_refused_whole(server: Server, request_: bytes) -> 
     assert (answer.status, answer.code) == (411, "length_required")
 
 
-@pytest.mark.parametrize(
-    "request_", [*NO_LENGTH.values(), *BAD_CHUNKS.values()], ids=[*NO_LENGTH, *BAD_CHUNKS]
-)
+@every_row("request_", [*NO_LENGTH.values(), *BAD_CHUNKS.values()], ids=[*NO_LENGTH, *BAD_CHUNKS])
 def test_a_table_without_one_plain_length_is_refused_whole(server: Server, request_: bytes) -> None:
     assert is_refused(exchange(server, request_, cut=True))
 
