@@ -57,6 +57,7 @@ def test_readme_shows_a_table_that_is_one() -> None:
     assert len(table.rows) == 2
 
 
+@pytest.mark.evidence
 def test_readme_shows_what_the_demonstration_prints() -> None:
     command = ["sh", "deploy/demo/main-job.sh"]
     printed = subprocess.run(

@@ -165,6 +165,7 @@ LARGE = [
 ]
 
 
+@pytest.mark.evidence
 @pytest.mark.parametrize(("rows", "count"), [row[1:] for row in LARGE], ids=[row[0] for row in LARGE])
 def test_the_largest_table_is_read(rows: str, count: int) -> None:
     if count:

@@ -31,7 +31,9 @@ def every_row(
                     check(**fixtures, **dict(zip(columns, cells, strict=True)))
                 except (Exception, pytest.fail.Exception) as miss:
                     misses.append(f"{label}: {miss}" if str(miss) else f"{label}: {miss!r}")
-            if misses or not table:
+            if not table:
+                pytest.fail("the table has no row", pytrace=False)
+            if misses:
                 told = [f"{len(misses)} of {len(table)} rows miss", *misses]
                 pytest.fail("\n".join(told), pytrace=False)
 

@@ -4,10 +4,10 @@ from math import sqrt
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
 from rows import every_row
-from scipy import stats
 
 from api.engineering.faults import NoAnswer
 from api.engineering.straight_line import Line, line_through_zero, line_with_offset
@@ -129,10 +129,11 @@ def points(draw: st.DrawFn) -> tuple[list[float], list[float]]:
     return x.tolist(), y.tolist()
 
 
+@pytest.mark.evidence
 @given(points())
 def test_another_library_agrees_with_offset(drawn: tuple[list[float], list[float]]) -> None:
     x, y = drawn
-    line, theirs = line_with_offset(x, y), stats.linregress(x, y)
+    line, theirs = line_with_offset(x, y), scipy.stats.linregress(x, y)
     scale = max(map(abs, y))
     assert line.b == pytest.approx(theirs.slope, rel=1e-9)
     assert line.a == pytest.approx(theirs.intercept, abs=1e-9 * scale)

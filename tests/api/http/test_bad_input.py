@@ -163,10 +163,10 @@ def test_name_twice_in_a_query(client: FlaskClient) -> None:
 
 
 def test_a_flood_of_faults_has_a_short_answer(client: FlaskClient) -> None:
-    answer = client.post(PATH, json={f"member {number}": number for number in range(20_000)})
+    answer = client.post(PATH, json={f"member {number}": number for number in range(2000)})
     assert answer.status_code == 422
     assert len(answer.get_json()["errors"]) == 100
-    assert answer.get_json()["detail"] == "20004 faults; see errors"
+    assert answer.get_json()["detail"] == "2004 faults; see errors"
     long = client.post(PATH, json={**GOOD, "x" * 100_000: 1})
     assert len(long.data) < 2000
 
