@@ -13,8 +13,6 @@ import pytest
 from programs import needed
 from raw_http import free_port, running
 
-pytestmark = pytest.mark.xdist_group("documents")
-
 ROOT = Path(__file__).parents[1]
 ADDRESS = "127.0.0.1:8000"
 SIZES = 'tool,quantity\nT-1,1 in\nT-2,"6 1/2 in"\n'
@@ -141,7 +139,7 @@ def test_the_test_command_is_that_of_ci() -> None:
     ci, command = ((ROOT / name).read_text("utf-8") for name in (".ci/run", "tests/run.sh"))
     assert re.findall(r"^.*tests/run\.sh.*$", ci, re.MULTILINE) == ["sh tests/run.sh --all -q"]
     ours = re.findall(r"^\.venv/bin/pytest .*$|set -- .*?(?= ;;)", command, re.MULTILINE)
-    assert ours[0] == 'set -- -n 2 --dist loadgroup "$@"'
+    assert ours[0] == 'set -- -n 2 --dist worksteal "$@"'
     assert ours[-1] == '.venv/bin/pytest "$@"'
 
 

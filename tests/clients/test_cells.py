@@ -11,7 +11,7 @@ from office import NEW, ODS, XLSX, Cells, Office, running_office
 from raw_http import HANGS, serving
 from rows import every_row
 
-pytestmark = [pytest.mark.evidence, pytest.mark.xdist_group("office")]
+pytestmark = pytest.mark.evidence
 
 GUIDE = (Path(__file__).parents[2] / "clients" / "spreadsheet" / "README.md").read_text("utf-8")
 ENGLISH, GERMAN = "en-US", "de-DE"

@@ -19,8 +19,6 @@ from raw_http import free_port, running
 
 from api.calculations import CALCULATIONS as DECLARED
 
-pytestmark = pytest.mark.xdist_group("command line")
-
 ROOT = Path(__file__).parents[2]
 MACHINES = str(ROOT / "deploy" / "demo" / "machines")
 WORDS = [

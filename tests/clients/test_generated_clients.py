@@ -27,7 +27,7 @@ JOINT = {
 JOB = {"machine": "north-bay-2", "operation": "make_up", "thread_hand": "right", "arm_position": "square"}
 DOCUMENT = build()
 
-pytestmark = [pytest.mark.evidence, pytest.mark.xdist_group("generated clients")]
+pytestmark = pytest.mark.evidence
 
 
 @pytest.fixture(scope="module")

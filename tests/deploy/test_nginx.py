@@ -35,7 +35,7 @@ from sent_tables import (
 from api.problem_codes import CODES
 from api.settings import Settings
 
-pytestmark = [pytest.mark.evidence, pytest.mark.xdist_group("nginx")]
+pytestmark = pytest.mark.evidence
 
 QUESTION = b'{"quantity":"1 in","to":"mm"}'
 

@@ -29,7 +29,7 @@ from sent_tables import (
     is_whole,
 )
 
-pytestmark = [pytest.mark.evidence, pytest.mark.xdist_group("server")]
+pytestmark = pytest.mark.evidence
 
 LIMIT, LARGE = 4096, 1_000_000
 ROTARY = "/v1/torque/rotary-shouldered"
