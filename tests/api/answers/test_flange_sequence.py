@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from machines import profile
+from rows import every_row
 from shop_tables import shop_of
 
 from api.answers.shop import Shop
@@ -328,7 +329,7 @@ def test_counts_that_are_held_are_named() -> None:
     assert refused.value.faults[0].accepted == "one of: 4, 8, 12, 16, 20, 24"
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("given", "faults"),
     [
         ({"bolt_count": None}, {"bolt_count": "missing_field"}),

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from rotary_preload_us import arm_without_shoulder, springs_of
 from rotary_shouldered_us import Joint, random_joints
+from rows import every_row
 
 from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS, rotary_preload_answer
 from api.answers.rotary.torque import rotary_answer
@@ -341,7 +342,7 @@ def test_the_working_has_every_step() -> None:
     assert shown["Fs"] == told["under_tension"]["shoulder_force"]
 
 
-@pytest.mark.parametrize("connection", CONNECTIONS, ids=lambda connection: connection.designation)
+@every_row("connection", CONNECTIONS, ids=lambda connection: connection.designation)
 def test_every_connection_is_answered(connection: Connection) -> None:
     face = {} if connection.low_torque_face_counterbore is None else {"low_torque_face": False}
     sizes = {
