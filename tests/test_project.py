@@ -86,6 +86,7 @@ def test_the_dial_shows_what_is_answered(client: FlaskClient) -> None:
     assert "SET 750 psi" in picture
 
 
+@pytest.mark.evidence
 def test_readme_shows_what_the_demonstration_prints() -> None:
     command = ["sh", "deploy/demo/main-job.sh"]
     printed = subprocess.run(

@@ -27,6 +27,8 @@ JOINT = {
 JOB = {"machine": "north-bay-2", "operation": "make_up", "thread_hand": "right", "arm_position": "square"}
 DOCUMENT = build()
 
+pytestmark = pytest.mark.evidence
+
 
 @pytest.fixture(scope="module")
 def service() -> Iterator[Server]:

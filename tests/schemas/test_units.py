@@ -5,6 +5,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from rows import every_row
 
 from schemas.core.quantity_fields import SYSTEMS
 from schemas.core.units import SI_UNITS, UNITS, UnknownUnit, codes_of, unit_named
@@ -20,9 +21,7 @@ def rows(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-@pytest.mark.parametrize(
-    "row", rows("units_spellings.csv"), ids=lambda row: f"{row['quantity']}:{row['typed']}"
-)
+@every_row("row", rows("units_spellings.csv"), ids=lambda row: f"{row['quantity']}:{row['typed']}")
 def test_spelling_is_understood_as_meant_or_refused_by_name(row: dict[str, str]) -> None:
     if row["typed"] in REFUSED:
         with pytest.raises(UnknownUnit, match="is refused: "):
@@ -34,7 +33,7 @@ def test_spelling_is_understood_as_meant_or_refused_by_name(row: dict[str, str])
         assert unit.factor == pytest.approx(float(row["factor_to_si_meant"]), rel=1e-15)
 
 
-@pytest.mark.parametrize("row", rows("units.csv"), ids=lambda row: f"{row['quantity']}:{row['unit']}")
+@every_row("row", rows("units.csv"), ids=lambda row: f"{row['quantity']}:{row['unit']}")
 def test_factor_is_the_exact_definition(row: dict[str, str]) -> None:
     """Source: exact definitions (SI, international yard and pound) and NIST SP 811, as the row says."""
     unit = UNITS[row["unit"]]

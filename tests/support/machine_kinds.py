@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from math import radians
 from typing import NamedTuple
 
-import pytest
+from rows import every_row
 
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
@@ -65,11 +65,11 @@ KINDS = {
 TURNINGS = [Turning(operation, hand) for operation in ("make_up", "break_out") for hand in ("right", "left")]
 RIGHT_MAKE_UP = TURNINGS[0]
 
-every_kind = pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
-every_turning = pytest.mark.parametrize(
+every_kind = every_row("kind", KINDS.values(), ids=KINDS)
+every_turning = every_row(
     "turning", TURNINGS, ids=lambda turning: f"{turning.operation} {turning.thread_hand}"
 )
-every_position = pytest.mark.parametrize(
+every_position = every_row(
     ("kind", "position"),
     [(kind, position) for kind in KINDS.values() for position in kind.positions],
     ids=[f"{name} {position}" for name, kind in KINDS.items() for position in kind.positions],

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from bolts import PRELOAD, TORQUE, BoltRequest
+from rows import every_row
 
 from api.answers.bolts.torque import bolt_window
 from api.answers.shop import Shop
@@ -39,8 +40,8 @@ def value(answer: dict[str, Any], name: str) -> float:
     return float(part["value"])
 
 
-@pytest.mark.parametrize("seed", range(20))
-@pytest.mark.parametrize("method", METHODS)
+@every_row("seed", range(20))
+@every_row("method", METHODS)
 def test_torque_and_preload_are_inverse(method: str, seed: int) -> None:
     draw = random.Random(f"20261124 {method} {seed}")
     preload = draw.uniform(5e3, 1.2e5)

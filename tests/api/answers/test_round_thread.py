@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from rows import every_row
 
 from api.answers.shop import Shop
 from api.answers.tubular.round_thread import ROUND_THREAD_STEPS, round_thread_answer, round_thread_window
@@ -114,10 +115,8 @@ def test_other_tubing() -> None:
     assert "box" in integral["reasons"]["joint_strength"]
 
 
-@pytest.mark.parametrize(
-    "weight", ["17 lb/ft", "17.00 lb/ft", "25.30 kg/m", "25.3 kg/m", "17 ppf", "17 #/ft"]
-)
-@pytest.mark.parametrize("size", ["5-1/2", "5 1/2", '5-1/2"', "5½ in", "5.5", "5.500 inch"])
+@every_row("weight", ["17 lb/ft", "17.00 lb/ft", "25.30 kg/m", "25.3 kg/m", "17 ppf", "17 #/ft"])
+@every_row("size", ["5-1/2", "5 1/2", '5-1/2"', "5½ in", "5.5", "5.500 inch"])
 def test_ways_of_writing_it(size: str, weight: str) -> None:
     assert target(asked({**CASING, "size": size, "weight": weight, "pipe_grade": "j-55"})) == target(
         asked(CASING)
@@ -254,8 +253,8 @@ def test_a_break_out_is_no_measure() -> None:
     assert "judge torque and made-up position" not in cautions
 
 
-@pytest.mark.parametrize("row", TUBULARS, ids=lambda row: row.name)
-@pytest.mark.parametrize("grade", PIPE_GRADES, ids=lambda grade: grade.name)
+@every_row("row", TUBULARS, ids=lambda row: row.name)
+@every_row("grade", PIPE_GRADES, ids=lambda grade: grade.name)
 def test_every_row_in_every_grade_answers_or_is_refused_by_rule(row: Tubular, grade: PipeGrade) -> None:
     pipe = {
         "size": row.size,
@@ -340,9 +339,7 @@ REASONS = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("given", "reasons"), [each[1:] for each in REASONS], ids=[each[0] for each in REASONS]
-)
+@every_row(("given", "reasons"), [each[1:] for each in REASONS], ids=[each[0] for each in REASONS])
 def test_refused(given: dict[str, Any], reasons: list[tuple[str, str]]) -> None:
     assert refused(given) == reasons
 

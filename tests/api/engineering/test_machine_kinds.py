@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from machine_kinds import KINDS, RIGHT_MAKE_UP, TURNINGS, Kind, every_kind, every_position, every_turning
+from rows import every_row
 
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.calibrated import Calibrated
@@ -192,8 +193,8 @@ def test_a_kind_takes_lengths_or_refuses_them() -> None:
     assert {name for name, kind in KINDS.items() if not kind.lengths} == {*LENGTHLESS, "calibrated"}
 
 
-@pytest.mark.parametrize("method", METHODS)
-@pytest.mark.parametrize(("name", "code"), LENGTHLESS.items())
+@every_row("method", METHODS)
+@every_row(("name", "code"), LENGTHLESS.items())
 def test_a_length_is_refused_where_there_is_none(name: str, code: str, method: str) -> None:
     with pytest.raises(NoAnswer) as refusal:
         asked(KINDS[name].machine, 1.2)[method]()

@@ -8,7 +8,7 @@ from math import radians, sqrt
 import pytest
 from machine_kinds import Kind, every_position, every_turning
 
-from api.engineering import machines
+from api.engineering import machine_kinds
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
@@ -305,7 +305,8 @@ def test_a_machine_that_does_not_move_has_no_budget(reading: float) -> None:
 
 def test_every_kind_of_machine_has_its_tolerances() -> None:
     modules = [
-        import_module(f"{machines.__name__}.{info.name}") for info in pkgutil.iter_modules(machines.__path__)
+        import_module(f"{machine_kinds.__name__}.{info.name}")
+        for info in pkgutil.iter_modules(machine_kinds.__path__)
     ]
     kinds = {
         found

@@ -15,6 +15,8 @@ from api.app import create_app
 from api.settings import Settings
 from schemas.machines.profile import PROFILES
 
+pytestmark = pytest.mark.evidence
+
 DEMO = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
 SLACK = 0.1
 """mm by which boxes may touch: the browser rounds to its pixels."""

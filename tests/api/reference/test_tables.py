@@ -3,6 +3,7 @@
 from collections import Counter
 
 import pytest
+from rows import every_row
 
 from api.engineering.provenance import STATUSES
 from api.engineering.thread_geometry import INCH
@@ -39,7 +40,7 @@ def test_4_fh_is_nc40() -> None:
     assert found.designation == "NC40"
 
 
-@pytest.mark.parametrize("connection", CONNECTIONS, ids=lambda connection: connection.designation)
+@every_row("connection", CONNECTIONS, ids=lambda connection: connection.designation)
 def test_geometry(connection: Connection) -> None:
     """Counterbores are exact 1/64 in, though print rounds them; the rest is what a thread can be."""
     thread = connection.geometry
