@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 STATUSES = ("read", "reprint", "fitted", "from memory")
 """From the surest to the least sure; ``stated`` (by the caller) stands outside the scale.
@@ -11,8 +12,7 @@ of its inputs was inferred from its value; *from memory*: remembered, whether or
 """
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(NamedTuple):
     """One thing an answer rests on: what it is, how sure it is, and where it stands."""
 
     what: str

@@ -1,9 +1,9 @@
 """Bolt grades: strengths by size, and the names that a caller may use."""
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import lru_cache
+from typing import NamedTuple
 
 from api.engineering.checks import refuse
 from api.engineering.provenance import Source
@@ -12,8 +12,7 @@ from api.reference.table import Row, read_table
 from schemas.core.units import unit_named
 
 
-@dataclass(frozen=True)
-class GradeRange:
+class GradeRange(NamedTuple):
     """A grade in one range of sizes; SI.
 
     Attributes:
