@@ -1,16 +1,11 @@
 """Checking a machine profile before it is put into service."""
 
-from flask import Flask, Response, current_app, g
+from flask import Response, current_app, g
 
 from api.http.requests import json_body, largest_body, query
 from api.registry.profile_check import check_profile
 from schemas.core.faults import load
 from schemas.core.quantity_fields import SystemOfUnits
-
-
-def register(app: Flask) -> None:
-    """The path of the check."""
-    app.add_url_rule("/v1/profile-check", "profile-check", profile_check, methods=["POST"])
 
 
 def profile_check() -> Response:

@@ -1,16 +1,11 @@
 """Checking a table of the shop before it is put into its folder."""
 
-from flask import Flask, Response, current_app, g
+from flask import Response, current_app, g
 
 from api.http.requests import body, largest_batch, query
 from api.registry.table_check import check_table
 from schemas.core.faults import load
 from schemas.core.quantity_fields import Nothing
-
-
-def register(app: Flask) -> None:
-    """The path of the check."""
-    app.add_url_rule("/v1/table-check", "table-check", table_check, methods=["POST"])
 
 
 def table_check() -> Response:
