@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from gunicorn.config import Config
 
+from api import serving
 from api.http.routes import CALCULATIONS, LISTINGS
 
 ROOT = Path(__file__).parents[2]
@@ -74,6 +76,18 @@ print(json.dumps(names))
     files = {path.name for path in (ROOT / "api" / "reference").glob("*.csv")}
     assert files
     assert set(printed_by(spy)) == files
+
+
+def test_every_name_of_the_server_settings_is_one_of_gunicorn() -> None:
+    """A hook or a setting that gunicorn does not know is silently left out."""
+    ours = {name for name in vars(serving) if not name.startswith("__")} - {"gc", "Any", "Path"}
+    assert ours
+    assert ours <= set(Config().settings)
+
+
+def test_what_the_workers_share_is_frozen_before_they_are_forked() -> None:
+    code = "import gc, json, api.serving as s; s.when_ready(None); print(json.dumps([gc.get_freeze_count()]))"
+    assert printed_by(code)[0] > 0
 
 
 def test_the_first_questions_may_come_all_at_once() -> None:
