@@ -14,7 +14,7 @@ from api.http.charting.table import table
 from api.http.problems import Problem
 from api.http.rendering import CSV, HTML, JSON, SVG, media_type
 from api.http.requests import query
-from api.registry.chart import REQUEST, chart
+from api.registry.chart import CHART
 from schemas.core.faults import load
 from schemas.core.fields import from_text
 
@@ -41,9 +41,9 @@ def machine_chart(machine: str) -> Response:
     g.from_query, g.raw = True, {"machine": machine, **query()}
     given = {name: value for name, value in g.raw.items() if name != "format"}
     profile = _profile(machine, service.shop)
-    values = load(REQUEST, from_text(REQUEST, query()))
+    values = load(CHART.request, from_text(CHART.request, query()))
     form = media_type(request.accept_mimetypes, values.pop("format", None), tuple(WRITERS))
-    whole = chart(profile, values, given, service.shop, service.settings.units)
+    whole = CHART.answer(profile, values, given, service.shop, service.settings.units)
     response = Response(WRITERS[form](whole), content_type=CONTENT_TYPES[form])
     if form in SECURITY:
         response.headers["Content-Security-Policy"] = SECURITY[form]

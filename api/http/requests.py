@@ -1,4 +1,8 @@
-"""What came in: a strict JSON provider, bodies with a limit, queries without repeats."""
+"""What came in: a strict JSON provider, bodies with a limit, queries without repeats.
+
+A body is read to its end before a refusal is sent, up to the limit of a batch: a sender still sending would
+see a reset, and a proxy would answer 502.
+"""
 
 import json
 from typing import Any

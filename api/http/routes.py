@@ -159,15 +159,17 @@ def _chart(machine: str) -> Response:
 
 
 def _profile_check() -> Response:
-    from api.http.profile_check import profile_check
+    from api.http.file_check import answer
+    from api.registry.profile_check import PROFILE_CHECK
 
-    return profile_check()
+    return answer(PROFILE_CHECK)
 
 
 def _table_check() -> Response:
-    from api.http.table_check import table_check
+    from api.http.file_check import answer
+    from api.registry.table_check import TABLE_CHECK
 
-    return table_check()
+    return answer(TABLE_CHECK)
 
 
 def _healthz() -> Response:

@@ -1,4 +1,7 @@
-"""One question, one answer: GET for a cell, POST for a program, from one declaration."""
+"""One question, one answer: GET for a cell, POST for a program, from one declaration.
+
+`answer=refusal` answers 200 with the reasons, or `none`: a spreadsheet shows the body of no other status.
+"""
 
 from collections.abc import Callable, Mapping
 from typing import Any

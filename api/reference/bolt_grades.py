@@ -1,4 +1,8 @@
-"""Bolt grades: strengths by size, and the names that a caller may use."""
+"""Bolt grades: strengths by size, and the names that a caller may use.
+
+A grade of ISO 898-1 goes with metric threads only, one of SAE or ASTM with inch threads only. A metric stud
+of B7 states its yield strength. A bare `5` may be a property class cut short, and is refused.
+"""
 
 import re
 from difflib import get_close_matches

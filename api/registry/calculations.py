@@ -1,9 +1,12 @@
 """Everything Dialset computes, in the order of its document; `api.registry.families` has the families."""
 
+from api.registry.chart import CHART
 from api.registry.flanges import FLANGE_CALCULATIONS
 from api.registry.joints import JOINT_CALCULATIONS
 from api.registry.machines import MACHINE_CALCULATIONS
 from api.registry.positions import POSITION_CALCULATIONS
+from api.registry.profile_check import PROFILE_CHECK
+from api.registry.table_check import TABLE_CHECK
 from api.registry.units import UNIT_CALCULATIONS
 
 CALCULATIONS = (
@@ -13,3 +16,7 @@ CALCULATIONS = (
     *FLANGE_CALCULATIONS,
     *UNIT_CALCULATIONS,
 )
+FILE_CHECKS = (PROFILE_CHECK, TABLE_CHECK)
+"""What tells the faults of a file of the shop before it is put into service."""
+VIEWS = (CHART,)
+"""What shows a machine in several forms."""

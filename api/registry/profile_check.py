@@ -9,22 +9,16 @@ from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Piston, cap_area, rod_side_area
 from api.engineering.uncertainty.tolerances import check_half_widths
 from api.refusals.errors import errors_of
+from api.registry.examples import EXAMPLE_PROFILE
+from api.registry.file_check import FileCheck
 from schemas.core.faults import InvalidInput
-from schemas.core.quantity_fields import OutputUnits, written_in
+from schemas.core.quantity_fields import SystemOfUnits
 from schemas.machines.answer import ProfileCheckAnswer
 from schemas.machines.profile import load_profile
 
-ANSWER = ProfileCheckAnswer()
-
 
 def check_profile(given: Any, system: str) -> dict[str, Any]:
-    """The answer of ``/v1/profile-check``: faults by pointer, cautions, and areas in a system of units."""
-    with written_in(OutputUnits(system)):
-        checked: dict[str, Any] = ANSWER.dump(_checked(given, system))
-    return checked
-
-
-def _checked(given: Any, system: str) -> dict[str, Any]:
+    """What ``/v1/profile-check`` finds: faults by pointer, cautions, and areas."""
     nothing = dict.fromkeys(("hash", "cap_area", "rod_side_area", "area_ratio"))
     try:
         profile = profile_from(given, load_profile(given))
@@ -83,3 +77,17 @@ def _tolerance_cautions(profile: Profile) -> Iterator[str]:
         for fault in refusal.faults:
             if fault.code == "tolerance_too_wide":
                 yield f"Every question is refused: {fault.text}."
+
+
+PROFILE_CHECK = FileCheck(
+    name="profile-check",
+    title="Check a machine profile",
+    description="Every fault of a profile by JSON Pointer, before it is put into service.",
+    operation="checkProfile",
+    media_type="application/json",
+    body={"description": "A profile; see MachineProfile."},
+    query=SystemOfUnits(),
+    check=check_profile,
+    response=ProfileCheckAnswer(),
+    example=dict(EXAMPLE_PROFILE),
+)

@@ -48,12 +48,13 @@ def imported() -> list[str]:
         "api.http.charting",
         "api.http.openapi",
         "api.http.operation",
-        "api.http.profile_check",
+        "api.http.file_check",
         "api.http.single",
-        "api.http.table_check",
         "api.registry.joints",
         "api.registry.machines",
         "api.registry.positions",
+        "api.registry.profile_check",
+        "api.registry.table_check",
     ],
 )
 def test_a_start_imports_no_answer(name: str, imported: list[str]) -> None:

@@ -1,4 +1,8 @@
-"""A bolt at its preload: torque, stresses, how near to yield; what is refused and what is said."""
+"""A bolt at its preload: torque, stresses, how near to yield; what is refused and what is said.
+
+The torque at yield is compared with the worst case too, as a caution, and no `torque_tolerance` may reach
+it: the target of a bolt lies much nearer to its yield than that of a rotary joint.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

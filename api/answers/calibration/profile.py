@@ -1,4 +1,9 @@
-"""The profile that a calibration makes: what was measured, in the units it was read in."""
+"""The profile that a calibration makes: what was measured, in the units it was read in.
+
+A calibrated profile needs three levels. Its uncertainty holds the reference, the pooled spread, the setting
+of the dial at the lowest level and the curve between the points, with Student's factor for few readings
+(GUM G.6.4).
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass

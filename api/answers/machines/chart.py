@@ -1,4 +1,9 @@
-"""What the chart of a machine shows: torque against the marks of its gauges, with the limits."""
+"""What the chart of a machine shows: torque against the marks of its gauges, with the limits.
+
+A mark is charted if and only if `/v1/pressure` would set it: `machine_setting` is asked with the torque of
+the mark as target and an open window, so the chart has no rules of its own. It has at most 21 rows a sheet,
+and printed worst cases are rounded outward.
+"""
 
 from collections.abc import Iterator, Mapping
 from math import inf

@@ -1,4 +1,8 @@
-"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped."""
+"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped.
+
+A machine calibrated on its own gauge counts the stated drift of that gauge in its worst case, and its whole
+class where none is stated.
+"""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass

@@ -1,4 +1,8 @@
-"""What to set on a machine for a joint, or every reason why it cannot be."""
+"""What to set on a machine for a joint, or every reason why it cannot be.
+
+Of the two marks around the target the nearest within the window is set. Where it fails a limit, and the
+other is within the window and passes them all, that one is set, and a caution says so.
+"""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass

@@ -1,4 +1,9 @@
-"""The preload of a rotary shouldered connection at a torque, and what tension does to it."""
+"""The preload of a rotary shouldered connection at a torque, and what tension does to it.
+
+A tension that separates the shoulder is answered so. One that yields the pin is refused, since the forces
+are not known then. P1 is not divided by 1.1. Limits of tension from memory still refuse where a shop does
+not have them told.
+"""
 
 from collections.abc import Mapping
 from itertools import takewhile

@@ -1,4 +1,15 @@
-"""The make-up torque of a rotary shouldered connection, beside its printed row."""
+"""The make-up torque of a rotary shouldered connection, beside its printed row.
+
+`torsional_yield` is for the compound friction factor of the request, which it states, so that it can be
+compared with the torque beside it.
+
+The status of an answer is that of its target. The 10 % above a drill-collar value is from memory, and
+`maximum_status` says so. That window holds only where the weaker member is at the stress level of the
+standard; otherwise both ends are open, with that reason.
+
+A pin bore above the thread root at the nose is a caution, not a refusal: print has such rows (2-3/8 REG,
+1-3/4 in). One that leaves no metal at the nose is refused.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

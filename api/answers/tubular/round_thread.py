@@ -1,4 +1,11 @@
-"""The make-up torque of casing and tubing with round threads, with its strengths, cautions and working."""
+"""The make-up torque of casing and tubing with round threads, with its strengths, cautions and working.
+
+16, 18-5/8 and 20 in casing keeps its optimum as target, which the tables print, with the caution that the
+minimum is the guide.
+
+A `compound_friction_factor` is refused with its reason, in a batch too, where it would otherwise be carried
+along unread.
+"""
 
 # ruff: noqa: E501  # a table
 

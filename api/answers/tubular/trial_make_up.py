@@ -1,4 +1,8 @@
-"""A make-up torque of buttress casing from trial make-ups to the base of the triangle."""
+"""A make-up torque of buttress casing from trial make-ups to the base of the triangle.
+
+A trial torque beyond half or twice the median is refused until it is left out for a reason: a slip of unit
+would go into the mean, and the mean onto a gauge.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass

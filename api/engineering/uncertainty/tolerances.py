@@ -1,4 +1,9 @@
-"""The stated tolerances of a machine: their limits, and the machine with its sizes at their worst."""
+"""The stated tolerances of a machine: their limits, and the machine with its sizes at their worst.
+
+Worst-case bounds take gauge accuracy, efficiency, an unknown arm position and every stated tolerance, all
+at their worst ends at once; a reading also half a division. What is not stated is not in them, and the
+budget names it.
+"""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
