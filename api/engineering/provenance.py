@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import ClassVar, Generic, TypeVar
+from typing import ClassVar, Generic, NamedTuple, TypeVar
 
 from api.engineering.checks import Amount, NoAnswer
 
@@ -17,8 +17,7 @@ of its inputs was inferred from its value; *from memory*: remembered, whether or
 """
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(NamedTuple):
     """One thing an answer rests on: what it is, how sure it is, and where it stands."""
 
     what: str

@@ -1,6 +1,6 @@
 """Where the triangle stands that API buttress casing is made up to."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.provenance import Knowable, Source, known
 from api.reference.nominal_size import size_key
@@ -8,8 +8,7 @@ from api.reference.table import Row, read_table
 from schemas.core.quantity import split_number
 
 
-@dataclass(frozen=True)
-class ButtressSize:
+class ButtressSize(NamedTuple):
     """A size of buttress casing, SI.
 
     Attributes:

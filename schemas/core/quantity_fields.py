@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import cache
 from typing import Any
 
 from marshmallow import Schema, fields
@@ -105,6 +106,11 @@ REASONABLE = {
 """Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
 
 
+@cache  # most of the hundreds of fields have the reasonable limits of their kind
+def _limit(text: str, kind: str) -> float:
+    return read_quantity(text, kind).si
+
+
 class Quantity(fields.Field[float]):
     """A quantity of one kind; loads to SI, dumps to ``{"value", "unit"}`` in the asked units.
 
@@ -121,7 +127,7 @@ class Quantity(fields.Field[float]):
         self.kind = kind
         self.limits = limits or REASONABLE[kind]
         self.zero = zero
-        self.low, self.high = (read_quantity(limit, kind).si for limit in self.limits)
+        self.low, self.high = (_limit(limit, kind) for limit in self.limits)
         self.accepted = f"{how_to_write(kind)}; {self.range_text}"
 
     @property

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 from api.answers.answer import Answer
@@ -27,7 +26,7 @@ def _narrowed(rod: SuckerRod, filters: Mapping[str, Any]) -> SuckerRod:
         if filters.get("run", each.run) == each.run
         and filters.get("rod_grade", each.grades[0]) in each.grades
     )
-    return replace(rod, displacements=found)
+    return rod._replace(displacements=found)
 
 
 GRADES = ("C", "D", "K")

@@ -2,11 +2,12 @@
 
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from api.answers.machines.chart import ROWS
@@ -93,8 +94,12 @@ CONTENT_SECURITY = (
 )
 """Nothing but the one style of the page: no script and no request, whatever a profile holds."""
 
-_environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined)
-_template = _environment.get_template("page.html")
+
+@cache
+def _template() -> Template:
+    environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined)
+    return environment.get_template("page.html")
+
 
 Shown = Mapping[str, Any]
 
@@ -102,7 +107,7 @@ Shown = Mapping[str, Any]
 def page(whole: Shown) -> str:
     """The page of a chart."""
     sheets = [sheet for chart in whole["charts"] for sheet in _sheets(whole, chart)]
-    return _template.render(
+    return _template().render(
         style=Markup(STYLE),
         machine=whole["machine"],
         hand=whole["thread_hand"],
