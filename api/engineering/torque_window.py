@@ -1,6 +1,6 @@
 """The window of torque in which a joint may be made up: what every joint family returns."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from api.engineering.checks import Amount, refuse
 from api.engineering.provenance import Assumption, Knowable, Known, Source, TableVersion
@@ -81,3 +81,32 @@ def ends_from_tolerance(target: End, tolerance: float) -> tuple[End, End]:
     basis = f"the target with the stated torque_tolerance of {tolerance:.10g}"
     low, high = Known(torque * (1 - tolerance), basis), Known(torque * (1 + tolerance), basis)
     return End(low, target.status), End(high, target.status)
+
+
+def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
+    """The window with both ends set by a tolerance, where it has neither.
+
+    Raises:
+        NoAnswer: ``tolerance_not_needed`` where an end already stands, ``torsional_yield_exceeded`` where the
+            joint would yield within the tolerance.
+    """
+    if tolerance is None:
+        return window
+    if window.minimum.torque.value is not None or window.maximum.torque.value is not None:
+        raise refuse(
+            "tolerance_not_needed",
+            "this joint already has a minimum or a maximum; a torque_tolerance would contradict it",
+            "torque_tolerance",
+        )
+    low, high = ends_from_tolerance(window.target, tolerance)
+    limit = window.torsional_yield
+    if limit is not None and not window.goal * (1 + tolerance) < limit:
+        raise refuse(
+            "torsional_yield_exceeded",
+            "within this tolerance the joint would yield: the target is {target}, and it yields at {limit}",
+            "torque_tolerance",
+            f"less than {limit / window.goal - 1:.3g}",
+            target=Amount("torque", window.goal),
+            limit=Amount("torque", limit),
+        )
+    return replace(window, minimum=low, maximum=high)

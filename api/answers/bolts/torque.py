@@ -13,10 +13,9 @@ from api.answers.bolts.members import COMBINED, common_cautions, common_parts, c
 from api.answers.bolts.request import bolt_from, load_field, preload_wanted
 from api.answers.bolts.state import BoltState, state_at
 from api.answers.shop import Shop
-from api.answers.window import widened
 from api.engineering.bolts.torque import preload_from_torque
 from api.engineering.provenance import Known, NotKnown, weakest_status
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.working import Step
 
 _THREAD = (

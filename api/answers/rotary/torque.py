@@ -18,13 +18,12 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.rotary.request import Joint, joint_from
 from api.answers.shop import Shop
-from api.answers.window import widened
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
 from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.rotary.torque import MakeUp, make_up
 from api.engineering.thread_geometry import pin_nose_root_diameter
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.working import Step
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 

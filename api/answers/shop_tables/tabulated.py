@@ -9,11 +9,10 @@ from api.answers.shop import Shop
 from api.answers.shop_tables.index import Key
 from api.answers.shop_tables.lookup import Found, find_row, in_words
 from api.answers.shop_tables.table import Table
-from api.answers.window import widened
 from api.engineering.checks import Fault, NoAnswer
 from api.engineering.interpolation import between
 from api.engineering.provenance import Known, NotKnown, Source, TableVersion, weakest_status
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.shop_tables.reader import TableRow, read_table_key
 from schemas.core.faults import InvalidInput
 

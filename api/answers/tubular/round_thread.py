@@ -17,9 +17,8 @@ from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.answers.tubular.position import made_up_position, to_vanish_point
 from api.answers.tubular.request import Joint, joint_from
-from api.answers.window import widened
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.tubular.round_thread import (
     RoundThreadMakeUp,
     make_up,
