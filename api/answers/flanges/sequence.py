@@ -38,14 +38,14 @@ INSTRUCTIONS = {
     "snug": "Turn every nut snug, no further; then check that the gap is even all round.",
     "cross": "Once round in this order; then check that the gap is even all round.",
     "circular": "Clockwise from nut to nut until no nut turns any more, twice at least.",
-    "check": "If the procedure asks for it, not before 4 h later, cold and without pressure in the flange: "
-    "clockwise again until no nut turns.",
+    "check": "Where the procedure asks for it, wait at least 4 h. Then go clockwise again until no nut "
+    "turns, with the flange cold and without pressure.",
 }
 FLANGE_CAUTIONS = (
-    "Order and steps are practice, which no standard requires. The procedure for this flange and its gasket "
-    "comes first; the torque of each pass is that of one bolt.",
-    "Before the first pass: faces and gasket clean and aligned, threads and nut faces lubricated as the "
-    "torque takes them to be, bolts numbered clockwise. Do not go on with a gap that is not even.",
+    "Order and steps are practice, which no standard requires. The procedure for this flange and its "
+    "gasket comes first. The torque of each pass is that of one bolt.",
+    "Before the first pass, clean and align faces and gasket. Lubricate threads and nut faces as the "
+    "torque assumes. Number the bolts clockwise. Do not go on with an uneven gap.",
 )
 
 
@@ -58,12 +58,12 @@ def check_flange(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
     if values["bolt_count"] not in CROSS_PATTERNS:
         yield Fault(
             "no_published_pattern",
-            "no cross pattern is held for this number of bolts, and none is made up",
+            "Dialset has no cross pattern for this number of bolts and makes none up",
             "bolt_count",
             accepted=f"one of: {', '.join(map(str, CROSS_PATTERNS))}",
         )
     if values.get("operation") == "break_out":
-        text = "a sequence is for making up; no order for loosening a flange is held"
+        text = "a sequence is for making up; Dialset has no order for loosening a flange"
         yield Fault("no_published_pattern", text, "operation", accepted="make_up")
     elif "machine" in values:
         yield from check_machine(values, shop)
@@ -133,7 +133,7 @@ def _far_marks(passes: Sequence[TorquePass], target: float, found: FlangeSetting
             if abs(given - each.share) > FAR_FROM_SHARE:
                 yield (
                     f"The cross pass at {100 * each.share:.6g} % is set to {mark.reading}, which gives "
-                    f"{100 * given:.3g} % of the target: the gauge has no mark nearer to the step."
+                    f"{100 * given:.3g} % of the target. The gauge has no mark nearer to the step."
                 )
 
 

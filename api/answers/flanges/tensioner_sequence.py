@@ -19,17 +19,17 @@ GROUPS = Source(
 )
 FACTOR = Source("pressure of the first group over that of the second", "stated", "the caller")
 CHECKING = Source("check pass at the pressure of the preload", "from memory", "common practice; no source")
-RUN_DOWN = "All tools of this group together to this mark; run the nuts down by hand tools, then let off."
+RUN_DOWN = "Set all tools of this group together to this mark. Run the nuts down by hand tools, then let off."
 CHECK = (
-    "This group again to the mark of the preload itself: run the nuts down as before and let off, again "
-    "until none can be run down further. If one could, check the other group in the same way."
+    "Set this group again to the mark of the preload. Run the nuts down as before and let off, until "
+    "no nut runs down further. If one did, check the other group in the same way."
 )
 TENSIONER_CAUTIONS = (
-    "Before the first pass: faces and gasket clean and aligned, all nuts run down by hand, studs numbered "
-    "clockwise.",
+    "Before the first pass, clean and align faces and gasket. Run all nuts down by hand. Number the "
+    "studs clockwise.",
     "Groups and passes are practice, which no standard requires. The procedure for this flange and its "
-    "gasket comes first, and so does that of the maker of the tensioner.",
-    "Check that the gap is even all round after each pass. Do not go on with a gap that is not even.",
+    "gasket comes first. So does that of the tensioner's maker.",
+    "Check that the gap is even all round after each pass. Do not go on with an uneven gap.",
 )
 MEASURE = (
     "The factor of the first group has no published value. Measure the stretch of some studs of both groups "
@@ -124,18 +124,18 @@ def _cautions(values: Mapping[str, Any], last: Answer, first: Answer) -> Iterato
     ratio, factor = marks[0].value / marks[1].value, values["first_pass_factor"]
     if abs(ratio / factor - 1) > LARGEST_LOSS:
         yield (
-            f"The marks {marks[0]} and {marks[1]} stand as {ratio:.4g} to 1, where the factor is "
-            f"{factor:.4g}: the first group may keep another preload than the second."
+            f"The ratio of the marks {marks[0]} and {marks[1]} is {ratio:.4g}; the factor is "
+            f"{factor:.4g}. The first group may keep another preload than the second."
         )
     if first.result["preload_upper_bound"] > values.get("preload_maximum", inf):
         yield (
-            "The first group is put above preload_maximum, and comes below it only if the second group takes "
-            "from it what the factor says."
+            "The first group is set above preload_maximum. It comes below that only if the second "
+            "group relaxes it by the factor."
         )
     if marks[0].value <= marks[1].value:
         yield (
-            f"On this gauge the first group is set to {marks[0]}, no higher than the second: expect its nuts "
-            "to turn in the check pass."
+            f"On this gauge the first group is set to {marks[0]}, no higher than the second. Expect its "
+            "nuts to turn in the check pass."
         )
     for caution in first.cautions:
         if caution not in last.cautions:

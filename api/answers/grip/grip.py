@@ -102,15 +102,15 @@ GRIP_STEPS = (
     Step("N", "squeeze", "m T / (mu r)", "hold.needed_squeeze", "force", "Coulomb friction"),
 )
 GRIPPING = (
-    "Both grips, the one that turns and the backup, must hold the torque, and the pipe must be supported "
-    "against the side load of the arm. Secure the backup first.",
-    "Grip only where the maker of the tool allows it: not on threads, seals, hardbanding, thin mandrels, "
-    "sensor housings or elastomer. Check that the wall stands the squeeze.",
-    "Use clean, sharp dies seated over their whole length: worn dies slip below the computed torque, and "
-    "painted, wet, hardfaced or chromed surfaces take the low end of friction.",
-    "Keep hands off while the valve is live, and stand clear of the swing of the arm and of the line of "
-    "every chain and rope: what slips lets go of its energy at once. Release the pressure before gripping "
-    "anew.",
+    "Both grips, the one that turns and the backup, must hold the torque. Support the pipe against the "
+    "side load of the arm. Secure the backup first.",
+    "Grip only where the maker of the tool allows it. Never grip threads, seals, hardbanding, thin "
+    "mandrels, sensor housings or elastomer. Check that the wall stands the squeeze.",
+    "Use clean, sharp dies seated over their whole length. Worn dies slip below the computed torque. "
+    "For painted, wet, hardfaced or chromed surfaces, use the lowest friction.",
+    "Keep hands off while the valve is live. Stand clear of the swing of the arm and the line of every "
+    "chain and rope. A part that slips releases its energy suddenly. Release the pressure before you "
+    "grip anew.",
 )
 """What is said with every answer about a grip."""
 
@@ -197,7 +197,7 @@ def _fault(check: Check, values: Mapping[str, Any]) -> Fault:
 
 def _cautions(hold: Hold, found: Found, checks: list[Check]) -> Iterator[str]:
     if hold.friction > max(published.high for published in FRICTION):
-        yield "The friction given is higher than any that is published: see published_friction."
+        yield "The friction given is higher than any published: see published_friction."
     for held in found.held:
         yield from held.cautions
     for check in checks:

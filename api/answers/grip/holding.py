@@ -80,9 +80,9 @@ def chain(part: Mapping[str, Any], hold: Hold) -> Held:
         "slip_torque_at_rated_load": chain_slip_torque(part["rated_load"], *laid),
     }
     cautions = (
-        "The slack side of the chain must be held; a chain that hangs loose holds nothing.",
-        "Inspect pins and plates of the chain; never join it with a bolt; a chain that has stretched 3 % is "
-        "out of use.",
+        "Hold the slack side of the chain. A chain that hangs loose holds nothing.",
+        "Inspect pins and plates of the chain. Never join it with a bolt. Discard a chain that is 3 % "
+        "longer than new.",
     )
     return Held(result, (rating,), cautions)
 
@@ -113,11 +113,11 @@ def links(part: Mapping[str, Any], hold: Hold) -> Held:
 def _link_cautions(laid: Chain, hold: Hold, arc: float, chord: float) -> Iterator[str]:
     fewer = whole_links(laid, chord)
     if fewer != whole_links(laid, arc):
-        yield f"By the chord rule {fewer} links reach: lay the chain round the pipe before it is cut."
+        yield f"By the chord rule {fewer} links reach. Lay the chain round the pipe before you cut it."
     if hold.outside_diameter < COARSE * laid.pitch:
         yield (
-            "The pitch of the chain is coarse for this outside diameter, and arc and chord rule are not "
-            "close: lay the chain round the pipe before it is cut."
+            "The pitch of the chain is coarse for this outside diameter. Arc rule and chord rule are "
+            "not close. Lay the chain round the pipe before you cut it."
         )
 
 
@@ -135,7 +135,7 @@ def jaws(part: Mapping[str, Any], hold: Hold) -> Held:
         return Held({"friction_to_lock": None, "wedge": "none"}, (rating,))
     needed = friction_to_lock(part["wedge_angle"])
     caution = (
-        "At this friction the jaws do not tighten themselves: the squeeze must come from what closes them."
+        "At this friction the jaws do not tighten themselves. The closing device must supply the squeeze."
     )
     if hold.friction > needed:
         return Held({"friction_to_lock": needed, "wedge": "locks"}, (rating,))
