@@ -188,13 +188,15 @@ def method_of(values: Mapping[str, Any], thread: CatalogueThread) -> Method:
 
 def _by_nut_factor(K: float, thread: CatalogueThread) -> Method:
     cautions = [
-        "The nut factor is taken as stated: it holds for one lubricant, finish and hardness, and must be "
-        "measured or agreed. Torsion in the bolt is not known from it: only that of the pitch is in the "
-        "checks, and the bolt yields earlier than they say."
+        "Dialset takes the nut factor as stated. It holds for one lubricant, finish and hardness only: "
+        "measure or agree it. The checks exclude thread friction. The bolt yields at a lower torque "
+        "than they show."
     ]
     low, high = min(each.low for each in NUT_FACTORS), max(each.high for each in NUT_FACTORS)
     if not low <= K <= high:
-        cautions.append(f"The nut factor lies outside {low} to {high}, within which all published ones lie.")
+        cautions.append(
+            f"The nut factor is outside {low} to {high}, the range of all published ones. Check it."
+        )
     arms = arms_from_nut_factor(thread.geometry, K)
     return Method("nut_factor", arms, None, None, (FORMULA["nut_factor"], STATED_K), (), tuple(cautions))
 
@@ -202,12 +204,14 @@ def _by_nut_factor(K: float, thread: CatalogueThread) -> Method:
 def _by_api_6a(f: float, thread: CatalogueThread) -> Method:
     _check_api_6a(thread)
     cautions = [
-        "API 6A: the value is for heavy hex nuts and is not for all flanges; some have lower stress limits "
-        "than half of the yield strength. For studs of 105,000 psi its table in SI rests on 360 MPa where "
-        "the one in US units has 52,500 psi, and is 0.55 % lower."
+        "API 6A: the value is for heavy hex nuts and does not hold for all flanges. Some have lower "
+        "stress limits than half of the yield strength. For studs of 105,000 psi, its SI table rests "
+        "on 360 MPa and is 0.55 % lower. Its US table rests on 52,500 psi."
     ]
     if f not in API_6A_FRICTION:
-        cautions.append("API 6A prints torques for friction 0.13 and 0.07; this is its formula at another.")
+        cautions.append(
+            "API 6A prints torques for friction 0.13 and 0.07. This is its formula at another friction."
+        )
     geometry = thread.geometry
     face = heavy_hex_face(geometry.d)
     mean = mean_bearing_diameter(*face)

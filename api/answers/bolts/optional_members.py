@@ -95,4 +95,4 @@ def _scatter_cautions(state: BoltState, high: float) -> tuple[str, ...]:
     """Whether the highest preload still is below yield."""
     if high < state.yield_preload:
         return ()
-    return ("At the highest preload of this way of tightening the bolt would yield.",)
+    return ("At the highest preload of this way of tightening, the bolt would yield.",)

@@ -17,12 +17,12 @@ SERVICE = Source(
     "Shigley, Mechanical Engineering Design, 8-7 and 8-9, as in its worked solutions",
 )
 OPEN = (
-    "Under the external load the joint opens: the bolt takes all of it, and what is tight or sealed by the "
-    "preload is so no more. Tighten further or use more bolts."
+    "Under the external load the joint opens, and the bolt takes all of it. The joint is no longer "
+    "tight or sealed. Tighten further or use more bolts."
 )
 NOT_MORE = (
-    "The figures under an external load hold for a steady load along the axis of the bolt and for the mean "
-    "preload: no fatigue, no bending, no scatter, no relaxation, no torsion left from tightening."
+    "The figures under an external load hold for a steady load along the bolt axis, at the mean "
+    "preload. They exclude fatigue, bending, scatter, relaxation and torsion left from tightening."
 )
 
 

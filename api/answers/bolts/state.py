@@ -136,7 +136,7 @@ def state_cautions(state: BoltState) -> Iterator[str]:
     of_proof = state.share_of_proof.value
     if of_proof is not None and of_proof > JUST_ABOVE:
         percent = f"{100 * of_proof:.3g} %"
-        yield f"The tension is {percent} of the proof stress: the bolt may stay longer than it was."
+        yield f"The tension is {percent} of the proof stress. The bolt can stretch permanently."
     if state.plastic is None:
         if state.share_of_yield > PERMISSIBLE_SHARE * JUST_ABOVE:
             yield f"The tension alone is {100 * state.share_of_yield:.3g} % of the yield strength."
@@ -144,18 +144,18 @@ def state_cautions(state: BoltState) -> Iterator[str]:
         yield from _combined(state.plastic, state.elastic, strength.yield_strength)
     if state.bolt.method.name == "api_6a" and state.share_of_yield > HALF_OF_YIELD * JUST_ABOVE:
         share = 100 * state.share_of_yield
-        yield f"API 6A tightens to half of the yield strength; this is {share:.3g} % of it."
+        yield f"API 6A tightens to half of the yield strength. This is {share:.3g} % of it."
 
 
 def _combined(plastic: TighteningStress, elastic: TighteningStress | None, limit: float) -> Iterator[str]:
     share = plastic.combined / limit
     if share > PERMISSIBLE_SHARE * JUST_ABOVE:
         yield (
-            f"Tension and torsion together reach {100 * share:.3g} % of the yield strength while tightening; "
-            "VDI 2230 allows 90 %."
+            f"Tension and torsion together reach {100 * share:.3g} % of the yield strength while "
+            "tightening. VDI 2230 allows 90 %."
         )
     if elastic is not None and not elastic.combined < limit:
         yield (
             "With elastic torsion (JIS B 1083, older VDI 2230) the surface of the shank yields while "
-            "tightening; only with plastic torsion, as VDI 2230 now has it, it does not."
+            "tightening. With plastic torsion (VDI 2230 now) it does not."
         )
