@@ -43,15 +43,16 @@ BUTTRESS_STEPS = (
     Step("x2", "accepted past base", "h", "window.past_base", "length", "RP 5C1"),
 )  # fmt: skip
 BUTTRESS_CAUTIONS = (
-    "Judge torque and made-up position both: neither alone accepts a joint. The stamp on the pipe counts; "
-    "check that it is there and in its place before relying on it.",
-    "A joint that cannot be brought into the window, or is past the apex, is questionable: back it out, "
-    "lay it down, and inspect, repair or replace both members. A parted joint is not used again without "
+    "Judge torque and made-up position both. Neither alone accepts a joint. The stamp on the pipe "
+    "counts. Check that it is there and in its place before you rely on it.",
+    "A joint that does not come into the window, or is past the apex, is questionable. Back it out and "
+    "lay it down. Inspect, repair or replace both members. Do not use a parted joint again without "
     "reshopping or regauging.",
-    "Clean both threads and dope them fresh. Start slowly to notice cross-threading, and stay under about "
-    "25 rpm (API RP 5C1, from memory); if the pipe wobbles, slow down, and lay it down if that persists.",
-    "This is API buttress with API couplings. For a modified, special-clearance or proprietary thread its "
-    "maker's rule holds, and so do the standard in force and the procedure of the job.",
+    "Clean both threads and dope them fresh. Start slowly to notice cross-threading. Stay under about "
+    "25 rpm (API RP 5C1, from memory). If the pipe wobbles, slow down. If it still wobbles, lay it "
+    "down.",
+    "This is API buttress with API couplings. For a modified, special-clearance or proprietary thread, "
+    "follow its maker's rule. Follow the standard in force and the procedure of the job too.",
 )
 """What is said with every position of a buttress joint."""
 MILL_END = (
@@ -171,13 +172,13 @@ def _judged(face: float | None, window: FaceWindow, base: Knowable[float]) -> di
 def _cautions(row: ButtressSize, face: float | None) -> Iterator[str]:
     if doubt := row.triangle_base.reason:
         yield (
-            f"{row.size} in is made up to the base of the triangle with the minimum torque as guide (API RP "
-            f"5C1 4.4); no such torque is published for buttress; {doubt}."
+            f"{row.size} in is made up to the base of the triangle, with the minimum torque as guide "
+            f"(API RP 5C1 4.4). No such torque is published for buttress. Note: {doubt}."
         )
     else:
-        yield "Where the triangle stands is from memory: check it against API 5B."
+        yield "Where the triangle stands is from memory. Check it against API 5B."
     if face is not None and position_of_face(face) == "past_apex":
         yield (
-            "The face is past the apex: treat this joint as questionable. If the apex itself is still to be "
-            "seen, the stamp is larger than assumed here: measure it."
+            "The face is past the apex: treat this joint as questionable. If you can still see the "
+            "apex, the stamp is larger than assumed here. Measure it."
         )

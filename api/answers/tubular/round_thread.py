@@ -91,37 +91,36 @@ def joint_strength(joint: Joint, made_up: RoundThreadMakeUp) -> Strength:
 TRIANGLE = ("H40", "J55", "K55")
 """Grades whose round thread carries a triangle stamp in those sizes (API RP 5C1 4.4)."""
 TORQUE_AND_POSITION = (
-    "The torque of a round thread is a guide: judge torque and made-up position together. Neither alone "
-    "accepts the joint (API RP 5C1)."
+    "The torque of a round thread is a guide. Judge torque and made-up position together. Neither "
+    "alone accepts the joint (API RP 5C1)."
 )
 NEW_THREADS = (
-    "For mating new API threads, zinc- or phosphate-coated couplings and API modified thread compound. Where "
-    "finish, compound or gauging differ, the torque may have to be established by trial (from memory)."
+    "The torque is for new API threads, zinc- or phosphate-coated couplings and API modified thread "
+    "compound. If finish, compound or gauging differ, the torque may need trial make-ups (from memory)."
 )
 SPIN_IN = (
-    "Start slowly, so that cross-threading is noticed; API RP 5C1 keeps power tongs under about 25 rpm (from "
-    "memory)."
+    "Start slowly to notice cross-threading. API RP 5C1 keeps power tongs under about 25 rpm (from memory)."
 )
 AT_BREAK_OUT = (
-    "A torque at break-out is no measure of the make-up: accept or reject no joint on it. Grip the pipe near "
-    "the coupling, not on it; if a coupling must be hammered, then lightly, with a flat face, never near its "
-    "ends (from memory)."
+    "A torque at break-out is no measure of the make-up. Accept or reject no joint on it. Grip the "
+    "pipe near the coupling, not on it. If you must hammer a coupling, hammer lightly, with a flat "
+    "face, never near its ends (from memory)."
 )
 ANY_GRADE = (
-    "Which grades are made in which weight is not held here: make sure that this pipe is the one in hand. Of "
-    "unlike mates take the lower grade and the thinner wall (common practice, no source)."
+    "Dialset does not know which grades are made in which weight. Make sure that this pipe is the one "
+    "in hand. For unlike mates, use the lower grade and the thinner wall (common practice, no source)."
 )
 LARGE = (
-    "16, 18-5/8 and 20 in casing is made up to the vanish point; the minimum torque is only a guide, and the "
-    "optimum, here the target, no goal in itself (API RP 5C1, from memory)."
+    "Make up 16, 18-5/8 and 20 in casing to the vanish point. The minimum torque is only a guide. Do "
+    "not make up to the optimum torque, here the target, alone (API RP 5C1, from memory)."
 )
 TRIANGLE_AID = (
-    "In this size and grade a 3/8 in triangle stands 1/16 in beyond L1 from the pipe end: an aid, and no "
-    "basis for accepting the joint (from memory)."
+    "In this size and grade a 3/8 in triangle stands 1/16 in beyond L1 from the pipe end. It is an aid "
+    "and no basis to accept the joint (from memory)."
 )
 UNKNOWN_PIPE = (
-    "The dimensions are as given: whether they are those of an API thread, and the made-up position, is not "
-    "known here."
+    "The dimensions are as given. Dialset cannot confirm that this is an API thread. It does not know "
+    "the made-up position."
 )
 
 

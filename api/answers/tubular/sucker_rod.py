@@ -48,16 +48,17 @@ ROD_STEPS = (
     Step("a2", "greatest travel", "t2 x 1 in / 10", "window.axial_travel_maximum", "length", "geometry"),
 )  # fmt: skip
 ROD_CAUTIONS = (
-    "Displacements are from memory: check them against API RP 11BR before use.",
-    "Clean both faces and threads, make up hand tight to full contact of the faces, scribe one line across "
-    "pin shoulder and coupling, make up, and measure along the coupling how far its ends have parted.",
-    "Set the tongs by the displacement they give. Measure again at intervals and on any change of size, "
-    "grade or temperature of the oil.",
-    "For rods of API grades on full-size couplings only. The rod maker's procedure and the standard in "
-    "force hold before this.",
+    "The displacements are from memory. Check them against API RP 11BR before use.",
+    "Clean both faces and threads. Make up hand tight to full contact of the faces. Scribe one line "
+    "across pin shoulder and coupling. Make up, then measure along the coupling how far its ends have "
+    "parted.",
+    "Set the tongs by the displacement they give. Measure again at intervals and after any change of "
+    "size, grade or oil temperature.",
+    "The displacements are for rods of API grades on full-size couplings only. The rod maker's "
+    "procedure and the standard in force come first.",
 )
 """What is said with every displacement."""
-MAKE_AND_BREAK = "A new grade D joint is made up and broken before its final make-up (from memory)."
+MAKE_AND_BREAK = "Make up and break a new grade D joint before its final make-up (from memory)."
 NO_TORQUE = NotKnown(
     "no torque is published: friction varies too much, so API controls the displacement past hand tight. The "
     "setting of the tongs is whatever gives it"

@@ -53,10 +53,10 @@ TRIAL_STEPS = (
     Step("d", "departure limit", "max(3.5 MAD / 0.6745, 0.1 M)", "found.departure", "torque", "score 3.5"),
 )  # fmt: skip
 TRIAL_CAUTIONS = (
-    "The torque is for this size, weight and grade, with the thread compound, coupling finish, machine and "
-    "gauge of the trials. Try anew on any change of them.",
-    "The torque is a guide: each joint is accepted by its made-up position too. A torque read with the "
-    "face past the base is above that at the base.",
+    "The torque is for this size, weight and grade, with the compound, coupling finish, machine and "
+    "gauge of the trials. Make new trials after any change of them.",
+    "The torque is a guide. Accept each joint by its made-up position too. A torque read with the face "
+    "past the base is above that at the base.",
 )
 """What is said with every torque from trials."""
 
@@ -182,11 +182,11 @@ def _why(trials: Sequence[Trial]) -> str:
 def _cautions(found: TrialTorques, trials: Sequence[Trial], apart: int) -> Iterator[str]:
     if found.count < USUAL_COUNT:
         yield (
-            f"Only {found.count} joints are averaged: API RP 5C1 4.4 says several (from memory), and one "
+            f"Only {found.count} joints are averaged. API RP 5C1 4.4 says several (from memory). One "
             f"public running sheet averages the first {USUAL_COUNT} (reprint)."
         )
     if found.count < 3:
-        yield "With two joints it cannot be told whether one of them stands apart."
+        yield "Two joints cannot show whether one of them stands apart."
     if apart:
         numbers = [
             str(number)
@@ -194,11 +194,11 @@ def _cautions(found: TrialTorques, trials: Sequence[Trial], apart: int) -> Itera
             if each.left_out_because is None and found.stands_apart(each.torque)
         ]
         yield (
-            f"Trials that stand apart and are counted all the same: {', '.join(numbers)}. Find the cause; a "
-            "trial is left out only with leave_out_because."
+            f"Trials that stand apart but count: {', '.join(numbers)}. Find the cause. Leave a trial "
+            "out only with leave_out_because."
         )
     if found.spread > WIDE_SPREAD * found.mean * (1 + NOISE):
         yield (
-            f"Highest and lowest torque differ by {100 * found.spread / found.mean:.0f} % of the mean: find "
-            "the cause before this torque is used (limit of 25 %: own judgement)."
+            f"Highest and lowest torque differ by {100 * found.spread / found.mean:.3g} % of the mean "
+            "(limit of 25 %: own judgement). Find the cause before you use this torque."
         )

@@ -227,7 +227,7 @@ LARGE = {"size": "20", "weight": "94 lb/ft", "pipe_grade": "J55", "thread_type":
     [
         (
             CASING,
-            ["judge torque and made-up position together", "API modified thread"],
+            ["Judge torque and made-up position together", "API modified thread"],
             ["vanish", "break-out"],
         ),
         (LARGE, ["only a guide", "triangle"], []),
@@ -249,8 +249,8 @@ def test_a_break_out_is_no_measure() -> None:
         Shop(),
     )
     cautions = " ".join(window.cautions)
-    assert "accept or reject no joint on it" in cautions
-    assert "judge torque and made-up position" not in cautions
+    assert "Accept or reject no joint on it" in cautions
+    assert "Judge torque and made-up position" not in cautions
 
 
 @every_row("row", TUBULARS, ids=lambda row: row.name)

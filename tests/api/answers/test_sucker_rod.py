@@ -143,7 +143,7 @@ def test_status_is_from_memory() -> None:
 
 def test_what_whoever_makes_it_up_must_know() -> None:
     said = " ".join(asked()["cautions"])
-    for words in ("from memory", "scribe", "at intervals", "standard in force"):
+    for words in ("from memory", "Scribe", "at intervals", "standard in force"):
         assert words in said
 
 

@@ -120,7 +120,7 @@ def test_what_stands_apart_is_told_and_counted() -> None:
     assert [each["stands_apart"] for each in answer["trials"]] == [False, False, False, True]
     assert answer["trials"][3]["departure_percent"] == pytest.approx(100 * 2850 / 6150, rel=1e-9)
     assert "of them 1 standing apart" in answer["torque_for_use_basis"]
-    assert any("counted all the same: 4." in each for each in answer["cautions"])
+    assert any("stand apart but count: 4." in each for each in answer["cautions"])
 
 
 @pytest.mark.parametrize(("count", "few"), [(2, True), (14, True), (15, False), (16, False)])
@@ -136,7 +136,7 @@ def test_few_joints_are_a_caution_with_both_sources(count: int, few: bool) -> No
 @pytest.mark.parametrize(
     ("torques", "words"),
     [
-        ((6000, 6100), "With two joints"),
+        ((6000, 6100), "Two joints"),
         # 25 % of the mean 8000 is 2000
         ((7000, 8000, 9001), "differ by 25 %"),
     ],
