@@ -37,13 +37,13 @@ TOOL_JOINT_ADVICE = Source(
 MOST_OF_COLLAR = 1.1 + 1e-3
 """Preload over that of the table from which a drill collar is above its usual range (from memory)."""
 CAUTIONS = (
-    "Separation and tension are an estimate: stiffness is taken proportional to area and pin and box as "
-    "equally long; bending, pressure, temperature and shock are not in it, and no margin is.",
-    "Only the pin 3/4 in from its shoulder, the box 3/8 in from its shoulder and the contact of both are "
-    "computed: not the pipe body, the upset, or the threads.",
-    "The preload is that of the compound whose friction factor is used here, and of a coefficient of "
-    "friction of 0.08 with the reference compound: made up with another compound the joint has another. Real "
-    "friction scatters from make-up to make-up, and the preload with it.",
+    "Separation and tension are an estimate. Stiffness is taken proportional to area, and pin and box "
+    "as equally long. Bending, pressure, temperature and shock are not in it. It has no margin.",
+    "Dialset computes only the pin 3/4 in from its shoulder, the box 3/8 in from its shoulder, and "
+    "their contact. It does not compute the pipe body, the upset or the threads.",
+    "The preload is for the compound friction factor used here. It assumes a coefficient of friction "
+    "of 0.08 with the reference compound. Another compound gives another preload. Real friction "
+    "scatters from make-up to make-up, and the preload with it.",
 )
 
 
@@ -54,13 +54,13 @@ def cautions(loaded: Loaded, ratio: Mapping[str, Any] | None, told: bool) -> Ite
     share = loaded.preload / min(made.Ap, made.Ab) / usual.stress
     if joint.component == "drill_collar" and share < 1 - 1e-3:
         yield (
-            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi, "
-            "which is a minimum for drill collars: the shoulder may open in bending."
+            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi. "
+            "That level is a minimum for drill collars. The shoulder may open in bending."
         )
     if joint.component == "drill_collar" and share > MOST_OF_COLLAR:
         yield (
-            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi; its "
-            "usual range for drill collars, from memory, ends at 1.1."
+            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi. "
+            "Its usual range for drill collars ends at 1.1 (from memory)."
         )
     if joint.component == "tool_joint" and abs(share - 1) > 0.01:  # print rounds to 100 ft-lb
         yield (
@@ -69,18 +69,22 @@ def cautions(loaded: Loaded, ratio: Mapping[str, Any] | None, told: bool) -> Ite
         )
     if ratio and ratio["within_range"] != "yes":
         yield (
-            f"The bending strength ratio {ratio['value']:.2f} is outside {ratio['accepted_minimum']:.2f} to "
-            f"{ratio['accepted_maximum']:.2f}, which API RP 7G-2 accepts at this diameter."
+            f"The bending strength ratio {ratio['value']:.2f} is outside "
+            f"{ratio['accepted_minimum']:.2f} to {ratio['accepted_maximum']:.2f}, the range of API RP "
+            "7G-2 at this diameter."
         )
     if loaded.state and told and loaded.state.separated:
-        yield "At this tension the shoulder is separated: it seals no more, and no longer shields the pin."
+        yield "At this tension the shoulder separates. It no longer seals and no longer shields the pin."
     if not joint.bore < pin_nose_root_diameter(joint.thread):
         yield (
-            "The pin bore is not smaller than the thread root at the pin nose: the last threads have no wall "
-            "below them. Check the bore."
+            "The pin bore is not smaller than the thread root at the pin nose. The last threads have "
+            "no wall below them. Check the bore."
         )
     if joint.edition == "1998":
-        yield "Edition 1998 lets the shoulder radius grow with the outside diameter; only to check old print."
+        yield (
+            "Edition 1998 lets the shoulder radius grow with the outside diameter. Use it only to "
+            "check old print."
+        )
 
 
 def break_in_advice(joint: Joint) -> list[dict[str, str]]:

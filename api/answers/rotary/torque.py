@@ -285,17 +285,18 @@ def _cautions(joint: Joint, ratio: Mapping[str, float] | None) -> list[str]:
     cautions = []
     if ratio and not ratio["accepted_minimum"] <= ratio["value"] <= ratio["accepted_maximum"]:
         cautions.append(
-            f"The bending strength ratio {ratio['value']:.2f} is outside {ratio['accepted_minimum']:.2f} to "
-            f"{ratio['accepted_maximum']:.2f}, which API RP 7G-2 accepts at this diameter."
+            f"The bending strength ratio {ratio['value']:.2f} is outside "
+            f"{ratio['accepted_minimum']:.2f} to {ratio['accepted_maximum']:.2f}, the range of API RP "
+            "7G-2 at this diameter."
         )
     if not joint.bore < pin_nose_root_diameter(joint.thread):
         cautions.append(
-            "The pin bore is not smaller than the thread root at the pin nose: the last threads have no wall "
-            "below them. Print has such rows; check the bore."
+            "The pin bore is not smaller than the thread root at the pin nose. The last threads have "
+            "no wall below them. Published tables have such rows. Check the bore."
         )
     if joint.edition == "1998":
         cautions.append(
-            "Edition 1998 lets the shoulder radius grow with the outside diameter; Addendum 1 (2003) "
+            "Edition 1998 lets the shoulder radius grow with the outside diameter. Addendum 1 (2003) "
             "corrected this. Use it only to check old print."
         )
     return cautions

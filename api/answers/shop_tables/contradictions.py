@@ -56,9 +56,9 @@ def contradiction(standard: str, row: TableRow, torques: Sequence[float]) -> str
         return None
     side = "above" if difference > 0 else "below"
     return (
-        f"Row {row.number} contradicts the formula of {standard} for this connection: its target is "
-        f"{100 * abs(difference):.3g} % {side} what the formula gives. It is served as the shop wrote it; "
-        "find out which is right before it is used."
+        f"Row {row.number} contradicts the formula of {standard} for this connection. Its target is "
+        f"{100 * abs(difference):.3g} % {side} what the formula gives. Dialset serves it as the shop "
+        "wrote it. Find out which is right before you use it."
     )
 
 

@@ -132,21 +132,21 @@ def _side(table: Table, found: Found, name: str, end: End) -> End:
 
 def _cautions(table: Table, found: Found) -> list[str]:
     cautions = [
-        "The torque is that of the shop's own table, and no formula of this service stands behind it: the "
-        "sheet of the connection's maker that is in force comes before it."
+        "The torque is that of the shop's own table. Dialset did not calculate it. The sheet of the "
+        "connection's maker that is in force comes before it."
     ]
     for name in ("minimum", "maximum", "torsional_yield"):
         having = [row.number for row in found.rows if getattr(row, name) is not None]
         if len(having) == 1 < len(found.rows):
             cautions.append(
-                f"Row {having[0]} gives a {name.replace('_', ' ')} and the other row none: between them none "
-                "is known, and no setting is checked against it."
+                f"Row {having[0]} gives a {name.replace('_', ' ')} and the other row none. Between them "
+                "none is known, and no setting is checked against it."
             )
     if found.column is not None:
         low, high = (in_words(found.column, row.key[found.column.name]) for row in found.rows)
         cautions.append(
-            f"Interpolated on a straight line in {found.column.name}, from {low} to {high}, as the table "
-            "allows: no row is for exactly this joint."
+            f"Interpolated on a straight line in {found.column.name}, from {low} to {high}, as the "
+            "table allows. No row is for exactly this joint."
         )
     cautions += [table.contradictions[row.number] for row in found.rows if row.number in table.contradictions]
     cautions += [f"Note of row {row.number}: {row.note}" for row in found.rows if row.note]

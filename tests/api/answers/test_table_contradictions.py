@@ -41,7 +41,7 @@ def test_beyond_three_per_cent_of_a_published_torque(columns: str, cells: str, t
     for share in (0.5, 0.965, 1.035):
         text = told(columns, cells, share * torque)
         assert text is not None, share
-        match = re.search(r"its target is ([0-9.]+) % (above|below) what the formula gives", text)
+        match = re.search(r"Its target is ([0-9.]+) % (above|below) what the formula gives", text)
         assert match
         difference = float(match[1]) * (1 if match[2] == "above" else -1)
         assert difference == pytest.approx(100 * (share - 1), abs=0.5)  # the printed torque is rounded

@@ -102,10 +102,10 @@ def test_interpolation_is_told_with_both_rows(client: FlaskClient) -> None:
     answer = ask(client, "double-shoulder", {**DS40, "box_outside_diameter": "5.3 in"})
     assert answer["interpolated_in"] == "box_outside_diameter"
     assert [row["row"] for row in answer["rows"]] == [2, 3]
-    assert any("no row is for exactly this joint" in caution for caution in answer["cautions"])
+    assert any("No row is for exactly this joint" in caution for caution in answer["cautions"])
     exact = ask(client, "double-shoulder", DS40)
     assert exact["interpolated_in"] is None
-    assert not any("no row is for exactly" in caution for caution in exact["cautions"])
+    assert not any("No row is for exactly" in caution for caution in exact["cautions"])
 
 
 def test_a_row_that_contradicts_a_known_formula_is_served_with_that_warning(client: FlaskClient) -> None:
