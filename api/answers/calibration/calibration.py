@@ -147,8 +147,9 @@ def _gauge_notes(series: Series, machine: CalibratedMachine | None) -> Iterator[
 
 def _cautions(found: Mapping[str, FoundEfficiency]) -> Iterator[str]:
     yield (
-        "Class limits are those of a standard for force testing machines, as a yardstick only: no conformity "
-        "to any standard is claimed. Each side, gauge and arm position is a calibration of its own."
+        "Class limits are those of a standard for force testing machines, as a yardstick only. Dialset "
+        "claims no conformity to any standard. Each side, gauge and arm position is a calibration of "
+        "its own."
     )
     for clause in not_plausible(found):
-        yield f"On {clause}: find the mistake before this calibration is used."
+        yield f"On {clause}. Find the mistake before you use this calibration."

@@ -56,6 +56,6 @@ def not_plausible(found: Found) -> Iterator[str]:
         if efficiency.verdict != "plausible":
             expected = efficiency.geometry.efficiency
             yield (
-                f"{name}: the efficiency {efficiency.value:.3g} is {efficiency.verdict} against geometry and "
-                f"the {expected.low:g} to {expected.high:g} of the profile"
+                f"{name}: the efficiency against geometry, {efficiency.value:.3g}, is "
+                f"{efficiency.verdict}; the profile has {expected.low:g} to {expected.high:g}"
             )
