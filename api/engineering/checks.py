@@ -61,11 +61,11 @@ def refuse(
 Verdict = Literal["pass", "caution", "fail", "not_checked"]
 
 CAUTIONS = {
-    "profile_status": "The machine profile is a draft, or nobody is named who approved its figures.",
+    "profile_status": "The machine profile is a draft, or no approver is named.",
     "profile_dates": "The machine profile is not in force on the day of the job.",
     "calibration": "The machine is not calibrated on the day of the job.",
-    "torque_at_relief": "At full relief flow the machine exceeds the torque of this joint: see checks.",
-    "torque_at_largest_pull": "At its largest pull the machine exceeds the torque of this joint: see checks.",
+    "torque_at_relief": "The relief valve permits more torque than this joint allows: see checks.",
+    "torque_at_largest_pull": "The largest pull gives more torque than this joint allows: see checks.",
     "torque_rating_worst_case": "In the worst case the torque may exceed the machine's rating: see checks.",
     "torsional_yield": "This torque may yield the joint in torsion: see checks.",
     "torsional_yield_worst_case": "In the worst case the torque may yield the joint: see checks.",

@@ -16,12 +16,13 @@ from schemas.core.quantity_fields import PRESENTATION, apart, units_of
 from schemas.record import Record
 
 COMPUTED = (
-    "A computed figure is for the named connection, machine, gauge and compound only. It does not replace "
-    "the machine maker's manual, the standard in force, local codes or the judgement of a qualified person."
+    "A computed figure is for the named connection, machine, gauge and compound only. It does not "
+    "replace the machine maker's manual, the standard in force, local codes or a qualified person's "
+    "judgement."
 )
 WORKING_VALUES = (
-    "Measure the actual outside diameter and bore; check the hand of the thread and the cylinder side before "
-    "applying pressure. Stand clear of the arm, and depressurise before opening any line."
+    "Measure the actual outside diameter and bore. Check the hand of the thread and the cylinder side "
+    "before applying pressure. Stand clear of the arm. Depressurise before opening any line."
 )
 
 

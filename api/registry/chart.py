@@ -5,13 +5,13 @@ from api.registry.view import View
 from schemas.machines.chart import ChartAnswer, ChartRequest, MachineChart
 
 CAUTIONS = (
-    "For this machine, arm position, gauge, hand of thread and profile only; void if machine, arm station, "
-    "gauge, thread or compound is another, or after a repair. It does not replace the machine maker's "
-    "manual, the standard in force, local codes or licensed practice, nor the judgement of a qualified "
-    "person.",
-    "Confirm the hand of the thread and what is under pressure. Stand clear of the arm while the valve is "
-    "live. Depressurise before opening any line or changing the grip. A gauge that does not return to zero "
-    "is out of use.",
+    "This chart is for this machine, arm position, gauge, hand of thread and profile only. Do not use "
+    "it for a different machine, arm station, gauge, thread or compound, or after a repair. It does "
+    "not replace the machine maker's manual, the standard in force, local codes or licensed practice. "
+    "It does not replace the judgement of a qualified person.",
+    "Confirm the hand of the thread and what is under pressure. Stand clear of the arm while the valve "
+    "is live. Depressurise before opening any line or changing the grip. Do not use a gauge that does "
+    "not return to zero.",
 )
 
 CHART = View(

@@ -60,11 +60,14 @@ def _pressure_cautions(profile: Profile) -> Iterator[str]:
         return
     for name, gauge in profile.gauges.items():
         if limits.relief.full_flow > min(limits.ratings(gauge).values()):
-            yield f"Relief at full flow lies above a rating: every {name.replace('_', '-')} will be refused."
+            yield (
+                "Relief at full flow lies above a rating. Dialset will refuse every "
+                f"{name.replace('_', '-')}."
+            )
     for name in ("lowest_setting", "breakaway_pressure", "return_pressure"):
         if profile.loaded.get(name, 0.0) >= limits.relief.cracking:
             words = name.replace("_", " ")
-            yield f"The {words} is not below relief cracking: this machine can make nothing up."
+            yield f"The {words} is not below relief cracking. This machine can make nothing up."
 
 
 def _tolerance_cautions(profile: Profile) -> Iterator[str]:

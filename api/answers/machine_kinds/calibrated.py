@@ -62,7 +62,7 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
         if each["gauge_serial"] not in gauges:
             yield f"Side {side} was calibrated on gauge {each['gauge_serial']}, which is not of this profile."
     if loaded.get("outside_diameter") is None:
-        yield "No range of the grip is given: check that the machine grips the joint."
+        yield "The profile gives no range of the grip. Check that the machine grips the joint."
 
 
 KIND = Kind(

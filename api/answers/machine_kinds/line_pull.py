@@ -82,7 +82,7 @@ KIND = Kind(
     working,
     limits=limits,
     says=(
-        "A line only pulls: make sure that it is led so that it turns the joint the wanted way, square to the "
-        "arm, and stand clear of it.",
+        "A line only pulls. Lead it square to the arm, so that it turns the joint the wanted way. "
+        "Stand clear of it.",
     ),
 )

@@ -49,7 +49,7 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
     """Whether area, rated pressure and load rating go together."""
     most = loaded["effective_area"] * limits.rated["tensioner"]
     if most > (1 + LARGEST_DIFFERENCE) * loaded["load_rating"]:
-        yield "At its rated pressure the effective area pulls more than the load rating: check all three."
+        yield "At its rated pressure the effective area pulls more than the load rating. Check all three."
 
 
 KIND = Kind(
@@ -61,11 +61,12 @@ KIND = Kind(
     cautions,
     limits,
     says=(
-        "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure: a stud, "
-        "puller or thread that lets go leaves along it.",
-        "Never exceed the pressure or the stroke that the maker of the tensioner allows; at the end of the "
-        "stroke let the pressure off before taking up again. The maker's manual and local codes come first.",
-        "Before applying pressure, check that puller and nut are engaged on sound threads over the length "
-        "that the maker asks for, and that the tool stands square on its seat.",
+        "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure. A "
+        "failed part is ejected along that axis.",
+        "Never exceed the pressure or the stroke that the tensioner's maker allows. At the end of the "
+        "stroke, let the pressure off before taking up again. The maker's manual and local codes come "
+        "first.",
+        "Before applying pressure, check that puller and nut engage sound threads over the length that "
+        "the maker asks for. Check that the tool stands square on its seat.",
     ),
 )

@@ -47,7 +47,7 @@ KIND = Kind(
     (PRESSURE_READ, *_PARTS, TO_TORQUE),
     working,
     says=(
-        "A wrench turns the other way when it is turned over: check its sense and that its reaction member "
-        "bears fully before applying pressure.",
+        "If you turn the wrench over, it turns in the opposite direction. Check its direction before "
+        "applying pressure. Check that its reaction member bears fully.",
     ),
 )

@@ -90,9 +90,9 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
     """What two cylinders do to the pipe."""
     sides = {each["right_hand_make_up_side"] for each in loaded["cylinders"]}
     if loaded["on_opposite_sides"] and len(sides) == 2:
-        yield "One cylinder pushes and one pulls: at one pressure that is no pure couple; see side_load."
+        yield "One cylinder pushes and one pulls. At one pressure that is no pure couple: see side_load."
     if not loaded["on_opposite_sides"]:
-        yield "Both cylinders stand on one side of the pipe: their forces add up across it; see side_load."
+        yield "Both cylinders stand on one side of the pipe. Their forces add up across it: see side_load."
 
 
 KIND = Kind(

@@ -174,26 +174,24 @@ def _cautions(checks: list[Check], values: Mapping[str, Any]) -> Iterator[str]:
     yield from (check.caution for check in checks if check.caution)
     if values.get("as_of") is None:
         yield (
-            "No day of the job (as_of) was given: whether the profile is in force and calibrated then is not "
-            "checked."
+            "No day of the job (as_of) was given. Dialset did not check whether the profile is in "
+            "force and calibrated on that day."
         )
     if values["arm_position"] == "unknown":
         yield (
-            "Arm position unknown: the torque is that of the largest moment arm of the stroke; elsewhere in "
-            "the stroke it is less, down to the worst case."
+            "Arm position unknown: the torque is for the largest moment arm of the stroke. At other "
+            "positions it is lower, down to the worst case."
         )
 
 
 def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
     """What whoever reads the chart of one operation must know."""
     if not job.making_up:
-        yield (
-            "Break-out: what the machine gives at a mark, not what a joint needs. Never exceed the last mark."
-        )
+        yield "Break-out: this is machine output, not joint demand. Never exceed the last mark."
     yield from job.cautions
     if highest is None or highest > job.profile.limits.torque_rating:
         what = "is not known" if highest is None else "is above its torque rating"
-        yield f"What this machine can reach {what}: nothing but the setting holds it back."
+        yield f"The torque that this machine can reach {what}. Only the setting limits it."
 
 
 def _each_once(found: list[Any]) -> list[Any]:

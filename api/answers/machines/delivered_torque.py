@@ -85,8 +85,8 @@ def _reading(values: Mapping[str, Any], job: Job) -> float:
 def _cautions(job: Job, checks: list[Check]) -> Iterator[str]:
     if not job.position_known:
         yield (
-            "Arm position unknown: the torque is that of the largest moment arm of the stroke; it may be as "
-            "low as the lower bound."
+            "Arm position unknown: the torque is for the largest moment arm of the stroke. It may be "
+            "as low as the lower bound."
         )
     yield from job.cautions
     for check in checks:

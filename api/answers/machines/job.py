@@ -87,11 +87,11 @@ class Job:
         yield from self.profile.kind.says
         if self.task.turning.thread_hand == "left" and self.machine.sides(self.task.turning):
             yield (
-                "Left-hand thread: the other side is under pressure than for right hand. "
+                "For a left-hand thread, pressurise the side opposite to that for a right-hand thread. "
                 "Make sure that the gauge reads that side."
             )
         if self.gauge is not self.profile.gauges[self.task.turning.operation]:
-            yield "The gauge read is that of the other operation. Make sure that it reads the driven side."
+            yield "You read the gauge of the other operation. Make sure that it reads the driven side."
         if drop := LINE_DROP[self.gauge.connected_at]:
             yield drop
 

@@ -26,10 +26,13 @@ YIELD = Source("95 % of the yield of the stud", "read", "trade guidance; no stan
 USUAL_LOSS = 1.10
 """Least load-loss factor of the rule of thumb in two trade notes (read); no standard."""
 SCATTER = (
-    "The bounds hold the error of the gauge only. Preload also scatters from stud to stud, for hydraulic "
-    "tensioners by 15 % either way in a published table (NASA): measure the stretch where it matters."
+    "The bounds hold the error of the gauge only. Preload also scatters from stud to stud: 15 % either "
+    "way for hydraulic tensioners (published table, NASA). Measure the stretch where it matters."
 )
-THIS_STUD = "The load-loss factor holds for this stud and its length between the nuts; another has its own."
+THIS_STUD = (
+    "The load-loss factor holds for this stud and its length between the nuts. Another stud "
+    "has its own factor."
+)
 
 
 @dataclass(frozen=True)
@@ -160,15 +163,14 @@ def _cautions(
     yield SCATTER
     if duty.tool.load_loss_factor < USUAL_LOSS:
         yield (
-            "The load-loss factor is below 1.10, the least that trade notes go by: where it is too low, the "
-            "preload that is left is lower than told."
+            "The load-loss factor is below 1.10, the lowest in trade notes. If it is too low, the "
+            "remaining preload is lower than shown."
         )
     if drop := LINE_DROP[gauge.connected_at]:
         yield drop
     if passed_over:
         yield (
-            f"The mark nearest the target, {passed_over.reading}, is not used: it fails a limit "
-            "that this one passes."
+            f"The mark nearest the target, {passed_over.reading}, fails a limit. The mark shown fails none."
         )
     for check in checks:
         if check.caution:

@@ -41,21 +41,21 @@ class MachineSetting:
         """What the person at the machine must know of this setting."""
         if not self.job.position_known:
             yield (
-                "Arm position unknown: the setting is for the largest moment arm of the stroke; elsewhere in "
-                "the stroke the torque is less, and the minimum is not assured."
+                "Arm position unknown: the setting is for the largest moment arm of the stroke. At "
+                "other positions the torque is lower and can be below the minimum."
             )
         if self.job.making_up and self.duty.minimum is None:
-            yield "No minimum torque is known for this joint; the setting is the mark nearest the target."
+            yield "No minimum torque is known for this joint. The setting is the mark nearest the target."
         if not self.job.making_up:
             yield (
-                "The break-out torque is an estimate by the stated ratio; the joint may need more. Never "
-                "exceed the limits of the machine."
+                "The break-out torque is an estimate by the stated ratio. The joint may need more. "
+                "Never exceed the limits of the machine."
             )
         yield from self.job.cautions
         if self.passed_over:
             yield (
-                f"The mark nearest the target, {self.passed_over.reading}, is not used: it fails a limit "
-                "that this one passes."
+                f"The mark nearest the target, {self.passed_over.reading}, fails a limit. The mark "
+                "shown fails none."
             )
         for check in self.checks:
             if check.caution:

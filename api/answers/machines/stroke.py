@@ -176,11 +176,11 @@ def _assumptions(values: Mapping[str, Any]) -> Iterator[Assumption]:
 def _cautions(wanted: Wanted | None, checks: list[Check]) -> Iterator[str]:
     if wanted:
         yield (
-            "The arm stalls where the last stroke ends, and the torque is that of this position: between "
-            "smallest and largest."
+            "The arm stalls where the last stroke ends. The torque there is between the smallest and "
+            "the largest."
         )
     if wanted and wanted.strokes > 1:
-        yield "Release the pressure before the grip is opened for the next stroke."
+        yield "Release the pressure before you open the grip for the next stroke."
     for check in checks:
         if check.caution:
             yield check.caution

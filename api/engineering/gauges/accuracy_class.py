@@ -131,7 +131,7 @@ def working_range_advice(reading: float, span: float) -> str | None:
             f"{at}EN 837-2 (from memory) allows 75 %, under fluctuating pressure 65 %. Take a larger range."
         )
     if reading > highest_working_reading(span, "fluctuating") * (1 + NOISE):
-        return f"{at}EN 837-2 (from memory) allows that under steady pressure; under fluctuating 65 %."
+        return f"{at}EN 837-2 (from memory) allows that under steady pressure, and 65 % under fluctuating."
     if reading < 0.25 * span * (1 - NOISE):
         return f"{at}below a quarter its error is a large share of the reading. Take a smaller range."
     return None

@@ -223,8 +223,8 @@ SHARE_OF_ERROR = 1 / 3
 LINE_DROP: Mapping[str, str | None] = {
     "work_port": None,
     "pump": (
-        "The gauge is connected at the pump: while oil flows it also reads what valve and line take, more "
-        "than the cylinder has. At stall both agree: read it there."
+        "The gauge is connected at the pump. During flow it reads higher than the cylinder pressure. "
+        "Read it at stall."
     ),
 }
 """What whoever reads a gauge must know, by where it is connected; None where it reads the cylinder itself."""
@@ -258,8 +258,8 @@ def static_head_check(height: float | None, gauge_error: float) -> Check:
         return Check(name="static_head", verdict="not_checked", text=text)
     return at_most(
         name="static_head",
-        text="head of the oil between gauge and cylinder {value} against a third of the gauge error {limit}; "
-        "a gauge above the cylinder reads that much less than the cylinder has, one below it more",
+        text="head of the oil between gauge and cylinder {value} against a third of the gauge error "
+        "{limit}; a gauge above the cylinder reads low, a gauge below it reads high",
         kind="pressure",
         value=static_head(height),
         limit=SHARE_OF_ERROR * gauge_error,

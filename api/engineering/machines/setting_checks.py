@@ -93,8 +93,8 @@ def _highest_check(limits: Limits, duty: Duty) -> Check:
     limit = "the joint maximum {limit}" if duty.maximum is not None else "the target {limit}"
     return at_most(
         name=name,
-        text=f"torque {where} and the highest efficiency {{value}} against {limit}; nothing but the "
-        "setting holds it back",
+        text=f"torque {where} and the highest efficiency {{value}} against {limit}; only the setting "
+        "limits the torque",
         kind="torque",
         value=duty.torque_at_highest,
         limit=duty.maximum if duty.maximum is not None else duty.target,
@@ -161,8 +161,8 @@ def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
 
 def _open_end_checks(duty: Duty, mark: Mark) -> Iterator[Check]:
     """Where the joint has no end of its own, a mark far from the target is still not what was asked for."""
-    text = "torque at the nearest mark {value} against the target less or plus 10 % {limit}; with no "
-    text += "maximum and minimum known a mark farther off is not used: state a torque_tolerance"
+    text = "torque at the nearest mark {value} against the target less or plus 10 % {limit}; without a "
+    text += "known minimum and maximum Dialset uses no mark farther off: state a torque_tolerance"
     name, code = "distance_from_target", "mark_far_from_target"
     if duty.maximum is None:
         yield at_most(

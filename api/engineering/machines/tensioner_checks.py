@@ -72,7 +72,7 @@ def tensioner_checks(limits: Limits, gauge: Gauge, duty: PreloadDuty) -> Iterato
     yield capacity_check(limits, gauge, duty.reading, "pressure needed")
     yield from relief_rating_check(limits, gauge)
     if limits.relief:
-        where = "under the tool at full relief flow, from which nothing but the setting holds it back,"
+        where = "under the tool at full relief flow, where only the setting limits it,"
         yield duty.stud_check("stud_stress_at_relief", where, limits.relief.full_flow, "caution")
 
 
@@ -134,7 +134,7 @@ def _load_check(name: str, when: str, duty: PreloadDuty, pressure: float, bad: V
 def _open_end_checks(duty: PreloadDuty, mark: Mark) -> Iterator[Check]:
     """Where the window is open, a mark far from the target is still not what was asked for."""
     text = "preload at the nearest mark {value} against the target less or plus 10 % {limit}; without "
-    text += "preload_minimum and preload_maximum a mark farther off is not used"
+    text += "preload_minimum and preload_maximum Dialset uses no mark farther off"
     name, code = "distance_from_target", "mark_far_from_target"
     if duty.maximum is None:
         yield at_most(

@@ -199,7 +199,7 @@ def test_profile_check_warns_of_what_would_be_refused(client: FlaskClient) -> No
 
 def test_profile_check_misses_the_approver(client: FlaskClient) -> None:
     checked = client.post(CHECK, json=profile(approved_by=None)).get_json()
-    assert any("nobody is named" in caution for caution in checked["cautions"])
+    assert any("no approver is named" in caution for caution in checked["cautions"])
 
 
 @pytest.mark.parametrize(

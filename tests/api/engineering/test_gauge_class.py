@@ -101,7 +101,7 @@ def test_a_stated_accuracy_holds_all_round_as_that_of_en_837_does(accuracy: Gaug
         (3250, None),
         (
             3300,
-            "66 % of its span: EN 837-2 (from memory) allows that under steady pressure; under fluct",
+            "66 % of its span: EN 837-2 (from memory) allows that under steady pressure, and 65 % under",
         ),
         (3750, "75 % of its span: EN 837-2 (from memory) allows that under steady pressure"),
         (3800, "76 % of its span: EN 837-2 (from memory) allows 75 %, under fluctuating pressure 65 %"),

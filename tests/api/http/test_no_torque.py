@@ -55,7 +55,7 @@ def test_a_profile_whose_figures_do_not_go_together(client: FlaskClient, rating:
     assert (checked["valid"], len(checked["cautions"])) == (True, cautions)
 
 
-@pytest.mark.parametrize("word", ["axis of the stud", "stroke", "engaged", "codes come first"])
+@pytest.mark.parametrize("word", ["axis of the stud", "stroke", "engage sound", "codes come first"])
 def test_everybody_is_told_the_dangers(client: FlaskClient, word: str) -> None:
     answer = client.post("/v1/preload-pressure", json={**QUESTION, "machine": tensioner()}).get_json()
     assert any(word in caution for caution in answer["cautions"])
