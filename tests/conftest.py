@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 from api.app import create_app
 from api.settings import Settings
@@ -17,10 +17,11 @@ ROOT = Path(__file__).parents[1]
 DEMO_MACHINES = ROOT / "deploy" / "demo" / "machines"
 DEMO_TABLES = ROOT / "deploy" / "demo" / "tables"
 
-# A quick run has the same examples each time, so that what fails is what was changed. At length they are new
-# ones each time, but in CI, where a change is judged.
-settings.register_profile("default", max_examples=20, derandomize=True, database=None, deadline=None)
-settings.register_profile("evidence", max_examples=100, derandomize="CI" in os.environ, deadline=None)
+# A slow machine fails nothing. A quick run has the same examples each time, so that what fails is what was
+# changed. At length they are new ones each time, but in CI, where a change is judged.
+patient = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("default", patient, max_examples=20, derandomize=True)
+settings.register_profile("evidence", patient, max_examples=100, derandomize="CI" in os.environ)
 
 WHOLE_FILE = re.compile(r"^pytestmark = pytest\.mark\.evidence$", re.MULTILINE)
 

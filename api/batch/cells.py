@@ -25,6 +25,8 @@ def _flat(part: Mapping[str, Any], members: Members, path: str) -> Iterator[tupl
         if isinstance(value, Mapping) and set(value) == {"value", "unit"}:
             yield f"{path}{name}", value["value"]
             yield f"{path}{name}.unit", value["unit"]
+        elif name == "reasons" and isinstance(value, Mapping):
+            yield f"{path}{name}", "; ".join(reasons_in_words(value))
         elif isinstance(value, Mapping):
             if path or name != "inputs":
                 yield from _flat(value, members_of(members.get(name)), f"{path}{name}.")
@@ -32,6 +34,11 @@ def _flat(part: Mapping[str, Any], members: Members, path: str) -> Iterator[tupl
             yield f"{path}{name}", in_words(value, members.get(name))
         else:
             yield f"{path}{name}", value
+
+
+def reasons_in_words(reasons: Mapping[str, str]) -> Iterator[str]:
+    """Why values are not known, each after its name."""
+    return (f"{name}: {reason}" for name, reason in reasons.items())
 
 
 def members_of(field: "fields.Field[Any] | None") -> Members:

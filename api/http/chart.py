@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from flask import Flask, Response, current_app, g, request
+from flask import Response, current_app, g, request
 
 from api.answers.machines.profile import Profile
 from api.answers.shop import Shop
@@ -35,12 +35,8 @@ SECURITY = {SVG: "default-src 'none'; base-uri 'none'; form-action 'none'", HTML
 """What a browser may do with a form that it shows: draw it."""
 
 
-def register(app: Flask) -> None:
-    """The chart of every machine."""
-    app.add_url_rule(f"/v1/machines/<machine>/{CHART.name}", CHART.name, _view)
-
-
-def _view(machine: str) -> Response:
+def machine_chart(machine: str) -> Response:
+    """The chart of one machine, in the form asked for."""
     service = current_app.extensions["dialset"]
     g.from_query, g.raw = True, {"machine": machine, **query()}
     given = {name: value for name, value in g.raw.items() if name != "format"}

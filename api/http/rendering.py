@@ -6,7 +6,7 @@ from typing import Any
 
 from werkzeug.datastructures import MIMEAccept
 
-from api.batch.cells import Members, in_words, members_of
+from api.batch.cells import Members, in_words, members_of, reasons_in_words
 from api.http.problems import Problem
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.units import Unit, UnknownUnit, unit_named
@@ -80,7 +80,7 @@ def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None,
         raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
     value = names[name]
     if value is None:
-        reason = names.get(f"{name}_reason") or "it is empty in this answer"
+        reason = names.get(f"reasons.{name}", "it is empty in this answer")
         raise _refuse("answer", "no_value", str(reason), name, None)
     if isinstance(value, Mapping):
         return _quantity(name, value, unit)
@@ -118,6 +118,8 @@ def _values(answer: Mapping[str, Any], members: Members, path: str = "") -> Any:
     for name, value in answer.items():
         if not path and name in ("inputs", "version", "steps"):
             continue
+        if not path and name == "reasons":
+            yield name, "\n".join(reasons_in_words(value)) or NONE
         if isinstance(value, Mapping) and set(value) != {"value", "unit"}:
             yield from _values(value, members_of(members.get(name)), f"{path}{name}.")
         elif isinstance(value, list):

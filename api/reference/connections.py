@@ -1,18 +1,18 @@
 """Rotary shouldered connections, and the stress levels of their members."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from functools import cache, lru_cache
 from math import radians
+from typing import NamedTuple
 
 from api.engineering.provenance import Assumption, Source
 from api.engineering.thread_geometry import INCH, ThreadGeometry
 from api.reference.table import Row, read_table
 
 
-@dataclass(frozen=True)
-class Connection:
+class Connection(NamedTuple):
     """A connection: names, geometry in SI, and how sure its dimensions are."""
 
     designation: str
@@ -105,8 +105,7 @@ def near_designations(name: str) -> list[str]:
     return list(dict.fromkeys(_BY_KEY[match].designation for match in matches))
 
 
-@dataclass(frozen=True)
-class Strength:
+class Strength(NamedTuple):
     """A stress (Pa) that the standard gives for a component, and where."""
 
     stress: float

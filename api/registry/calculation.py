@@ -8,11 +8,11 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
-from api.answers.record import record, working
+from api.answers.record import with_record, working
 from api.answers.shop import Shop
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import from_text
-from schemas.core.quantity_fields import PRESENTATION, OutputUnits, apart, units_of, written_in
+from schemas.core.fields import Part, from_text
+from schemas.core.quantity_fields import PRESENTATION, apart, units_of
 from schemas.record import Record
 
 COMPUTED = (
@@ -50,7 +50,7 @@ class Calculation:
     description: str
     requests: Mapping[str, Schema]
     compute: Callable[[Mapping[str, Any], Shop], Answer]
-    response: Schema
+    response: Part
     cautions: tuple[str, ...]
     example: Mapping[str, Any]
     query_example: Mapping[str, str] | None = None
@@ -94,15 +94,9 @@ class Calculation:
         values, presentation = _load_both(schema, given, shown)
         answer = self.compute(values, shop)
         shop.accept(answer)
-        return self._write(answer, given, units_of(presentation, system), bool(presentation.get("steps")))
-
-    def _write(
-        self, answer: Answer, given: Mapping[str, Any], units: OutputUnits, steps: bool
-    ) -> dict[str, Any]:
-        with written_in(units):
-            written: dict[str, Any] = self.response.dump(answer.result)
-        written |= record(answer, self.cautions, given)
-        if steps:
+        units = units_of(presentation, system)
+        written = with_record(answer, self.response, units, self.cautions, given)
+        if presentation.get("steps"):
             written["steps"] = working(answer, answer.steps, units)
         return written
 

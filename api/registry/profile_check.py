@@ -1,6 +1,6 @@
 """Whether a machine profile can be served, with every fault, and what it says of the machine."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.machines.job import half_widths_of
@@ -19,18 +19,17 @@ from schemas.machines.profile import load_profile
 
 def check_profile(given: Any, system: str) -> dict[str, Any]:
     """What ``/v1/profile-check`` finds: faults by pointer, cautions, and areas."""
-    nothing = dict.fromkeys(("hash", "cap_area", "rod_side_area", "area_ratio"))
     try:
         profile = profile_from(given, load_profile(given))
     except InvalidInput as refusal:
-        return {"valid": False, "faults": errors_of(refusal, given, system), "cautions": [], **nothing}
+        faults = errors_of(refusal, given, system)
+        return {"valid": False, "faults": faults, "cautions": [], "hash": None, **_areas({})}
     return {
-        **nothing,
         "valid": True,
         "faults": [],
         "cautions": list(_cautions(profile)),
         "hash": profile.version.hash,
-        **_areas(profile),
+        **_areas(profile.loaded),
     }
 
 
@@ -45,11 +44,11 @@ def _cautions(profile: Profile) -> Iterator[str]:
     yield from _tolerance_cautions(profile)
 
 
-def _areas(profile: Profile) -> dict[str, float]:
-    """Areas of the cylinder, where the machine has one."""
-    if "cylinder" not in profile.loaded:
-        return {}
-    parts = profile.loaded["cylinder"]
+def _areas(loaded: Mapping[str, Any]) -> dict[str, float | None]:
+    """Areas of the cylinder, where the profile has one."""
+    if "cylinder" not in loaded:
+        return dict.fromkeys(("cap_area", "rod_side_area", "area_ratio"))
+    parts = loaded["cylinder"]
     piston = Piston(parts["bore"], parts["rod"])
     cap, rod = cap_area(piston), rod_side_area(piston)
     return {"cap_area": cap, "rod_side_area": rod, "area_ratio": cap / rod}

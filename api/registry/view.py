@@ -8,9 +8,10 @@ from marshmallow import Schema
 
 from api.answers.answer import Answer
 from api.answers.machines.profile import Profile
-from api.answers.record import record
+from api.answers.record import with_record
 from api.answers.shop import Shop
-from schemas.core.quantity_fields import OutputUnits, written_in
+from schemas.core.fields import Part
+from schemas.core.quantity_fields import OutputUnits
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,7 +35,7 @@ class View:
     description: str
     request: Schema
     compute: Callable[[Profile, Mapping[str, Any], Shop], Answer]
-    response: Schema
+    response: Part
     document: Schema
     cautions: tuple[str, ...]
     example: Mapping[str, str]
@@ -56,6 +57,4 @@ class View:
         """
         answer = self.compute(profile, values, shop)
         shop.accept(answer)
-        with written_in(OutputUnits(system)):
-            written: dict[str, Any] = self.response.dump(answer.result)
-        return written | record(answer, self.cautions, given)
+        return with_record(answer, self.response, OutputUnits(system), self.cautions, given)

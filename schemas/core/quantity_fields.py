@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import cache
 from typing import Any
 
 from marshmallow import Schema, fields
@@ -58,11 +59,18 @@ class OutputUnits:
         Nothing else in braces is touched: a sentence may hold text of a user, which must never be a format.
         """
 
+        if not amounts:
+            return sentence
+
         def shown(match: re.Match[str]) -> str:
             amount = amounts.get(match[1])
             return match[0] if amount is None else self.text(amount.kind, amount.value)
 
         return re.sub(r"\{([a-z_0-9]+)\}", shown, sentence)
+
+    def reasons(self, found: Mapping[str, Any]) -> dict[str, str]:
+        """Why members are null, by their dotted names, as sentences."""
+        return {name: self.fill(each.reason, each.amounts) for name, each in found.items()}
 
     def text(self, kind: str, si: float) -> str:
         """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""
@@ -98,6 +106,11 @@ REASONABLE = {
 """Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
 
 
+@cache  # most of the hundreds of fields have the reasonable limits of their kind
+def _limit(text: str, kind: str) -> float:
+    return read_quantity(text, kind).si
+
+
 class Quantity(fields.Field[float]):
     """A quantity of one kind; loads to SI, dumps to ``{"value", "unit"}`` in the asked units.
 
@@ -122,7 +135,7 @@ class Quantity(fields.Field[float]):
         self.kind = kind
         self.limits = limits or REASONABLE[kind]
         self.zero = zero
-        self.low, self.high = (read_quantity(limit, kind).si for limit in self.limits)
+        self.low, self.high = (_limit(limit, kind) for limit in self.limits)
         self.accepted = f"{how_to_write(kind)}; {self.range_text}"
 
     @property

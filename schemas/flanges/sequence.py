@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Choice, Day, Entry, Number, Part, Request, Words, amount
+from schemas.core.fields import Choice, Day, Entry, Number, Part, Request, Words, amount, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
@@ -174,10 +174,10 @@ class FlangeSequenceAnswer(Part):
     agrees_with = fields.List(
         fields.Nested(SourcePart), metadata={"description": "Published practices with these steps."}
     )
-    setting = fields.Nested(
-        SettingPart,
-        allow_none=True,
-        metadata={"description": "What is set at 100 %, as /v1/pressure answers it; null without a machine."},
+    setting = knowable(
+        fields.Nested(
+            SettingPart, metadata={"description": "What is set at 100 %, as /v1/pressure answers it."}
+        )
     )
 
 
@@ -258,11 +258,12 @@ class TensionerSequenceAnswer(Part):
         PreloadSettingPart,
         metadata={"description": "What is set for the preload itself, as /v1/preload-pressure answers it."},
     )
-    first_setting = fields.Nested(
-        PreloadSettingPart,
-        allow_none=True,
-        metadata={
-            "description": "What is set for the first group; its preload is let down by the second, so that "
-            "the window of the preload does not bind it. Null with full coverage."
-        },
+    first_setting = knowable(
+        fields.Nested(
+            PreloadSettingPart,
+            metadata={
+                "description": "What is set for the first group; its preload is let down by the second, so "
+                "that the window of the preload does not bind it."
+            },
+        )
     )

@@ -4,9 +4,15 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Entry, Number, Part, Words, amount
+from schemas.core.fields import Entry, Number, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
+from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
+
+SIDE_LOAD = (
+    "Force across the pipe that backup and supports must take, at nominal efficiency; of a line, its pull as "
+    "read. Take more than this one value as what they must hold."
+)
 
 
 class CheckText(fields.Field[str]):
@@ -89,21 +95,14 @@ class UncertaintyPart(Part):
     """The uncertainty of the torque by JCGM 100 (the GUM); no worst case, which the bounds are."""
 
     best_estimate = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={"description": "With every one-sided doubt at its mean; shares are of it."},
+        "torque", metadata={"description": "With every one-sided doubt at its mean; shares are of it."}
     )
-    expanded = Quantity(
-        "torque", allow_none=True, metadata={"description": "Expanded uncertainty, about 95 %."}
-    )
-    expanded_share = Number(allow_none=True)
-    coverage_factor = Number(allow_none=True)
-    combined_share = Number(
-        allow_none=True, metadata={"description": "Combined standard uncertainty, as a share."}
-    )
+    expanded = Quantity("torque", metadata={"description": "Expanded uncertainty, about 95 %."})
+    expanded_share = Number()
+    coverage_factor = Number()
+    combined_share = Number(metadata={"description": "Combined standard uncertainty, as a share."})
     terms = fields.List(fields.Nested(UncertaintyTermPart))
     left_out = fields.List(fields.Nested(LeftOutPart))
-    reason = Words(allow_none=True, metadata={"description": "Why there is no budget, if there is none."})
 
 
 class SettingPart(Part):
@@ -144,22 +143,15 @@ class SettingPart(Part):
     torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
     neighbouring_marks = fields.Nested(NeighboursPart)
     gauge = Words(metadata={"description": "Serial of the gauge."})
-    uncertainty = fields.Nested(
-        UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."}
+    uncertainty = knowable(
+        fields.Nested(UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."})
     )
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the setting."}
     )
-    break_out_torque = Quantity("torque", allow_none=True)
-    moment_arm = Quantity("length", allow_none=True)
-    side_load = Quantity(
-        "force",
-        allow_none=True,
-        metadata={
-            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
-            "of a line, its pull as read. Take more than this one value as what they must hold."
-        },
-    )
+    break_out_torque = knowable(Quantity("torque"))
+    moment_arm = knowable(Quantity("length"))
+    side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     checks = fields.List(fields.Nested(CheckPart))
 
 
@@ -194,20 +186,15 @@ class DeliveredTorqueAnswer(Part):
     )
     pressure = Quantity("pressure", allow_none=True)
     line_pull = Quantity("force", allow_none=True)
-    uncertainty = fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+    uncertainty = knowable(
+        fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+    )
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the reading."}
     )
     gauge = Words(metadata={"description": "Serial of the gauge read."})
-    moment_arm = Quantity("length", allow_none=True)
-    side_load = Quantity(
-        "force",
-        allow_none=True,
-        metadata={
-            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
-            "of a line, its pull as read. Take more than this one value as what they must hold."
-        },
-    )
+    moment_arm = knowable(Quantity("length"))
+    side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     checks = fields.List(fields.Nested(CheckPart))
 
 
@@ -231,7 +218,7 @@ class NamedMachine(Part):
     profile_hash = Words()
 
 
-class AbleMachinePart(NamedMachine, SettingPart):
+class AbleMachinePart(NamedMachine, SettingPart, Reasoned):
     """A machine that can do the joint, and what to set on it."""
 
     division_share_of_target = Number(

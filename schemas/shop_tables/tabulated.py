@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Day, Entry, Members, Part, Request, Slug, Words, amount
+from schemas.core.fields import Basis, Day, Entry, Members, Part, Request, Slug, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -75,8 +75,8 @@ class TabulatedAnswer(Part):
     """Make-up torque of a joint from a table of the shop."""
 
     torque = fields.Nested(TorqueWindowPart)
-    torsional_yield = Quantity("torque", allow_none=True)
-    torsional_yield_reason = Words()
+    torsional_yield = knowable(Quantity("torque"))
+    torsional_yield_basis = Basis()
     table = Words()
     table_key = fields.List(fields.Nested(KeyValuePart))
     interpolated_in = Words(

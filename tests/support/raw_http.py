@@ -134,9 +134,9 @@ def received(connection: socket.socket, method: str) -> Answer:
     try:
         response.begin()
         headers = {name.lower(): value for name, value in response.getheaders()}
-        return Answer(result=response.status, sources=headers, status=response.read())
+        return Answer(response.status, headers, response.read())
     except (BadStatusLine, ConnectionError):
-        return Answer(result=0, sources={}, status=b"")
+        return Answer(0, {}, b"")
     finally:
         response.close()
 

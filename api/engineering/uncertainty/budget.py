@@ -1,7 +1,7 @@
 """The uncertainty budget of a torque at a reading, term by term (JCGM 100).
 
 It stands beside the worst case, not in its place: bounds are everything at once, the budget adds in
-quadrature, names every term and what is not in it. A budget that fails says why and is empty.
+quadrature, names every term and what is not in it. A budget that fails says why.
 
 At square an angle counts by its own distribution, not by that of its loss: 0.298 of the end loss, as random
 numbers give.

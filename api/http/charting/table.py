@@ -20,7 +20,7 @@ BOTH_SYSTEMS = (
     "uncertainty.best_estimate", "uncertainty.expanded",
 )  # fmt: skip
 OF_MARK = (
-    "uncertainty.expanded_share", "uncertainty.reason", "gauge_error_share", "in_working_range",
+    "uncertainty.expanded_share", "reasons", "gauge_error_share", "in_working_range",
     "worst_case_within_rating",
 )  # fmt: skip
 RECORD = (

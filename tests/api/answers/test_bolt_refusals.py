@@ -194,8 +194,8 @@ def test_stretch_and_scatter() -> None:
     assert scatter["preload_lowest_if_highest"]["value"] == pytest.approx(100 * 0.75 / 1.25)
     assert {each["field"] for each in answer["assumptions"]} == {"unthreaded_length", "bolt_ends"}
     plain = TORQUE.answer(EXACT, Shop(), "us")
-    assert (plain["stretch"], plain["stretch_reason"]) == (None, "needs grip_length")
-    assert (plain["scatter"], plain["scatter_reason"]) == (None, "needs tightening_method")
+    assert (plain["stretch"], plain["reasons"]["stretch"]) == (None, "needs grip_length")
+    assert (plain["scatter"], plain["reasons"]["scatter"]) == (None, "needs tightening_method")
     assert plain["assumptions"] == []
     assert plain["torque"]["target"]["value"] == pytest.approx(
         answer["torque"]["target"]["value"] * 1e3 / 1.3558179483314004, rel=1e-9

@@ -70,8 +70,8 @@ def test_lines_agree_with_another_library(side: str) -> None:
     area = pi / 4 * (25 - (6.25 if side == "rod" else 0))
     assert line["offset"]["value"] == pytest.approx(-0.95 * area * 3 * 30, rel=0.15)
     assert found["line_to_use"] == "with_offset"
-    assert found["line_reason"]["code"] == "offset_significant"
-    assert "lbf.ft is larger than twice its standard uncertainty" in found["line_reason"]["text"]
+    assert found["line_to_use_basis"]["code"] == "offset_significant"
+    assert "lbf.ft is larger than twice its standard uncertainty" in found["line_to_use_basis"]["text"]
 
 
 def test_levels_by_hand() -> None:
@@ -123,7 +123,7 @@ def test_class_limits_that_the_shop_does_not_accept() -> None:
     shop = Shop(accepted_statuses=frozenset({"read", "stated"}))
     (found,) = answered(shop, **request(readings("cap")))["sides"]
     assert found["yardstick"] is None
-    assert "from memory" in found["yardstick_reason"]
+    assert "from memory" in found["reasons"]["yardstick"]
 
 
 @pytest.mark.parametrize(
@@ -150,7 +150,7 @@ def test_efficiency_needs_a_machine() -> None:
     answer = answered(**request(readings("cap"), machine=None))
     (found,) = answer["sides"]
     assert found["efficiency"] is None
-    assert "no machine given" in found["efficiency_reason"]
+    assert "no machine given" in found["reasons"]["efficiency"]
     assert answer["version"]["profile_id"] is None
 
 
@@ -196,7 +196,7 @@ def test_the_profile_is_ready() -> None:
     assert answer["profile_lacks"] == [
         f"gauges.{each}.drift_percent_of_span" for each in ("make_up", "break_out")
     ]
-    assert answer["profile_reason"] is None
+    assert "profile" not in answer["reasons"]
     assert made["calibration"] == {"certificate": "EX-0417", "due": "2027-11-20"}
     assert made["status"] == "draft"
     assert "approved_by" not in made
@@ -305,7 +305,7 @@ def falling_level(found: list[dict[str, Any]]) -> list[dict[str, Any]]:
 def test_why_there_is_no_profile(asked: dict[str, Any], reason: str) -> None:
     answer = answered(**asked)
     assert answer["profile"] is None
-    assert reason in answer["profile_reason"]
+    assert reason in answer["reasons"]["profile"]
     assert answer["sides"]
 
 
@@ -315,7 +315,7 @@ def test_calibrated_again(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(PROFILES, "calibrated", CalibratedProfile())  # type: ignore[arg-type]
     first = answered(**request(readings("cap", "EX-1"), readings("rod", "EX-2")))["profile"]
     answer = answered(**request(readings("cap", "EX-1"), machine=first, certificate="EX-0500"))
-    assert answer["sides"][0]["efficiency_reason"].startswith("the profile of this machine is itself")
+    assert answer["sides"][0]["reasons"]["efficiency"].startswith("the profile of this machine is itself")
     made = answer["profile"]
     assert made["revision"] == "1 + EX-0417 + EX-050"
     assert made["calibration"]["certificate"] == "EX-0500"

@@ -132,6 +132,9 @@ def leaves(answer: Any, path: str = "") -> Any:
     for name, value in answer.items():
         if f"{path}{name}" == "inputs" or isinstance(value, list):
             continue
+        if name == "reasons":
+            yield name, "; ".join(f"{member}: {reason}" for member, reason in value.items())
+            continue
         if isinstance(value, dict) and set(value) != {"value", "unit"}:
             yield from leaves(value, f"{path}{name}.")
         elif value is not None or f"{path}{name}" in ("break_out_torque",):

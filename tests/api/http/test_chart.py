@@ -19,7 +19,8 @@ from machines import profile
 
 from api.app import create_app
 from api.batch.cells import flat
-from api.http.charting.table import COLUMNS
+from api.http.charting.page import page
+from api.http.charting.table import COLUMNS, table
 from api.settings import Settings
 
 DEMO = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
@@ -98,8 +99,7 @@ def _assert_same(
         assert answer[name] == mark[name][system]
     for name in ("best_estimate", "expanded"):
         assert answer["uncertainty"][name] == mark["uncertainty"][name][system]
-    for name in ("expanded_share", "reason"):
-        assert answer["uncertainty"][name] == mark["uncertainty"][name]
+    assert answer["uncertainty"]["expanded_share"] == mark["uncertainty"]["expanded_share"]
     for name in ("cylinder_side", "second_cylinder_side", "motor_port", "gauge"):
         assert answer[name] == chart[name]
     verdicts = {check["name"]: check["verdict"] for check in answer["checks"]}
@@ -564,6 +564,19 @@ def test_what_is_not_to_be_used_says_so_on_every_sheet(
     sheets = {"html": 4, "svg": 2}[form]
     assert text.count("NOT FOR USE") == (sheets if reason else 0)
     assert reason is None or text.count(reason) >= sheets
+
+
+def test_marks_without_a_budget_say_why_on_the_sheet_and_in_the_table(client: FlaskClient) -> None:
+    whole = asked(client, "north-bay-2", STANDS)
+    first, *others = whole["charts"][0]["marks"]
+    first |= {"uncertainty": None, "reasons": {"uncertainty": "invented"}}
+    assert page(whole).count("– No uncertainty: invented.") == 1
+    rows = list(csv.DictReader(io.StringIO(table(whole), newline="")))
+    assert [row["reasons"] for row in rows[: 1 + len(others)]] == [
+        "uncertainty: invented",
+        *[""] * len(others),
+    ]
+    assert rows[0]["uncertainty.expanded.us"] == "" != rows[1]["uncertainty.expanded.us"]
 
 
 def test_no_number_of_the_table_has_exactly_three_decimals(client: FlaskClient) -> None:

@@ -214,7 +214,7 @@ def two_answers(server: Server, request: bytes) -> tuple[Answer, Answer]:
         try:
             connection.sendall(HEALTH)
         except ConnectionError:
-            return first, Answer(result=0, sources={}, status=b"")
+            return first, Answer(0, {}, b"")
         return first, received(connection, "GET")
 
 
