@@ -118,12 +118,20 @@ class Quantity(fields.Field[float]):
         kind: one of `schemas.core.units.SI_UNITS`.
         limits: lowest and highest accepted, as text with unit; the reasonable ones of the kind by default.
         zero: whether exactly 0 is accepted below the lowest.
+
+    Raises:
+        ValueError: for a kind without a row in REASONABLE that is given no limits.
     """
 
     def __init__(
         self, kind: str, *, limits: tuple[str, str] | None = None, zero: bool = False, **options: Any
     ) -> None:
         super().__init__(**options)
+        if limits is None and kind not in REASONABLE:
+            raise ValueError(
+                f"{kind!r} is no kind with a row in REASONABLE: add one, or give limits=(lowest, highest), "
+                f"each with its unit; kinds with a row: {', '.join(REASONABLE)}"
+            )
         self.kind = kind
         self.limits = limits or REASONABLE[kind]
         self.zero = zero

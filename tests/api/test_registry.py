@@ -8,6 +8,7 @@ import pytest
 from api.answers.machines.profile import read_folder
 from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
+from api.engineering.checks import NoAnswer
 from api.engineering.torque_window import TorqueWindow
 from api.http.single import PLAIN_TEXT
 from api.registry.calculation import Calculation
@@ -38,6 +39,17 @@ def test_every_family_gives_a_window(family) -> None:  # type: ignore[no-untyped
     for end in (window.minimum, window.target, window.maximum):
         assert end.status
         assert end.torque.basis or end.torque.reason
+
+
+@pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
+def test_a_stated_tolerance_counts_or_is_refused(family) -> None:  # type: ignore[no-untyped-def]
+    values = load(family.fields(), dict(family.example))
+    try:
+        wide = family.window({**values, "torque_tolerance": 0.05}, SHOP)
+    except NoAnswer as refusal:
+        assert [fault.code for fault in refusal.faults] == ["tolerance_not_needed"]
+    else:
+        assert wide.maximum.torque.value == pytest.approx(1.05 * wide.goal)
 
 
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)

@@ -4,6 +4,7 @@ import pytest
 from rows import every_row
 
 from schemas.core.quantity import NotAQuantity, read_quantity
+from schemas.core.quantity_fields import Quantity
 
 INCH, PSI, BAR, LBF_FT = 0.0254, 6894.757293168362, 1e5, 1.3558179483314004
 
@@ -146,3 +147,9 @@ def test_another_kind_is_refused_by_its_kind(given: str, kind: str, named: str) 
     with pytest.raises(NotAQuantity, match=f"unit of {named}, not of {kind}") as refusal:
         read_quantity(given, kind)
     assert refusal.value.code == "wrong_kind"
+
+
+def test_a_field_of_a_kind_without_limits_says_where_they_go() -> None:
+    with pytest.raises(ValueError, match="'temperature' is no kind with a row in REASONABLE: add one, or"):
+        Quantity("temperature")
+    assert Quantity("temperature", limits=("-50 degC", "200 degC")).low == pytest.approx(223.15)

@@ -17,7 +17,7 @@ contract at /openapi.json, the state at /readyz. Needs Linux or macOS; on Window
 it in WSL or in a container.
 """
 EPILOG = """\
-Everything else is set by environment variables; the README of the service lists them.
+Environment variables set everything else; deploy/README.md of the service lists them.
 examples:
   dialset serve --machines deploy/demo/machines
   DIALSET_UNFIT_PROFILES=refuse dialset serve --machines /srv/machines --address 0.0.0.0:8000
