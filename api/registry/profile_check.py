@@ -78,7 +78,7 @@ def _tolerance_cautions(profile: Profile) -> Iterator[str]:
     except NoAnswer as refusal:
         for fault in refusal.faults:
             if fault.code == "tolerance_too_wide":
-                yield f"Every question is refused: {fault.text}."
+                yield f"Dialset refuses every question: {fault.text}."
 
 
 PROFILE_CHECK = FileCheck(

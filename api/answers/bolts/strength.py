@@ -52,7 +52,7 @@ def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> 
         return None
     row = strength_of(grade, thread)
     proof = known(row.proof, f"{row.standard} has no proof stress")
-    cautions = (f"{row.name}: {row.caution}.",) if row.caution else ()
+    cautions = (f"Grade {row.name}: {row.caution}.",) if row.caution else ()
     return Strength(row.name, row.sizes, row.yield_strength, proof, row.source, cautions)
 
 

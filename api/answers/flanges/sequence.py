@@ -30,9 +30,7 @@ TWICE = Source(
     "at least two circular passes", "reprint", "trade notes on flange tightening; no standard named"
 )
 NOT_PUBLISHED = (
-    "No published practice held here has these steps. Held: "
-    + "; ".join(practice.source.what for practice in PRACTICES)
-    + "."
+    f"No published practice has these steps. Published: {'; '.join(each.source.what for each in PRACTICES)}."
 )
 INSTRUCTIONS = {
     "snug": "Turn every nut snug, no further; then check that the gap is even all round.",

@@ -21,16 +21,16 @@ OTHER_STANDARDS = Source("lower bending strength ratio below 6 in", "read", "oth
 BREAK_IN = Source("stress level of a new tool joint at break-in", "read", "DS-1 (public text)")
 ADVICE = (
     Source(
-        "Make up a new or recut connection slowly to the full torque on a calibrated gauge, break it out, "
-        "clean, inspect and dope it again, and repeat.",
+        "Make up a new or recut connection slowly to the full torque on a calibrated gauge. Break it "
+        "out. Clean, inspect and dope it again. Repeat.",
         "read",
         "practice for new and recut connections (public text)",
     ),
     Source("About three make-ups before service.", "from memory", "practice for new and recut connections"),
 )
 TOOL_JOINT_ADVICE = Source(
-    "Another published practice breaks a new tool joint in at a stress of 60,000 psi, break_in_torque, "
-    "instead of its usual 72,000 psi.",
+    "Another published practice breaks in a new tool joint at 60,000 psi, break_in_torque. Its usual "
+    "stress is 72,000 psi.",
     BREAK_IN.status,
     BREAK_IN.source,
 )

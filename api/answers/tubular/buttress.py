@@ -172,7 +172,7 @@ def _judged(face: float | None, window: FaceWindow, base: Knowable[float]) -> di
 def _cautions(row: ButtressSize, face: float | None) -> Iterator[str]:
     if doubt := row.triangle_base.reason:
         yield (
-            f"{row.size} in is made up to the base of the triangle, with the minimum torque as guide "
+            f"Make up {row.size} in to the base of the triangle, with the minimum torque as guide "
             f"(API RP 5C1 4.4). No such torque is published for buttress. Note: {doubt}."
         )
     else:
