@@ -7,7 +7,7 @@ from marshmallow import fields, validates_schema
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.cylinder_parts import ArmRadius
-from schemas.machines.profile_parts import (
+from schemas.machines.profile import (
     AngleOffSquare,
     DialGauge,
     DiameterRange,

@@ -4,7 +4,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Number, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile_parts import HydraulicProfile
+from schemas.machines.profile import HydraulicProfile
 from schemas.machines.tolerances import WrenchTolerances
 
 

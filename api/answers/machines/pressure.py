@@ -170,10 +170,14 @@ def _if_known(value: Callable[[], float]) -> float | None:
 
 
 def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
-    """What can be said against the machine side of a request before the joint is computed."""
+    """What can be said against the machine side of a request before the joint is computed.
+
+    A profile in the request was judged as it was loaded.
+    """
     faults: list[Fault] = []
     with collecting(faults):
-        profile_of(values, shop)
+        if isinstance(values["machine"], str):
+            shop.machine(values["machine"])
     with collecting(faults):
         check_break_out(values)
     yield from faults

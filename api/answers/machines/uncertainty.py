@@ -6,9 +6,8 @@ from typing import Any
 from api.answers.machines.job import Job
 from api.engineering.checks import Amount, NoAnswer
 from api.engineering.gauges.gauge import HowRead, reading_half_width
-from api.engineering.uncertainty.budget import GaugeDoubt, torque_budget
+from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
 from api.engineering.uncertainty.combined import COVERAGE_FACTOR, Budget, Term
-from api.engineering.uncertainty.tolerances import AtReading
 
 NOTHING: Mapping[str, Any] = {
     **dict.fromkeys(("best_estimate", "expanded", "expanded_share", "coverage_factor", "combined_share")),
@@ -37,10 +36,9 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> dict[str, Any]:
         calibration_gauge=job.calibration_gauge_error(reading),
         drift=gauge.drift,
     )
-    half_widths, arm_angle = job.half_widths
     at = AtReading(job.machine, reading, job.task.turning, job.task.position)
     try:
-        return _shown(torque_budget(at, doubt, half_widths, arm_angle))
+        return _shown(torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle))
     except NoAnswer as no_answer:
         return {**NOTHING, "reason": "; ".join(fault.text for fault in no_answer.faults)}
 
