@@ -2,7 +2,13 @@
 
 from collections.abc import Iterator
 
-from api.answers.machine_kinds.machine_kind import PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
+from api.answers.machine_kinds.machine_kind import (
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    limits_of,
+)
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.limits import Limits
@@ -61,6 +67,7 @@ KIND = Kind(
     profile=CalibratedProfile(),
     machine=Calibrated,
     build=build,
+    limits=limits_of,
     source=MEASURED,
     to_reading=(TORQUE_WANTED, DOUBT, PRESSURE),
     to_torque=(PRESSURE_READ, DOUBT, TORQUE),

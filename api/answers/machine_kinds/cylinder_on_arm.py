@@ -14,6 +14,7 @@ from api.answers.machine_kinds.machine_kind import (
     Kind,
     Loaded,
     PistonAt,
+    limits_of,
 )
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
@@ -80,6 +81,7 @@ KIND = Kind(
     profile=CylinderOnArmProfile(),
     machine=CylinderOnArm,
     build=build,
+    limits=limits_of,
     source=STATICS,
     to_reading=(TORQUE_WANTED, *_PARTS, *PISTON_TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, *PISTON_TO_TORQUE),

@@ -13,6 +13,7 @@ from api.answers.machine_kinds.machine_kind import (
     Kind,
     Loaded,
     PistonAt,
+    limits_of,
 )
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
 from api.engineering.machine_kinds.machine import Efficiency, Machine
@@ -50,6 +51,7 @@ KIND = Kind(
     profile=CylinderOnSquareArmProfile(),
     machine=CylinderOnSquareArm,
     build=build,
+    limits=limits_of,
     source=STATICS,
     to_reading=(TORQUE_WANTED, *_PARTS, *PISTON_TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, *PISTON_TO_TORQUE),

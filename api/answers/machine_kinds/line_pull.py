@@ -76,11 +76,11 @@ KIND = Kind(
     profile=LinePullProfile(),
     machine=LinePull,
     build=build,
+    limits=limits,
     source=STATICS,
     to_reading=(TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
     to_torque=(*CELL_READ, PULL_READ, *_PARTS, TORQUE),
     at=arm_at,
-    limits=limits,
     says=(
         "A line only pulls: make sure that it is led so that it turns the joint the wanted way, square to the "
         "arm, and stand clear of it.",

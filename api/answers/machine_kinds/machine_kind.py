@@ -156,34 +156,34 @@ class Kind:
         machine: what it is in engineering; None for one that gives no torque.
         build: the machine of a loaded profile as it grips an outside diameter, m, None where not known;
             raises NoAnswer where it must be. Annotated ``-> Machine``, so that mypy names what that lacks.
+        limits: what the makers allow, of a loaded profile; mostly `limits_of`.
         source: where its equation comes from.
         to_reading, to_torque: its working, from torque to reading and back. Steps read ``machine``, ``job``
             and ``at``.
         at: what the steps of its working read as ``at``.
         cautions: what a profile of this kind should not be put into service with.
-        limits: what the makers allow, of a loaded profile.
         says: what whoever uses a machine of this kind must know every time.
     """
 
     profile: GovernedProfile
     machine: type[Machine] | None
     build: Callable[[Loaded, float | None], Machine]
+    limits: Callable[[Loaded], Limits]
     source: Source
     to_reading: tuple[Step, ...]
     to_torque: tuple[Step, ...]
     at: Callable[[Any, Loaded, Turning, ArmPosition], object] = nothing_more
     cautions: Callable[[Loaded, Limits], Iterator[str]] = no_cautions
-    limits: Callable[[Loaded], Limits] = limits_of
     says: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what cannot be served.
 
         Raises:
-            TypeError: for a profile that does not say its kind, a machine that lacks something, and a
-                tolerance that only one of the two knows, which would be left out of every bound.
+            TypeError: for a machine that lacks something, and for a tolerance that only one of profile and
+                machine knows, which would be left out of every bound.
         """
-        if not self.key or self.machine is None:
+        if self.machine is None:
             return
         check_kind(self.machine)
         if stray := self.profile.sizes ^ set(self.machine.tolerances):
@@ -194,5 +194,9 @@ class Kind:
 
     @property
     def key(self) -> str:
-        """The ``kind`` of its profiles."""
+        """The ``kind`` of its profiles.
+
+        Raises:
+            TypeError: where its profile does not declare it.
+        """
         return self.profile.key

@@ -3,7 +3,14 @@
 from math import pi
 from types import SimpleNamespace
 
-from api.answers.machine_kinds.machine_kind import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
+from api.answers.machine_kinds.machine_kind import (
+    EFFICIENCY,
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    limits_of,
+)
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
 from api.engineering.machines.arm import ArmPosition
@@ -56,6 +63,7 @@ KIND = Kind(
     profile=MotorThroughGearsProfile(),
     machine=MotorThroughGears,
     build=build,
+    limits=limits_of,
     source=EQUATION,
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),

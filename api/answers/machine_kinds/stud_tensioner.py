@@ -56,11 +56,11 @@ KIND = Kind(
     profile=StudTensionerProfile(),
     machine=None,
     build=no_torque,
+    limits=limits,
     source=EQUATION,
     to_reading=TO_PRESSURE,
     to_torque=(),
     cautions=cautions,
-    limits=limits,
     says=(
         "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure: a stud, "
         "puller or thread that lets go leaves along it.",

@@ -2,7 +2,14 @@
 
 from types import SimpleNamespace
 
-from api.answers.machine_kinds.machine_kind import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
+from api.answers.machine_kinds.machine_kind import (
+    EFFICIENCY,
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    limits_of,
+)
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
 from api.engineering.machines.arm import ArmPosition
@@ -44,6 +51,7 @@ KIND = Kind(
     profile=TorqueWrenchProfile(),
     machine=TorqueWrench,
     build=build,
+    limits=limits_of,
     source=EQUATION,
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),

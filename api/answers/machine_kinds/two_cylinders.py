@@ -10,6 +10,7 @@ from api.answers.machine_kinds.machine_kind import (
     TORQUE_WANTED,
     Kind,
     Loaded,
+    limits_of,
 )
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
@@ -98,6 +99,7 @@ KIND = Kind(
     profile=TwoCylindersProfile(),
     machine=TwoCylinders,
     build=build,
+    limits=limits_of,
     source=STATICS,
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),

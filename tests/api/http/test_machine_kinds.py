@@ -78,8 +78,11 @@ def test_torque_at_a_reading(
     client: FlaskClient, machine: str, operation: str, hand: str, reading: str, torque: float, sides: str
 ) -> None:
     asked = {"machine": machine, "gauge_reading": reading, "operation": operation, "thread_hand": hand}
-    answer = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "square"}).get_json()
+    asked |= {"arm_position": "square", "steps": "true"}
+    answer = client.get("/v1/delivered-torque", query_string=asked).get_json()
     assert answer["delivered_torque"] == {"value": pytest.approx(torque, rel=1e-9), "unit": "lbf.ft"}
+    assert answer["steps"][-1]["symbol"] == "T"
+    assert answer["steps"][-1]["value"] == answer["delivered_torque"]
     assert driven(answer) == sides
     assert answer["torque_lower_bound"]["value"] < torque < answer["torque_upper_bound"]["value"]
 
