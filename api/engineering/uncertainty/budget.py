@@ -127,7 +127,8 @@ def weakest_and_strongest(
     """Two machines between which this one lies, with all its sizes off at once.
 
     Torque rises or falls with every size all the way between its ends, so the worst of all together has
-    each at one of its own.
+    each at one of its own. In an unknown position least and most stand at two places of the stroke, and a
+    size may count one way at the one and the other way at the other.
 
     Args:
         machine: the machine.
@@ -138,14 +139,15 @@ def weakest_and_strongest(
         NoAnswer: ``tolerance_too_wide``, ``dead_centre``.
     """
     check_half_widths(machine, half_widths)
-    at = AtReading(machine, ANY, turning, position).where_it_stands
-    weakest = strongest = at.machine
+    weakest = strongest = standing = AtReading(machine, ANY, turning, position).where_it_stands.machine
     for name, tolerance in machine.tolerances.items():
-        if half_widths.get(name):
-            torque = at.torque_off_by(tolerance)
-            falls = torque(half_widths[name]) < torque(-half_widths[name])
-            by = -half_widths[name] if falls else half_widths[name]
-            weakest, strongest = off_by(weakest, tolerance, -by), off_by(strongest, tolerance, by)
+        if half_width := half_widths.get(name):
+            larger, smaller = (
+                off_by(standing, tolerance, by).torque_range(ANY, ANY, turning, position)
+                for by in (half_width, -half_width)
+            )
+            weakest = off_by(weakest, tolerance, half_width if larger[0] < smaller[0] else -half_width)
+            strongest = off_by(strongest, tolerance, -half_width if larger[1] < smaller[1] else half_width)
     return weakest, strongest
 
 
