@@ -16,7 +16,7 @@ from schemas.machines.profile import (
     check_one_gauge_once,
     contradictions,
 )
-from schemas.machines.tolerances import LineTolerances
+from schemas.machines.tolerances import ArmTolerances, OffPercent
 
 
 class PullGauge(DialGauge):
@@ -42,6 +42,12 @@ class RatedPull(Request):
 
     line = Quantity("force", required=True)
     cell = Quantity("force", required=True)
+
+
+class LineTolerances(ArmTolerances):
+    """Of a line pulling an arm."""
+
+    cell_area_percent = OffPercent("The area of the load cell")
 
 
 class LinePullProfile(MachineProfile):

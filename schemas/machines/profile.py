@@ -185,11 +185,15 @@ class GovernedProfile(Request):
         return next(iter(kind.choices))
 
     @property
-    def sizes(self) -> set[str]:
-        """The sizes of which it may state a tolerance."""
-        field = self.fields.get("tolerances")
-        names = field.schema.fields if isinstance(field, fields.Nested) else ()
-        return {name.removesuffix(PERCENT) for name in names} - {ARM_ANGLE}
+    def sizes(self) -> dict[str, str]:
+        """The sizes of which it may state a tolerance, with its kind of quantity; ``number`` of a share."""
+        part = self.fields.get("tolerances")
+        stated = part.schema.fields if isinstance(part, fields.Nested) else {}
+        return {
+            name.removesuffix(PERCENT): field.kind if isinstance(field, Quantity) else "number"
+            for name, field in stated.items()
+            if name != ARM_ANGLE
+        }
 
     @validates_schema(skip_on_field_errors=False)
     def _dates(self, data: dict[str, Any], **_: Any) -> None:

@@ -180,17 +180,16 @@ class Kind:
         """Refuse what cannot be served.
 
         Raises:
-            TypeError: for a machine that lacks something, and for a tolerance that only one of profile and
-                machine knows, which would be left out of every bound.
+            TypeError: for a machine that lacks something, and for a tolerance that profile and machine do not
+                have alike: it would be left out of every bound, or taken for another amount.
         """
         if self.machine is None:
             return
         check_kind(self.machine)
-        if stray := self.profile.sizes ^ set(self.machine.tolerances):
-            profile, machine = type(self.profile).__name__, self.machine.__name__
-            raise TypeError(
-                f"only one of {profile} and {machine} has tolerances of: {', '.join(sorted(stray))}"
-            )
+        taken = {name: tolerance.kind for name, tolerance in self.machine.tolerances.items()}
+        if unlike := sorted({name for name, _ in self.profile.sizes.items() ^ taken.items()}):
+            both = f"{type(self.profile).__name__} and {self.machine.__name__}"
+            raise TypeError(f"{both} do not have the same tolerances: {', '.join(unlike)}")
 
     @property
     def key(self) -> str:

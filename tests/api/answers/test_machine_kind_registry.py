@@ -84,9 +84,7 @@ def test_a_tolerance_that_only_the_profile_knows_would_be_left_out_of_every_boun
     machine: Any = registry.KINDS["line_pull"].machine
     known = {name: tolerance for name, tolerance in machine.tolerances.items() if name != size}
     forgetful = type("Forgetful", (machine,), {"tolerances": known}, called="a line")
-    with pytest.raises(
-        TypeError, match=f"only one of LinePullProfile and Forgetful has tolerances of: {size}"
-    ):
+    with pytest.raises(TypeError, match=f"Forgetful do not have the same tolerances: {size}"):
         replace(registry.KINDS["line_pull"], machine=forgetful)
 
 
@@ -94,8 +92,18 @@ def test_a_tolerance_that_no_profile_can_state_is_refused_too() -> None:
     machine: Any = registry.KINDS["line_pull"].machine
     own = {**machine.tolerances, "sheave": Tolerance(("arm_radius",))}
     curious = type("Curious", (machine,), {"tolerances": own}, called="a line")
-    with pytest.raises(TypeError, match="tolerances of: sheave"):
+    with pytest.raises(TypeError, match="same tolerances: sheave"):
         replace(registry.KINDS["line_pull"], machine=curious)
+
+
+def test_a_percentage_is_not_taken_for_an_area() -> None:
+    machine: Any = registry.KINDS["line_pull"].machine
+    areas = {**machine.tolerances, "cell_area": Tolerance(("cell_area",), "area")}
+    with pytest.raises(TypeError, match="same tolerances: cell_area"):
+        replace(
+            registry.KINDS["line_pull"],
+            machine=type("Mistaken", (machine,), {"tolerances": areas}, called="a line"),
+        )
 
 
 @pytest.mark.parametrize("place", ["arm", "cell_area.bore", "efficiency.middle"])
