@@ -8,9 +8,8 @@ from flask import Flask
 from api.answers.machines.profile import read_folder
 from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
-from api.http import batch, chart, observability, operation, problems, profile_check, single, table_check
-from api.http import listing as catalogue
-from api.http.requests import StrictJSON
+from api.http import problems, requests, routes
+from api.reference.table import read_every_table
 from api.settings import Settings, from_environment
 
 
@@ -33,12 +32,12 @@ def create_app(settings: Settings | None = None) -> Flask:
     """
     settings = settings or from_environment(os.environ)
     app = Flask("dialset", static_folder=None)
-    app.json = StrictJSON(app)
+    app.json = requests.StrictJSON(app)
+    read_every_table()
     machines, tables = read_folder(settings.machines), read_tables(settings.tables)
     shop = Shop(machines, tables, settings.accepted_statuses, settings.refuse_unfit)
     app.extensions["dialset"] = Service(settings, shop)
-    observability.register(app, shop)
+    requests.register(app, shop)
     problems.register(app)
-    for face in (single, batch, profile_check, table_check, chart, catalogue, operation):
-        face.register(app)
+    routes.register(app)
     return app

@@ -1,9 +1,35 @@
 """What every answer carries besides its result."""
 
+from typing import Any
+
 from marshmallow import fields
 
-from schemas.core.fields import Part, Words
-from schemas.core.quantity_fields import AmountField
+from schemas.core.fields import Entry, Part, Reasons, Words, amount
+from schemas.core.quantity_fields import AmountField, output_units
+
+
+class ReasonsField(fields.Dict):
+    """Why members are null, by their dotted names."""
+
+    def __init__(self) -> None:
+        text = "For every value that is not known, by its dotted name, why; such a value is null."
+        super().__init__(values=fields.String(), metadata={"description": text})
+
+
+class Reasoned(Part):
+    """An entry of a list with members that may not be known: it has its own ``reasons``."""
+
+    aside = frozenset({"reasons"})
+
+    reasons = ReasonsField()
+
+    def dump(self, obj: Any, *, many: bool | None = None) -> Any:
+        """The entry with its reasons."""
+        if many:
+            return super().dump(obj, many=True)
+        reasons: Reasons = {}
+        written = self.written(obj, reasons, "")
+        return {**written, "reasons": output_units.get().reasons(reasons)}
 
 
 class SourcePart(Part):
@@ -13,6 +39,10 @@ class SourcePart(Part):
     status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
     source = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
+
 
 class AssumptionPart(Part):
     """A value that was not given."""
@@ -20,6 +50,10 @@ class AssumptionPart(Part):
     field = Words()
     value = Words()
     reason = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['field']} {entry['value']} ({entry['reason']})"
 
 
 class StepPart(Part):
@@ -30,6 +64,10 @@ class StepPart(Part):
     equation = Words()
     value = AmountField()
     source = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['symbol']} = {amount(entry['value'])}, {entry['equation']}"
 
 
 class VersionPart(Part):
@@ -49,6 +87,7 @@ class Record(Part):
     """What every answer carries besides its result."""
 
     status = Words(metadata={"description": "How sure the weakest figure behind the main value is."})
+    reasons = ReasonsField()
     assumptions = fields.List(fields.Nested(AssumptionPart))
     sources = fields.List(fields.Nested(SourcePart))
     cautions = fields.List(fields.String())

@@ -2,21 +2,21 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Number, Part, Words
+from schemas.core.fields import Basis, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 
 
 class TorqueWindowPart(Part):
-    """Minimum, target and maximum torque, each with its reason and how sure it is."""
+    """Minimum, target and maximum torque, each with what it rests on and how sure it is."""
 
-    minimum = Quantity("torque", attribute="minimum.torque", allow_none=True)
-    minimum_reason = Words(attribute="minimum.reason")
+    minimum = knowable(Quantity("torque", attribute="minimum.torque"))
+    minimum_basis = Basis()
     minimum_status = Words(attribute="minimum.status")
     target = Quantity("torque", attribute="target.torque")
-    target_reason = Words(attribute="target.reason")
+    target_basis = Basis(allow_none=False)
     target_status = Words(attribute="target.status")
-    maximum = Quantity("torque", attribute="maximum.torque", allow_none=True)
-    maximum_reason = Words(attribute="maximum.reason")
+    maximum = knowable(Quantity("torque", attribute="maximum.torque"))
+    maximum_basis = Basis()
     maximum_status = Words(attribute="maximum.status")
 
 
@@ -46,13 +46,13 @@ class RotaryShoulderedAnswer(Part):
     torque = fields.Nested(TorqueWindowPart)
     weaker_member = Words(metadata={"description": "pin or box."})
     preload = Quantity("force", metadata={"description": "Axial force in the joint at the formula's torque."})
-    torsional_yield = Quantity("torque", allow_none=True)
-    torsional_yield_reason = Words()
+    torsional_yield = knowable(Quantity("torque"))
+    torsional_yield_basis = Basis()
     torsional_yield_friction_factor = Number(
         allow_none=True, metadata={"description": "Compound friction factor that torsional_yield is for."}
     )
-    bending_strength_ratio = fields.Nested(BendingStrengthRatioPart, allow_none=True)
-    tabulated = fields.Nested(TabulatedPart, allow_none=True)
+    bending_strength_ratio = knowable(fields.Nested(BendingStrengthRatioPart))
+    tabulated = knowable(fields.Nested(TabulatedPart))
     connection = Words()
     pin_stress_level = Quantity("stress")
     box_stress_level = Quantity("stress")

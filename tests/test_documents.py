@@ -11,7 +11,7 @@ from urllib.request import urlopen
 
 import pytest
 from programs import needed
-from raw_http import free_port, running, serving
+from raw_http import free_port, running
 
 ROOT = Path(__file__).parents[1]
 ADDRESS = "127.0.0.1:8000"
@@ -20,8 +20,10 @@ SIZES = 'tool,quantity\nT-1,1 in\nT-2,"6 1/2 in"\n'
 DOCUMENTS = (
     "README.md",
     "DEVELOPERS.md",
+    "clients/README.md",
     "clients/python/README.md",
     "clients/spreadsheet/README.md",
+    "deploy/README.md",
     "deploy/demo/README.md",
 )
 SERVE = (
@@ -67,7 +69,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in ("deploy", "clients", "api", "schemas", "tests"):
         (here / name).symlink_to(ROOT / name)
     (here / ".venv").symlink_to(Path(sys.prefix))
-    files = [block.text for block in ALL if block.document == "README.md" and block.language == "csv"]
+    files = [block.text for block in ALL if block.language == "csv"]
     (orders,) = (text for text in files if text.startswith("order,"))
     (here / "orders.csv").write_text(orders + "\n", "utf-8")
     (here / "sizes.csv").write_text(SIZES, "utf-8")
@@ -76,8 +78,12 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def address() -> Iterator[str]:
-    with serving() as server:
-        yield f"127.0.0.1:{server.port}"
+    """The command of the README that serves, on a port that is free and with one worker."""
+    port, (_, serve) = free_port(), SERVE.splitlines()
+    executable, *words = serve.split()
+    command = [sys.prefix + executable.removeprefix(".venv"), *words, "--workers", "1"]
+    with running([*command, "--address", f"127.0.0.1:{port}"], port, {}):
+        yield f"127.0.0.1:{port}"
 
 
 def run(text: str, folder: Path) -> subprocess.CompletedProcess[str]:
@@ -93,7 +99,8 @@ def test_no_block_is_left_out() -> None:
     assert len(SHELL) >= 8
     assert set(BY_ITSELF) <= {block.text for block in ALL}
     # blocks of Python are run by tests/clients/test_python_client.py, formulas by tests/clients/test_cells.py
-    assert {block.document for block in ALL if block.language == "python"} == {"clients/python/README.md"}
+    python = {block.document for block in ALL if block.language == "python"}
+    assert python == {"README.md", "clients/python/README.md"}
 
 
 @pytest.mark.parametrize("block", SHELL, ids=lambda block: f"{block.document}: {block.text[:60]!r}")
@@ -115,17 +122,15 @@ def test_the_file_of_answers_is_there(folder: Path, address: str) -> None:
     assert (folder / "answers.csv").read_text("utf-8").count("\n") == 4
 
 
-def test_serve() -> None:
-    """The command of the README, on a port that is free, answers with the machines it names."""
-    port, (_, serve) = free_port(), SERVE.splitlines()
-    executable, *words = serve.split()
-    command = [sys.prefix + executable.removeprefix(".venv"), *words, "--address", f"127.0.0.1:{port}"]
-    with running(command, port, {}), urlopen(f"http://127.0.0.1:{port}/readyz") as ready:
+def test_serve(address: str) -> None:
+    """The command of the README answers with the machines and the tables it names."""
+    with urlopen(f"http://{address}/readyz") as ready:
         found = json.load(ready)
     assert found["machines"] >= 7
     assert found["tables"] >= 3
 
 
+@pytest.mark.evidence
 def test_the_client_installs(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "pip", "install", "--quiet", "--no-deps", "--target", str(tmp_path)]
     subprocess.run([*command, str(ROOT / "clients" / "python")], check=True)
@@ -133,4 +138,25 @@ def test_the_client_installs(tmp_path: Path) -> None:
 
 
 def test_the_test_command_is_that_of_ci() -> None:
-    assert "\nsh tests/run.sh" in (ROOT / ".ci" / "run").read_text("utf-8")
+    """With all evidence, and without a word that leaves tests out."""
+    ci, command = ((ROOT / name).read_text("utf-8") for name in (".ci/run", "tests/run.sh"))
+    assert re.findall(r"^.*tests/run\.sh.*$", ci, re.MULTILINE) == ["sh tests/run.sh --all -q"]
+    ours = re.findall(r"^\.venv/bin/pytest .*$|set -- .*?(?= ;;)", command, re.MULTILINE)
+    assert ours[0] == 'set -- -n 2 --dist worksteal "$@"'
+    assert ours[-1] == '.venv/bin/pytest "$@"'
+
+
+def test_all_is_all() -> None:
+    """Every test that stands in two folders with evidence is collected with ``--all``; none is left out."""
+    folders = ["tests/deploy", "tests/schemas"]
+    command = [sys.executable, "-m", "pytest", "--all", "--collect-only", "-q", *folders]
+    told = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout.splitlines()
+    assert re.fullmatch(r"\d+ tests collected in .*", told[-1])
+    collected = {re.sub(r"\[.*", "", line) for line in told if "::" in line}
+    written = {
+        f"{file.relative_to(ROOT)}::{name}"
+        for folder in folders
+        for file in (ROOT / folder).glob("test_*.py")
+        for name in re.findall(r"^def (test_\w+)", file.read_text("utf-8"), re.MULTILINE)
+    }
+    assert written - collected == set()

@@ -1,9 +1,11 @@
 """README, version and licence say what is so."""
 
 import csv
+import importlib
 import json
 import re
 import subprocess
+import sys
 import tomllib
 from pathlib import Path
 from urllib.parse import parse_qsl, urlsplit
@@ -16,22 +18,35 @@ from api.shop_tables.reader import read_shop_table
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
-BODIES = re.findall(r"curl -s http://127\.0\.0\.1:8000(/\S+) .*?-d '(\{.*?\})'", README, re.DOTALL)
+GUIDE = (ROOT / "clients" / "README.md").read_text("utf-8")
+DEMO = (ROOT / "deploy" / "demo" / "README.md").read_text("utf-8")
+RUNNING = (ROOT / "deploy" / "README.md").read_text("utf-8")
+BODIES = re.findall(r"curl -s http://127\.0\.0\.1:8000(/\S+) .*?-d '(\{.*?\})'", README + GUIDE, re.DOTALL)
 QUERIES = re.findall(r"curl -s 'http://127\.0\.0\.1:8000(/\S+)'\n```\n\nprints `([0-9.]+)`", README)
 
 
-def test_readme_has_its_examples() -> None:
+def test_the_examples_are_there() -> None:
     assert len(BODIES) == 5
     assert len(QUERIES) == 1
 
 
+def test_readme_is_short() -> None:
+    assert len(README.split()) <= 900
+
+
 @pytest.mark.parametrize(("path", "body"), BODIES)
-def test_readme_post(client: FlaskClient, path: str, body: str) -> None:
+def test_a_body_of_the_documents_is_answered(client: FlaskClient, path: str, body: str) -> None:
     answer = client.post(path, json=json.loads(body))
     assert answer.status_code == 200
+
+
+def test_readme_names_what_is_answered(client: FlaskClient) -> None:
+    path, body = BODIES[0]
+    assert path == "/v1/pressure"
     sentence = README.partition("answers with `")[2].partition("Store the whole")[0]
-    if path == "/v1/pressure":
-        assert [name for name in re.findall(r"`([a-z_]+)`", sentence) if name not in answer.get_json()] == []
+    named = re.findall(r"`([a-z_]+)`", sentence)
+    assert len(named) >= 10
+    assert set(named) <= set(client.post(path, json=json.loads(body)).get_json())
 
 
 @pytest.mark.parametrize(("url", "printed"), QUERIES)
@@ -40,9 +55,9 @@ def test_readme_get(client: FlaskClient, url: str, printed: str) -> None:
     assert client.get(parts.path, query_string=dict(parse_qsl(parts.query))).text == printed
 
 
-def test_readme_batch(client: FlaskClient) -> None:
-    text = README.partition("```csv\n")[2].partition("```")[0]
-    query = README.partition("/v1/pressure/batch?")[2].partition("'")[0]
+def test_the_batch_of_the_guide(client: FlaskClient) -> None:
+    text = GUIDE.partition("```csv\n")[2].partition("```")[0]
+    query = GUIDE.partition("/v1/pressure/batch?")[2].partition("'")[0]
     answer = client.post(f"/v1/pressure/batch?{query}", data=text, content_type="text/csv")
     rows = list(csv.DictReader(answer.text.splitlines()))
     assert [row["order"] for row in rows] == ["W-17", "W-18", "W-19"]
@@ -50,32 +65,68 @@ def test_readme_batch(client: FlaskClient) -> None:
     assert rows[0]["result.gauge_setting"] == "750.0"
 
 
-def test_readme_shows_a_table_that_is_one() -> None:
-    (text,) = re.findall(r"```csv\n(connection,.*?)```", README, re.DOTALL)
+def test_the_table_of_the_guide_is_one() -> None:
+    (text,) = re.findall(r"```csv\n(connection,.*?)```", DEMO, re.DOTALL)
     table = read_shop_table(text.encode())
     assert [column.linear for column in table.columns] == [False, True, False]
     assert len(table.rows) == 2
 
 
+def test_the_dial_shows_what_is_answered(client: FlaskClient) -> None:
+    """The picture of the README is that of the answer; ``python deploy/demo/dial.py`` draws it anew."""
+    sys.path.insert(0, str(ROOT / "deploy" / "demo"))
+    try:
+        drawn = importlib.import_module("dial")
+    finally:
+        sys.path.pop(0)
+    answer = client.post("/v1/pressure", json=drawn.QUESTION).get_json()
+    profile = client.get(f"/v1/machines/{drawn.QUESTION['machine']}").get_json()["profile"]
+    picture = drawn.dial(answer, profile["gauges"][drawn.QUESTION["operation"]])
+    assert drawn.PICTURE.read_text("utf-8") == picture
+    assert "SET 750 psi" in picture
+
+
+@pytest.mark.evidence
 def test_readme_shows_what_the_demonstration_prints() -> None:
     command = ["sh", "deploy/demo/main-job.sh"]
     printed = subprocess.run(
         command, cwd=ROOT, capture_output=True, text=True, check=True
     ).stdout.splitlines()
-    shown = README.partition("## Try it")[2].partition("## Run it")[0]
+    shown = README.partition("## Try it")[2].partition("## Ask it")[0]
     blocks = re.findall(r"```text\n(.*?)```", shown, re.DOTALL)
     assert blocks
     assert [line for block in blocks for line in block.splitlines() if line not in printed] == []
+    steps = [
+        line.split()[0] for line in printed if line.startswith(("environment:", "packages:", "starting"))
+    ]
+    assert steps == ["environment:", "packages:", "starting"]
 
 
-def test_readme_names_every_path_and_variable(client: FlaskClient) -> None:
+def test_every_path_and_variable_is_named(client: FlaskClient) -> None:
     documented = client.get("/openapi.json").get_json()["paths"]
+    assert len(documented) > 50
     for path in documented:
         for part in re.split(r"\{\w+\}", path.removesuffix("/batch")):
-            assert part.rstrip("/") in README, path
+            assert part.rstrip("/") in GUIDE + RUNNING, path
     settings = (ROOT / "api" / "settings.py").read_text("utf-8")
-    for variable in set(re.findall(r"DIALSET_[A-Z_]+", settings)):
-        assert f"`{variable}`" in README
+    variables = set(re.findall(r"DIALSET_[A-Z_]+", settings))
+    assert len(variables) > 5
+    for variable in variables:
+        assert f"`{variable}`" in RUNNING
+
+
+def test_links_lead_somewhere() -> None:
+    documents = [
+        path for path in ROOT.rglob("*.md") if ".venv" not in path.parts and "build" not in path.parts
+    ]
+    links = [
+        (document, link)
+        for document in documents
+        for link in re.findall(r"\]\(([^)#]+)\)", document.read_text("utf-8"))
+        if "://" not in link
+    ]
+    assert len(links) > 8
+    assert [f"{document}: {link}" for document, link in links if not (document.parent / link).exists()] == []
 
 
 def test_versions_agree() -> None:

@@ -9,7 +9,8 @@ from api.answers.answer import Answer
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
 from api.reference.table import data_edition
-from schemas.core.quantity_fields import OutputUnits
+from schemas.core.fields import Part, Reasons
+from schemas.core.quantity_fields import OutputUnits, written_in
 
 PROGRAM = "0.1.0"
 
@@ -17,10 +18,28 @@ PROGRAM = "0.1.0"
 DATA_EDITION = data_edition()
 
 
-def record(answer: Answer, cautions: tuple[str, ...], given: Mapping[str, Any]) -> dict[str, Any]:
-    """Status, assumptions, sources, cautions, inputs and version of an answer."""
-    return {
+def with_record(
+    answer: Answer,
+    response: Part,
+    units: OutputUnits,
+    cautions: tuple[str, ...],
+    given: Mapping[str, Any],
+) -> dict[str, Any]:
+    """The whole answer: its result in the asked units, and the record.
+
+    Args:
+        answer: what was computed.
+        response: schema of its result.
+        units: those asked for.
+        cautions: what every answer of this question says.
+        given: the request as it came.
+    """
+    reasons: Reasons = {}
+    with written_in(units):
+        result = response.written(answer.result, reasons, "")
+    return result | {
         "status": answer.status,
+        "reasons": units.reasons(reasons),
         "assumptions": [_assumption(each) for each in answer.assumptions],
         "sources": [_source(each) for each in answer.sources],
         "cautions": [*answer.cautions, *cautions],

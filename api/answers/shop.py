@@ -8,8 +8,13 @@ from api.answers.answer import Answer
 from api.answers.machines.profile import Profile, ProfileFolder
 from api.answers.shop_tables.table import Table, TableFolder
 from api.engineering.checks import refuse
-from api.engineering.provenance import STATUSES
+from api.engineering.provenance import STATUSES, NotKnown
 from api.engineering.torque_window import End, TorqueWindow
+
+
+def withheld(what: str, status: str) -> NotKnown:
+    """What stands in place of a figure that rests on one less sure than a shop accepts."""
+    return NotKnown(f"withheld: {what} ({status}), which this service does not accept")
 
 
 @dataclass(frozen=True)
@@ -68,9 +73,9 @@ class Shop:
         )
 
     def _confirmed(self, end: End) -> End:
-        if end.torque is None or end.status in self.accepted_statuses:
+        if end.torque.value is None or end.status in self.accepted_statuses:
             return end
-        return End(None, f"withheld: {end.reason} ({end.status}), which this service does not accept", "none")
+        return End(withheld(end.torque.basis or "this", end.status))
 
     def accept(self, answer: Answer) -> None:
         """Let an answer pass if the shop accepts its status.

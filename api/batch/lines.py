@@ -10,9 +10,10 @@ from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, not_applicable
 from schemas.core.fields import Members
+from schemas.core.quantity_fields import PRESENTATION
 
 
 @dataclass(frozen=True)

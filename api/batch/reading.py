@@ -11,11 +11,11 @@ from typing import Any
 from marshmallow import Schema
 
 from api.batch.lines import Line, known_fields
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.fields import Members, field_named, from_text
 from schemas.core.quantity import NotANumber, plain_number
-from schemas.core.quantity_fields import Quantity
+from schemas.core.quantity_fields import PRESENTATION, Quantity
 from schemas.core.units import UNITS, UnknownUnit, codes_of, unit_named
 
 HEADER = re.compile(r"(?P<name>[^\[\]]*)\[(?P<unit>[^\[\]]+)\]")

@@ -57,7 +57,7 @@ def write_table(
     own = [RESULT + name for name in names]
     writer.writerow([harmless(name) for name in header] + [*STATUS_COLUMNS, *own])
     for answer in answers:
-        row = flat(answer.result) if answer.result else {}
+        row = flat(answer.result, calculation.members) if answer.result else {}
         given = [harmless(as_text(answer.line.given.get(name, ""))) for name in header]
         reasons = harmless(in_words(answer.errors))
         status = [answer.number, answer.status, answer.code or "", reasons]

@@ -1,23 +1,22 @@
 """The window of torque in which a joint may be made up: what every joint family returns."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from api.engineering.checks import Amount, refuse
-from api.engineering.provenance import Assumption, Source, TableVersion
+from api.engineering.provenance import Assumption, Knowable, Known, Source, TableVersion
 
 
 @dataclass(frozen=True)
 class End:
-    """One end of a window, or its target: a torque in N.m, or none; the reason why; how sure it is."""
+    """One end of a window, or its target: a torque in N.m or why there is none, and how sure it is."""
 
-    torque: float | None
-    reason: str
-    status: str
+    torque: Knowable[float]
+    status: str = "none"
 
 
 @dataclass(frozen=True)
 class TorqueWindow:
-    """Minimum, target and maximum make-up torque of a joint, each with its reason.
+    """Minimum, target and maximum make-up torque of a joint, each with what it rests on.
 
     ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``cautions`` what
     whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one.
@@ -37,7 +36,7 @@ class TorqueWindow:
 
     def __post_init__(self) -> None:
         target = self.goal
-        low, high = self.minimum.torque, self.maximum.torque
+        low, high = self.minimum.torque.value, self.maximum.torque.value
         if low is not None and not low <= target:
             raise refuse(
                 "window_out_of_order",
@@ -58,9 +57,13 @@ class TorqueWindow:
     @property
     def goal(self) -> float:
         """The target torque in N.m; a window always has one."""
-        if self.target.torque is None:
-            raise ValueError("a torque window needs a target")
-        return self.target.torque
+        return _torque_of(self.target)
+
+
+def _torque_of(target: End) -> float:
+    if target.torque.value is None:
+        raise ValueError("a torque window needs a target")
+    return target.torque.value
 
 
 def ends_from_tolerance(target: End, tolerance: float) -> tuple[End, End]:
@@ -70,12 +73,40 @@ def ends_from_tolerance(target: End, tolerance: float) -> tuple[End, End]:
         target: the target, with a torque.
         tolerance: share of the target, 0 < tolerance < 1; 0.05 is plus and minus 5 %.
 
-    >>> low, high = ends_from_tolerance(End(1000.0, "computed", "read"), 0.05)
-    >>> low.torque, high.torque
+    >>> low, high = ends_from_tolerance(End(Known(1000.0), "read"), 0.05)
+    >>> low.torque.value, high.torque.value
     (950.0, 1050.0)
     """
-    if target.torque is None:
-        raise ValueError("a tolerance needs a target")
-    reason = f"the target with the stated torque_tolerance of {tolerance:.10g}"
-    low, high = target.torque * (1 - tolerance), target.torque * (1 + tolerance)
-    return End(low, reason, target.status), End(high, reason, target.status)
+    torque = _torque_of(target)
+    basis = f"the target with the stated torque_tolerance of {tolerance:.10g}"
+    low, high = Known(torque * (1 - tolerance), basis), Known(torque * (1 + tolerance), basis)
+    return End(low, target.status), End(high, target.status)
+
+
+def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
+    """The window with both ends set by a tolerance, where it has neither.
+
+    Raises:
+        NoAnswer: ``tolerance_not_needed`` where an end already stands, ``torsional_yield_exceeded`` where the
+            joint would yield within the tolerance.
+    """
+    if tolerance is None:
+        return window
+    if window.minimum.torque.value is not None or window.maximum.torque.value is not None:
+        raise refuse(
+            "tolerance_not_needed",
+            "this joint already has a minimum or a maximum; a torque_tolerance would contradict it",
+            "torque_tolerance",
+        )
+    low, high = ends_from_tolerance(window.target, tolerance)
+    limit = window.torsional_yield
+    if limit is not None and not window.goal * (1 + tolerance) < limit:
+        raise refuse(
+            "torsional_yield_exceeded",
+            "within this tolerance the joint would yield: the target is {target}, and it yields at {limit}",
+            "torque_tolerance",
+            f"less than {limit / window.goal - 1:.3g}",
+            target=Amount("torque", window.goal),
+            limit=Amount("torque", limit),
+        )
+    return replace(window, minimum=low, maximum=high)

@@ -1,9 +1,9 @@
 """Many questions in one request, as JSON, CSV or TSV."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from flask import Flask, Response, current_app, g, request
+from flask import Response, current_app, g, request
 
 from api.batch.column_names import check_header, check_names
 from api.batch.lines import Line, LineAnswer, Summary, answer_lines, known_fields, problem_of, split_line
@@ -13,7 +13,6 @@ from api.http.problems import Problem
 from api.http.rendering import JSON
 from api.http.requests import body, largest_batch, query
 from api.registry.calculation import Calculation
-from api.registry.calculations import CALCULATIONS
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.core.faults import InputFault, InvalidInput, load
 from schemas.core.fields import field_named
@@ -25,33 +24,22 @@ FORMATS = {"json": JSON, "csv": CSV, "tsv": TSV}
 REQUEST, OPTIONS = BatchRequest(), BatchOptions()
 
 
-def register(app: Flask) -> None:
-    """A path for the batch of every calculation that can stand in a row."""
-    for calculation in CALCULATIONS:
-        if calculation.body_only:
-            continue
-        path, endpoint = f"/v1/{calculation.name}/batch", f"{calculation.name}/batch"
-        app.add_url_rule(path, endpoint, _view(calculation), methods=["POST"])
-
-
-def _view(calculation: Calculation) -> Callable[[], Response]:
-    def view() -> Response:
-        asked = query()
-        g.query_names = set(asked)
-        wanted = _format(asked.pop("format", None))
-        header, lines, defaults, options = _read(calculation, asked)
-        service = current_app.extensions["dialset"]
-        _check_count(len(lines), calculation, service)
-        if wanted != JSON and options.get("group_by") is not None:
-            detail = "a table has no summary; ask for JSON"
-            raise InvalidInput([InputFault(("group_by",), "unknown_field", detail, options["group_by"])])
-        answers = list(answer_lines(iter(lines), defaults, calculation, service.shop, service.settings.units))
-        if wanted == JSON:
-            return _as_json(answers, options, defaults)
-        table = write_table(header, answers, calculation, SEPARATORS[wanted])
-        return Response(table, content_type=f"{wanted}; charset=utf-8; header=present")
-
-    return view
+def answer(calculation: Calculation) -> Response:
+    """The answers to many questions, in the form asked for."""
+    asked = query()
+    g.query_names = set(asked)
+    wanted = _format(asked.pop("format", None))
+    header, lines, defaults, options = _read(calculation, asked)
+    service = current_app.extensions["dialset"]
+    _check_count(len(lines), calculation, service)
+    if wanted != JSON and options.get("group_by") is not None:
+        detail = "a table has no summary; ask for JSON"
+        raise InvalidInput([InputFault(("group_by",), "unknown_field", detail, options["group_by"])])
+    answers = list(answer_lines(iter(lines), defaults, calculation, service.shop, service.settings.units))
+    if wanted == JSON:
+        return _as_json(answers, options, defaults)
+    table = write_table(header, answers, calculation, SEPARATORS[wanted])
+    return Response(table, content_type=f"{wanted}; charset=utf-8; header=present")
 
 
 def _check_count(lines: int, calculation: Calculation, service: Any) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from flask import Flask, Response, current_app, g, request
+from flask import Response, current_app, g, request
 
 from api.answers.machines.profile import Profile
 from api.answers.shop import Shop
@@ -14,7 +14,7 @@ from api.http.charting.table import table
 from api.http.problems import Problem
 from api.http.rendering import CSV, HTML, JSON, SVG, media_type
 from api.http.requests import query
-from api.registry.chart import REQUEST, chart
+from api.registry.chart import CHART
 from schemas.core.faults import load
 from schemas.core.fields import from_text
 
@@ -35,19 +35,15 @@ SECURITY = {SVG: "default-src 'none'; base-uri 'none'; form-action 'none'", HTML
 """What a browser may do with a form that it shows: draw it."""
 
 
-def register(app: Flask) -> None:
-    """The chart of every machine."""
-    app.add_url_rule("/v1/machines/<machine>/chart", "chart", _view)
-
-
-def _view(machine: str) -> Response:
+def machine_chart(machine: str) -> Response:
+    """The chart of one machine, in the form asked for."""
     service = current_app.extensions["dialset"]
     g.from_query, g.raw = True, {"machine": machine, **query()}
     given = {name: value for name, value in g.raw.items() if name != "format"}
     profile = _profile(machine, service.shop)
-    values = load(REQUEST, from_text(REQUEST, query()))
+    values = load(CHART.request, from_text(CHART.request, query()))
     form = media_type(request.accept_mimetypes, values.pop("format", None), tuple(WRITERS))
-    whole = chart(profile, values, given, service.shop, service.settings.units)
+    whole = CHART.answer(profile, values, given, service.shop, service.settings.units)
     response = Response(WRITERS[form](whole), content_type=CONTENT_TYPES[form])
     if form in SECURITY:
         response.headers["Content-Security-Policy"] = SECURITY[form]

@@ -1,51 +1,37 @@
 """Listings: connections, machines, units, sources and problem codes."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
-from flask import Flask, Response, current_app, g
+from flask import Response, current_app, g
 
 from api.http.problems import Problem
 from api.http.requests import query
 from api.registry.listing import Listing
-from api.registry.listings import LISTINGS
 from schemas.core.faults import load
 from schemas.core.fields import from_text
 
 
-def register(app: Flask) -> None:
-    """A path for every listing and for every entry of it."""
-    for listing in LISTINGS:
-        app.add_url_rule(f"/v1/{listing.name}", listing.name, _list(listing))
-        if listing.entry is not None:
-            path = f"/v1/{listing.name}/<path:entry_id>"
-            app.add_url_rule(path, f"{listing.name}-entry", _entry(listing))
+def entries(listing: Listing) -> Response:
+    """Every entry of a listing that its filters leave."""
+    service = current_app.extensions["dialset"]
+    items = listing.items(_asked(listing, filters=True), service.shop, service.settings.units)
+    return Response(current_app.json.dumps({"items": items}) + "\n", content_type="application/json")
+
+
+def entry(listing: Listing, entry_id: str) -> Response:
+    """One entry of a listing, by its name."""
+    service = current_app.extensions["dialset"]
+    assert listing.entry is not None
+    item = listing.entry(entry_id, _asked(listing, filters=False), service.shop, service.settings.units)
+    if item is None:
+        near = ", ".join(listing.near(entry_id[:60], service.shop))
+        detail = f"nothing is listed under {entry_id[:60]!r}" + (f"; near it: {near}" if near else "")
+        raise Problem(404, "not_found", f"{detail}; see /v1/{listing.name}")
+    return Response(current_app.json.dumps(item) + "\n", content_type="application/json")
 
 
 def _asked(listing: Listing, filters: bool) -> Mapping[str, Any]:
     g.from_query, g.raw = True, query()
     schema = listing.filters if filters else listing.entry_filters
     return load(schema, from_text(schema, g.raw))
-
-
-def _list(listing: Listing) -> Callable[[], Response]:
-    def view() -> Response:
-        service = current_app.extensions["dialset"]
-        items = listing.items(_asked(listing, filters=True), service.shop, service.settings.units)
-        return Response(current_app.json.dumps({"items": items}) + "\n", content_type="application/json")
-
-    return view
-
-
-def _entry(listing: Listing) -> Callable[[str], Response]:
-    def view(entry_id: str) -> Response:
-        service = current_app.extensions["dialset"]
-        assert listing.entry is not None
-        item = listing.entry(entry_id, _asked(listing, filters=False), service.shop, service.settings.units)
-        if item is None:
-            near = ", ".join(listing.near(entry_id[:60], service.shop))
-            detail = f"nothing is listed under {entry_id[:60]!r}" + (f"; near it: {near}" if near else "")
-            raise Problem(404, "not_found", f"{detail}; see /v1/{listing.name}")
-        return Response(current_app.json.dumps(item) + "\n", content_type="application/json")
-
-    return view

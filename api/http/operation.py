@@ -3,13 +3,10 @@
 from functools import cache
 from typing import Any
 
-from flask import Flask, Response, current_app, g, redirect
-from flask_swagger_ui import get_swaggerui_blueprint
-from werkzeug.wrappers import Response as AnyResponse
+from flask import Response, current_app, g
 
 from api import readiness
 from api.answers.shop import Shop
-from api.http.openapi import document as openapi
 from api.http.problems import document
 from api.http.requests import query
 from api.shop_tables.reader import FaultyTable
@@ -17,21 +14,9 @@ from schemas.core.faults import load
 from schemas.core.quantity_fields import Nothing
 from schemas.shop_tables.listings import TableFaultPart
 
-DOCS = "/docs"
 MOST_FAULTS = 20
 """Faults of a table that readiness tells; /v1/table-check tells more."""
 FAULT = TableFaultPart()
-
-
-def register(app: Flask) -> None:
-    """Health, readiness, the OpenAPI document and its page."""
-    app.add_url_rule("/healthz", "healthz", healthz)
-    app.add_url_rule("/readyz", "readyz", readyz)
-    app.add_url_rule("/openapi.json", "openapi", openapi_document)
-    app.add_url_rule("/", "start", start)
-    # Without the bar on top there is no address field that could load a document from elsewhere.
-    page = {"app_name": "Dialset", "validatorUrl": None, "tryItOutEnabled": True, "layout": "BaseLayout"}
-    app.register_blueprint(get_swaggerui_blueprint(DOCS, "/openapi.json", config=page))
 
 
 def _no_query() -> None:
@@ -41,11 +26,6 @@ def _no_query() -> None:
 
 def _json(body: Any) -> Response:
     return Response(current_app.json.dumps(body) + "\n", content_type="application/json")
-
-
-def start() -> AnyResponse:
-    """The page for people."""
-    return redirect(DOCS + "/")
 
 
 def healthz() -> Response:
@@ -82,9 +62,11 @@ def _faulty(name: str, table: FaultyTable) -> dict[str, Any]:
 def openapi_document() -> Response:
     """The OpenAPI document."""
     _no_query()
-    return _json(_built())
+    return Response(_openapi_text(), content_type="application/json")
 
 
-@cache
-def _built() -> dict[str, Any]:
-    return openapi.build()
+@cache  # as text: the objects take six times the memory, and would be written anew for every request
+def _openapi_text() -> str:
+    from api.http.openapi.document import build  # noqa: PLC0415  # apispec and every schema, for few askers
+
+    return current_app.json.dumps(build()) + "\n"

@@ -6,7 +6,7 @@ from typing import Any
 
 from werkzeug.datastructures import MIMEAccept
 
-from api.batch.cells import in_words
+from api.batch.cells import Members, in_words, members_of, reasons_in_words
 from api.http.problems import Problem
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.units import Unit, UnknownUnit, unit_named
@@ -61,14 +61,16 @@ def unit_asked(spelling: str | None) -> Unit | None:
         raise InvalidInput([InputFault(("unit",), "unknown_unit", str(error), spelling)]) from None
 
 
-def value_as_text(answer: Mapping[str, Any], name: str | None, unit: Unit | None) -> str:
+def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None, unit: Unit | None) -> str:
     """The value called ``name``, such as ``torque.target``, in ``unit``, in which the answer is written.
+
+    ``members`` are the fields that wrote the answer.
 
     Raises:
         InvalidInput: ``answer_required``, ``unknown_answer``, ``no_value``, ``unit_required``,
             ``wrong_kind``, ``fixed_unit``, ``unit_not_applicable``.
     """
-    names = dict(_values(answer))
+    names = dict(_values(answer, members))
     if name is None:
         raise _refuse("answer", "answer_required", "name the value wanted", None, ", ".join(names))
     parent = name.rpartition(".")[0]
@@ -78,7 +80,7 @@ def value_as_text(answer: Mapping[str, Any], name: str | None, unit: Unit | None
         raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
     value = names[name]
     if value is None:
-        reason = names.get(f"{name}_reason") or "it is empty in this answer"
+        reason = names.get(f"reasons.{name}", "it is empty in this answer")
         raise _refuse("answer", "no_value", str(reason), name, None)
     if isinstance(value, Mapping):
         return _quantity(name, value, unit)
@@ -111,15 +113,17 @@ def number_as_text(value: float) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _values(answer: Mapping[str, Any], path: str = "") -> Any:
+def _values(answer: Mapping[str, Any], members: Members, path: str = "") -> Any:
     """Every value of an answer with its dotted name; lists in words, what was asked left out."""
     for name, value in answer.items():
         if not path and name in ("inputs", "version", "steps"):
             continue
+        if not path and name == "reasons":
+            yield name, "\n".join(reasons_in_words(value)) or NONE
         if isinstance(value, Mapping) and set(value) != {"value", "unit"}:
-            yield from _values(value, f"{path}{name}.")
+            yield from _values(value, members_of(members.get(name)), f"{path}{name}.")
         elif isinstance(value, list):
-            yield f"{path}{name}", in_words(value) or NONE
+            yield f"{path}{name}", in_words(value, members.get(name)) or NONE
         else:
             yield f"{path}{name}", value
 

@@ -1,15 +1,26 @@
-"""What came in: a strict JSON provider, bodies with a limit, queries without repeats."""
+"""A request: its id in every answer and log line, its body with a limit, its query without repeats.
+
+A body is read to its end before a refusal is sent, up to the limit of a batch: a sender still sending would
+see a reset, and a proxy would answer 502.
+"""
 
 import json
+import logging
+import re
 from typing import Any
+from uuid import uuid4
 
-from flask import current_app, g, request
+from flask import Flask, Response, current_app, g, request
 from flask.json.provider import JSONProvider
 
+from api.answers.shop import Shop
 from api.http.problems import Problem
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.strict_json import read_json
 
+log = logging.getLogger("dialset")
+
+REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,64}")
 _encoder = json.JSONEncoder(allow_nan=False, separators=(",", ":"))
 
 
@@ -23,6 +34,33 @@ class StrictJSON(JSONProvider):
     def loads(self, s: str | bytes, **kwargs: Any) -> Any:
         """Strict JSON; raises `schemas.core.strict_json.Malformed`."""
         return read_json(s.encode() if isinstance(s, str) else s)
+
+
+def register(app: Flask, shop: Shop) -> None:
+    """Give every request its id, every response the headers that all have."""
+    for name, reason in shop.folder.faults.items():
+        log.warning("profile file %s is not served: %s", name, reason)
+    for name, faulty in shop.table_folder.faults.items():
+        log.warning("table file %s is not served: %s", name, faulty)
+    app.before_request(_begin)
+    app.after_request(_end)
+
+
+def _begin() -> None:
+    given = request.headers.get("X-Request-ID", "")
+    g.request_id = given if REQUEST_ID.fullmatch(given) else uuid4().hex
+
+
+def _end(response: Response) -> Response:
+    # An answer before the body is read may be lost: a sender that is still sending sees its connection reset.
+    length = request.content_length
+    if length is not None and length <= current_app.extensions["dialset"].settings.largest_batch:
+        request.get_data(cache=False)
+    response.headers["X-Request-ID"] = g.request_id
+    response.headers["X-Content-Type-Options"] = "nosniff"
+    # An old torque must not live in a cache after a table or a profile was corrected.
+    response.headers.setdefault("Cache-Control", "no-store")
+    return response
 
 
 def json_body(largest: int) -> Any:

@@ -1,65 +1,59 @@
-"""One question, one answer: GET for a cell, POST for a program, from one declaration."""
+"""One question, one answer: GET for a cell, POST for a program, from one declaration.
+
+`answer=refusal` answers 200 with the reasons, or `none`: a spreadsheet shows the body of no other status.
+"""
 
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from flask import Flask, Response, current_app, g, request
+from flask import Response, current_app, g, request
 
 from api.engineering.checks import NoAnswer
 from api.http.problems import errors_told
 from api.http.rendering import JSON, NONE, REFUSAL, TEXT, media_type, unit_asked, value_as_text
 from api.http.requests import json_body, largest_body, query
 from api.refusals.errors import in_words
-from api.registry.calculation import PRESENTATION, Calculation
-from api.registry.calculations import CALCULATIONS
+from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load
 from schemas.core.fields import from_text
-from schemas.core.quantity_fields import PlainText
+from schemas.core.quantity_fields import PRESENTATION, PlainText
 from schemas.core.units import Unit
 
 PLAIN_TEXT = PlainText()
 
 
-def register(app: Flask) -> None:
-    """A path for every calculation."""
-    for calculation in CALCULATIONS:
-        path, endpoint = f"/v1/{calculation.name}", calculation.name
-        methods = ["POST"] if calculation.body_only else ["GET", "POST"]
-        app.add_url_rule(path, endpoint, _view(calculation), methods=methods)
+def answer(calculation: Calculation) -> Response:
+    """The answer to one question, in the form asked for."""
+    service = current_app.extensions["dialset"]
+    asked, body = _read()
+    wanted = load(PLAIN_TEXT, {name: asked.pop(name) for name in PLAIN_TEXT.fields if name in asked})
+    form = media_type(request.accept_mimetypes, wanted.get("format"), _forms(calculation))
+    unit = unit_asked(wanted.get("unit"))
 
+    def answered() -> dict[str, Any]:
+        if request.method == "POST":
+            g.raw = raw = _with_query(body, asked)
+        else:
+            raw = calculation.read_text(asked)
+        return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
 
-def _view(calculation: Calculation) -> Callable[[], Response]:
-    def view() -> Response:
-        service = current_app.extensions["dialset"]
-        asked, body = _read()
-        wanted = load(PLAIN_TEXT, {name: asked.pop(name) for name in PLAIN_TEXT.fields if name in asked})
-        form = media_type(request.accept_mimetypes, wanted.get("format"), _forms(calculation))
-        unit = unit_asked(wanted.get("unit"))
-
-        def answer() -> dict[str, Any]:
-            if request.method == "POST":
-                g.raw = raw = _with_query(body, asked)
-            else:
-                raw = calculation.read_text(asked)
-            return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
-
-        if form == TEXT:
-            text = _text(answer, wanted.get("answer"), unit)
-            return Response(text, content_type="text/plain; charset=utf-8")
-        _only_for_text(wanted)
-        return Response(current_app.json.dumps(answer()) + "\n", content_type="application/json")
-
-    return view
+    if form == TEXT:
+        text = _text(answered, calculation, wanted.get("answer"), unit)
+        return Response(text, content_type="text/plain; charset=utf-8")
+    _only_for_text(wanted)
+    return Response(current_app.json.dumps(answered()) + "\n", content_type="application/json")
 
 
 def _forms(calculation: Calculation) -> tuple[str, ...]:
     return (JSON,) if calculation.body_only else (JSON, TEXT)
 
 
-def _text(answer: Callable[[], dict[str, Any]], name: str | None, unit: Unit | None) -> str:
+def _text(
+    answer: Callable[[], dict[str, Any]], calculation: Calculation, name: str | None, unit: Unit | None
+) -> str:
     """One value of an answer, or why there is none."""
     if name != REFUSAL:
-        return value_as_text(answer(), name, unit)
+        return value_as_text(answer(), calculation.members, name, unit)
     if unit is not None:
         fault = InputFault(("unit",), "unit_not_applicable", "a reason has no unit", unit.code, "no unit")
         raise InvalidInput([fault])

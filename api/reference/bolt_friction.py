@@ -1,14 +1,13 @@
 """Bearing faces, nut factors and scatter of preload, as published."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.bolts.scatter import plus_minus_from_tightening_factor
 from api.engineering.provenance import Source
 from api.reference.table import Row, read_table
 
 
-@dataclass(frozen=True)
-class Bearing:
+class Bearing(NamedTuple):
     """Outside and hole diameter of a bearing face, m."""
 
     outside: float
@@ -30,8 +29,7 @@ HEXAGON_HEADS = _bearings()
 """By the nominal diameter of a metric bolt, m."""
 
 
-@dataclass(frozen=True)
-class PublishedNutFactor:
+class PublishedNutFactor(NamedTuple):
     """Lowest and highest nut factor named for a condition."""
 
     low: float
@@ -49,8 +47,7 @@ NUT_FACTORS = tuple(
 )
 
 
-@dataclass(frozen=True)
-class Scatter:
+class Scatter(NamedTuple):
     """The scatter of one way of tightening: shares either way of the mean, lowest and highest published.
 
     Attributes:

@@ -1,9 +1,13 @@
-"""Bolt grades: strengths by size, and the names that a caller may use."""
+"""Bolt grades: strengths by size, and the names that a caller may use.
+
+A grade of ISO 898-1 goes with metric threads only, one of SAE or ASTM with inch threads only. A metric stud
+of B7 states its yield strength. A bare `5` may be a property class cut short, and is refused.
+"""
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import lru_cache
+from typing import NamedTuple
 
 from api.engineering.checks import refuse
 from api.engineering.provenance import Source
@@ -12,8 +16,7 @@ from api.reference.table import Row, read_table
 from schemas.core.units import unit_named
 
 
-@dataclass(frozen=True)
-class GradeRange:
+class GradeRange(NamedTuple):
     """A grade in one range of sizes; SI.
 
     Attributes:

@@ -1,10 +1,10 @@
 """Bolt threads, metric and unified, found by their designation."""
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from api.engineering.bolts.thread import BoltThread, Standard
 from api.engineering.checks import refuse
@@ -47,8 +47,7 @@ def as_mixed_number(size: float) -> str:
 METRIC, UNIFIED = "metric", "unified"
 
 
-@dataclass(frozen=True)
-class CatalogueThread:
+class CatalogueThread(NamedTuple):
     """A thread by its designation; SI.
 
     Attributes:

@@ -1,33 +1,30 @@
 """Where the triangle stands that API buttress casing is made up to."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from api.engineering.provenance import Source
+from api.engineering.provenance import Knowable, Source, known
 from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
 from schemas.core.quantity import split_number
 
 
-@dataclass(frozen=True)
-class ButtressSize:
+class ButtressSize(NamedTuple):
     """A size of buttress casing, SI.
 
     Attributes:
         size: as printed.
-        triangle_base: A1, from the pipe end to the base of the triangle stamp; None where it is in doubt.
+        triangle_base: A1, from the pipe end to the base of the triangle stamp, unless it is in doubt.
         triangle_base_printed: the same as printed, in.
         coupling_length: of the API coupling; None where it is not held.
         to_base: whether the face must reach the base.
-        doubt: why there is no A1, if there is none.
         source: where the row stands.
     """
 
     size: str
-    triangle_base: float | None
+    triangle_base: Knowable[float]
     triangle_base_printed: str | None
     coupling_length: float | None
     to_base: bool
-    doubt: str | None
     source: Source
 
 
@@ -35,11 +32,10 @@ def _size(row: Row) -> ButtressSize:
     text = row.text
     return ButtressSize(
         size=text["size"],
-        triangle_base=row.si["triangle_base"],
+        triangle_base=known(row.si["triangle_base"], text["doubt"]),
         triangle_base_printed=text["triangle_base_printed"] or None,
         coupling_length=row.si["coupling_length"],
         to_base=text["made_up_to_base"] == "yes",
-        doubt=text["doubt"] or None,
         source=Source(
             f"make-up position of {text['size']} in buttress casing", text["status"], text["source"]
         ),

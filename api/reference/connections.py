@@ -1,18 +1,18 @@
 """Rotary shouldered connections, and the stress levels of their members."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from functools import cache, lru_cache
 from math import radians
+from typing import NamedTuple
 
 from api.engineering.provenance import Assumption, Source
 from api.engineering.thread_geometry import INCH, ThreadGeometry
 from api.reference.table import Row, read_table
 
 
-@dataclass(frozen=True)
-class Connection:
+class Connection(NamedTuple):
     """A connection: names, geometry in SI, and how sure its dimensions are."""
 
     designation: str
@@ -105,8 +105,7 @@ def near_designations(name: str) -> list[str]:
     return list(dict.fromkeys(_BY_KEY[match].designation for match in matches))
 
 
-@dataclass(frozen=True)
-class Strength:
+class Strength(NamedTuple):
     """A stress (Pa) that the standard gives for a component, and where."""
 
     stress: float
@@ -131,6 +130,8 @@ def _load() -> dict[tuple[str, str, str], Strength]:
 
 
 _STRENGTHS = _load()
+COMPONENTS = ("drill_collar", "tool_joint")
+"""Every component that a joint can be."""
 
 
 def usual_strength(component: str, quantity: str, connection: Connection) -> Strength | None:
@@ -139,3 +140,30 @@ def usual_strength(component: str, quantity: str, connection: Connection) -> Str
         if strength := _STRENGTHS.get((component, quantity, applies_to)):
             return strength
     return None
+
+
+def usual_stress_level(component: str, connection: Connection) -> Strength:
+    """The published ``stress_level`` of a component with this connection.
+
+    Raises:
+        LookupError: where no row of ``member_strengths.csv`` has it; at start for every connection.
+    """
+    found = usual_strength(component, "stress_level", connection)
+    if found is None:
+        name = connection.designation
+        raise LookupError(f"member_strengths.csv has no stress_level of a {component} for {name}")
+    return found
+
+
+def check_stress_levels() -> None:
+    """Refuse to start where a joint that can be asked has no stress level: its torque would be none.
+
+    Raises:
+        LookupError: naming component and connection.
+    """
+    for connection in CONNECTIONS:
+        for component in COMPONENTS:
+            usual_stress_level(component, connection)
+
+
+check_stress_levels()

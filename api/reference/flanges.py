@@ -1,7 +1,7 @@
 """Cross patterns and shares of torque for the passes of a flange."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.checks import NOISE
 from api.engineering.flanges.cross_pattern import CrossPattern, pattern_from_text
@@ -9,8 +9,7 @@ from api.engineering.provenance import Source
 from api.reference.table import Row, read_table
 
 
-@dataclass(frozen=True)
-class PublishedPattern:
+class PublishedPattern(NamedTuple):
     """A cross pattern and where it stands."""
 
     pattern: CrossPattern
@@ -27,8 +26,7 @@ CROSS_PATTERNS = {int(row.text["bolt_count"]): _published(row) for row in read_t
 """Every published pattern by its number of bolts."""
 
 
-@dataclass(frozen=True)
-class Practice:
+class Practice(NamedTuple):
     """Lowest and highest share of the target torque for each cross pass of a published practice."""
 
     lowest: tuple[float, ...]

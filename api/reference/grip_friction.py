@@ -1,13 +1,12 @@
 """Friction between a grip and a pipe as it is published: to compare with, never taken as an input."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.provenance import Source
 from api.reference.table import read_table
 
 
-@dataclass(frozen=True)
-class FrictionRange:
+class FrictionRange(NamedTuple):
     """Lowest and highest friction named for a surface."""
 
     low: float

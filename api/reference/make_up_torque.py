@@ -1,6 +1,6 @@
 """The published make-up torques of API RP 7G, row by row, and the row for exactly one joint."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.provenance import Source
 from api.reference.table import Row, read_table
@@ -13,8 +13,7 @@ SAME_STRESS = 1.0
 """Stress levels closer than this (Pa) are the same; the table levels are whole hundreds of psi."""
 
 
-@dataclass(frozen=True)
-class TableKey:
+class TableKey(NamedTuple):
     """What distinguishes the rows of the tables, apart from the two diameters; SI."""
 
     connection: str
@@ -24,8 +23,7 @@ class TableKey:
     stress_level: float
 
 
-@dataclass(frozen=True)
-class PublishedTorque:
+class PublishedTorque(NamedTuple):
     """A row; SI. ``doubt`` says why it must not be used, where it must not."""
 
     row: str

@@ -1,17 +1,15 @@
 """The grades of API casing and tubing: minimum yield and tensile strength."""
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from api.engineering.provenance import Source
 from api.reference.table import Row, read_table
 
 
-@dataclass(frozen=True)
-class PipeGrade:
+class PipeGrade(NamedTuple):
     """A grade of pipe; SI. ``products`` says whether casing, tubing or both are made of it."""
 
     name: str

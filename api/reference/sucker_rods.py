@@ -1,6 +1,6 @@
 """Sucker rods: diameters, and the circumferential displacement that their joints are made up to."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.provenance import Source
 from api.reference.nominal_size import size_key
@@ -10,8 +10,7 @@ RUNS = {"first": "new, first run", "rerun": "rerun"}
 """The runs of the table, in words."""
 
 
-@dataclass(frozen=True)
-class Displacement:
+class Displacement(NamedTuple):
     """Circumferential displacement past hand tight for one run and the grades it is for; m."""
 
     run: str
@@ -23,8 +22,7 @@ class Displacement:
     source: Source
 
 
-@dataclass(frozen=True)
-class SuckerRod:
+class SuckerRod(NamedTuple):
     """A size of sucker rod with its full-size coupling, SI."""
 
     size: str

@@ -1,7 +1,7 @@
 """API casing and tubing with round threads: the sizes, weights and thread types whose dimensions are held."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from api.engineering.provenance import Source
 from api.engineering.thread_geometry import INCH
@@ -13,8 +13,7 @@ SAME_WEIGHT = 0.005 * (1 + 1e-9)
 """Weights closer than this (kg/m) are one: metric print has two decimals, 25.30 kg/m for 17 lb/ft."""
 
 
-@dataclass(frozen=True)
-class Tubular:
+class Tubular(NamedTuple):
     """A row: casing or tubing of a size, weight and thread type; SI.
 
     ``thread_outside_diameter`` is what the thread is cut on, the upset of external-upset tubing;

@@ -5,10 +5,9 @@ from math import isfinite
 from typing import Any
 
 from api.engineering.checks import Fault, NoAnswer
-from api.registry.calculation import units_asked
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.quantity import NotAQuantity, read_quantity
-from schemas.core.quantity_fields import OutputUnits
+from schemas.core.quantity_fields import OutputUnits, units_asked
 
 LONGEST_ECHO = 100
 """Characters of a value or a name that an error shows."""

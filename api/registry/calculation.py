@@ -2,16 +2,18 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
-from marshmallow import Schema
+from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
-from api.answers.record import record, working
+from api.answers.record import with_record, working
 from api.answers.shop import Shop
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import from_text
-from schemas.core.quantity_fields import OutputUnits, Presentation, output_units
+from schemas.core.fields import Part, from_text
+from schemas.core.quantity_fields import PRESENTATION, apart, units_of
+from schemas.record import Record
 
 COMPUTED = (
     "A computed figure is for the named connection, machine, gauge and compound only. It does not replace "
@@ -21,9 +23,6 @@ WORKING_VALUES = (
     "Measure the actual outside diameter and bore; check the hand of the thread and the cylinder side before "
     "applying pressure. Stand clear of the arm, and depressurise before opening any line."
 )
-
-
-PRESENTATION = Presentation()
 
 
 @dataclass(frozen=True)
@@ -51,13 +50,18 @@ class Calculation:
     description: str
     requests: Mapping[str, Schema]
     compute: Callable[[Mapping[str, Any], Shop], Answer]
-    response: Schema
+    response: Part
     cautions: tuple[str, ...]
     example: Mapping[str, Any]
     query_example: Mapping[str, str] | None = None
     needs_machines: bool = False
     needs_tables: bool = False
     body_only: bool = False
+
+    @cached_property
+    def members(self) -> Mapping[str, "fields.Field[Any]"]:
+        """The fields that write an answer: those of its result and those of the record."""
+        return {**self.response.fields, **Record().fields}
 
     def request_for(self, raw: Any) -> Schema:
         """The request schema that ``raw`` is to be read with.
@@ -86,32 +90,15 @@ class Calculation:
             NoAnswer: where engineering or the policy of the shop says no.
         """
         schema = self.request_for(raw)
-        given, shown = _split(raw, PRESENTATION)
+        given, shown = apart(raw, PRESENTATION)
         values, presentation = _load_both(schema, given, shown)
         answer = self.compute(values, shop)
         shop.accept(answer)
-        return self._write(answer, given, _units(presentation, system), bool(presentation.get("steps")))
-
-    def _write(
-        self, answer: Answer, given: Mapping[str, Any], units: OutputUnits, steps: bool
-    ) -> dict[str, Any]:
-        token = output_units.set(units)
-        try:
-            written: dict[str, Any] = self.response.dump(answer.result)
-        finally:
-            output_units.reset(token)
-        written |= record(answer, self.cautions, given)
-        if steps:
+        units = units_of(presentation, system)
+        written = with_record(answer, self.response, units, self.cautions, given)
+        if presentation.get("steps"):
             written["steps"] = working(answer, answer.steps, units)
         return written
-
-
-def _split(raw: Any, schema: Schema) -> tuple[Any, dict[str, Any]]:
-    """What belongs to ``schema`` apart from the rest; anything but an object goes on whole."""
-    if not isinstance(raw, Mapping):
-        return raw, {}
-    rest = {name: value for name, value in raw.items() if name not in schema.fields}
-    return rest, {name: value for name, value in raw.items() if name in schema.fields}
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -126,22 +113,3 @@ def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], 
     if faults:
         raise InvalidInput(faults)
     return loaded[0], loaded[1]
-
-
-def units_asked(raw: Any, system: str) -> OutputUnits:
-    """The units that a request asks for, as far as they can be read; for refusals."""
-    try:
-        return _units(load(PRESENTATION, _split(raw, PRESENTATION)[1]), system)
-    except InvalidInput:
-        return OutputUnits(system)
-
-
-def _units(presentation: Mapping[str, Any], system: str) -> OutputUnits:
-    chosen = {
-        name.removesuffix("_unit"): unit for name, unit in presentation.items() if name.endswith("_unit")
-    }
-    name = presentation.get("units", system)
-    return OutputUnits(name, chosen) if chosen else _SYSTEMS[name]
-
-
-_SYSTEMS = {name: OutputUnits(name) for name in ("us", "si", "metric")}

@@ -1,26 +1,22 @@
 """Everything Dialset computes, in the order of its document; `api.registry.families` has the families."""
 
-from api.answers.conversion import conversion_answer
-from api.registry.calculation import Calculation
+from api.registry.chart import CHART
 from api.registry.flanges import FLANGE_CALCULATIONS
 from api.registry.joints import JOINT_CALCULATIONS
 from api.registry.machines import MACHINE_CALCULATIONS
 from api.registry.positions import POSITION_CALCULATIONS
-from schemas.conversion import ConversionAnswer, ConversionRequest
+from api.registry.profile_check import PROFILE_CHECK
+from api.registry.table_check import TABLE_CHECK
+from api.registry.units import UNIT_CALCULATIONS
 
 CALCULATIONS = (
     *JOINT_CALCULATIONS,
     *POSITION_CALCULATIONS,
     *MACHINE_CALCULATIONS,
     *FLANGE_CALCULATIONS,
-    Calculation(
-        name="conversion",
-        title="A quantity in another unit",
-        description="Exact factors; understands the spellings of the trade and refuses what is ambiguous.",
-        requests={"": ConversionRequest()},
-        compute=conversion_answer,
-        response=ConversionAnswer(),
-        cautions=(),
-        example={"quantity": "20000 ft-lb", "to": "kN.m"},
-    ),
+    *UNIT_CALCULATIONS,
 )
+FILE_CHECKS = (PROFILE_CHECK, TABLE_CHECK)
+"""What tells the faults of a file of the shop before it is put into service."""
+VIEWS = (CHART,)
+"""What shows a machine in several forms."""

@@ -1,25 +1,9 @@
-"""The chart of a machine as one mapping: what every form of it is written from."""
-
-from collections.abc import Mapping
-from typing import Any
+"""The chart of a machine, as it is declared."""
 
 from api.answers.machines.chart import chart_answer
-from api.answers.machines.profile import Profile
-from api.answers.record import record
-from api.answers.shop import Shop
-from schemas.core.quantity_fields import OutputUnits, output_units
-from schemas.machines.chart import ChartAnswer, ChartRequest
+from api.registry.view import View
+from schemas.machines.chart import ChartAnswer, ChartRequest, MachineChart
 
-TITLE = "Chart of a machine: torque against the marks of its gauges"
-DESCRIPTION = (
-    "For make-up and break-out, each on its own gauge: every mark that can be set, or a readable choice, "
-    "with the torque there, its worst case and its expanded uncertainty, in US and metric units side by "
-    "side, and the limits of machine and gauge. Each figure is what /v1/pressure answers to a joint that "
-    "wants the torque of that mark. An operation without a chart is told in not_charted; a machine without "
-    "any is refused."
-)
-EXAMPLE = {"thread_hand": "right", "arm_position": "square"}
-REQUEST, RESPONSE = ChartRequest(), ChartAnswer()
 CAUTIONS = (
     "For this machine, arm position, gauge, hand of thread and profile only; void if machine, arm station, "
     "gauge, thread or compound is another, or after a repair. It does not replace the machine maker's "
@@ -30,27 +14,18 @@ CAUTIONS = (
     "is out of use.",
 )
 
-
-def chart(
-    profile: Profile, values: Mapping[str, Any], given: Mapping[str, Any], shop: Shop, system: str
-) -> dict[str, Any]:
-    """The whole chart of one machine, ready to be written.
-
-    Args:
-        profile: the machine.
-        values: the request, loaded.
-        given: the request as it came, for the record.
-        shop: its policy.
-        system: units of amounts inside sentences; figures are given in both systems.
-
-    Raises:
-        NoAnswer: where nothing can be charted, with every reason.
-    """
-    answer = chart_answer(profile, values, shop)
-    shop.accept(answer)
-    token = output_units.set(OutputUnits(system))
-    try:
-        written: dict[str, Any] = RESPONSE.dump(answer.result)
-    finally:
-        output_units.reset(token)
-    return written | record(answer, CAUTIONS, given)
+CHART = View(
+    name="chart",
+    title="Chart of a machine: torque against the marks of its gauges",
+    description="For make-up and break-out, each on its own gauge: every mark that can be set, or a readable "
+    "choice, with the torque there, its worst case and its expanded uncertainty, in US and metric units side "
+    "by side, and the limits of machine and gauge. Each figure is what /v1/pressure answers to a joint that "
+    "wants the torque of that mark. An operation without a chart is told in not_charted; a machine without "
+    "any is refused.",
+    request=ChartRequest(),
+    compute=chart_answer,
+    response=ChartAnswer(),
+    document=MachineChart(),
+    cautions=CAUTIONS,
+    example={"thread_hand": "right", "arm_position": "square"},
+)

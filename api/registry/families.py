@@ -11,8 +11,8 @@ from api.answers.bolts.torque import bolt_window
 from api.answers.rotary.torque import rotary_window
 from api.answers.shop import Shop
 from api.answers.shop_tables.tabulated import tabulated_window
+from api.answers.stated import stated_window
 from api.answers.tubular.round_thread import round_thread_window
-from api.answers.window import stated_window
 from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from schemas.bolts.request import BoltJoint

@@ -7,7 +7,7 @@ from typing import Any
 from marshmallow import Schema
 
 from api.answers.shop import Shop
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import units_of, written_in
 from schemas.listings import NoFilters
 
 Filters = Mapping[str, Any]
@@ -32,10 +32,5 @@ class Listing:
 
 def written(schema: Schema, objects: Any, filters: Filters, system: str, many: bool = True) -> Any:
     """Objects as a listing shows them, in the units that its filters ask for."""
-    ending = "_unit"
-    chosen = {name.removesuffix(ending): unit for name, unit in filters.items() if name.endswith(ending)}
-    token = output_units.set(OutputUnits(filters.get("units", system), chosen))
-    try:
+    with written_in(units_of(filters, system)):
         return schema.dump(objects, many=many)
-    finally:
-        output_units.reset(token)

@@ -9,16 +9,11 @@ from api.answers.shop_tables.table import Table
 from api.answers.shop_tables.tabulated import row_shown
 from api.answers.tubular.sucker_rod import rods_listed
 from api.engineering.checks import refuse
-from api.engineering.provenance import Source
-from api.reference.bolt_friction import NUT_FACTORS, SCATTER
-from api.reference.bolt_grades import GRADES
-from api.reference.bolt_threads import THREADS
-from api.reference.buttress import BUTTRESS
+from api.reference.bolt_friction import NUT_FACTORS
 from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
-from api.reference.make_up_torque import PUBLISHED
 from api.reference.nominal_size import size_key
-from api.reference.sucker_rods import SUCKER_RODS
-from api.reference.tubulars import TUBULARS, near_sizes, tubulars_of
+from api.reference.table import sources
+from api.reference.tubulars import near_sizes, tubulars_of
 from api.refusals.codes import CODES
 from api.registry.listing import NO_FILTERS, Filters, Listing, written
 from api.registry.table_check import columns_shown
@@ -130,22 +125,6 @@ JOINT_LISTINGS = (
 )
 
 
-def _joint_sources() -> tuple[Source, ...]:
-    return (
-        *(each.source for each in TUBULARS),
-        *(each.source for each in BUTTRESS.values()),
-        *(each.source for each in SUCKER_RODS.values()),
-        *(each.source for each in THREADS),
-        *(each.source for each in GRADES),
-        *(each.source for each in SCATTER.values()),
-        *(each.source for each in NUT_FACTORS),
-    )
-
-
-JOINT_SOURCES = _joint_sources()
-"""Where every row of these tables comes from."""
-
-
 def _connections(filters: Filters, shop: Shop, system: str) -> list[Any]:
     forms = dict.fromkeys(each.thread_form for each in CONNECTIONS)
     if filters.get("thread_form", CONNECTIONS[0].thread_form) not in forms:
@@ -208,8 +187,7 @@ def _units(filters: Filters, shop: Shop, system: str) -> list[Any]:
 
 def _sources(filters: Filters, shop: Shop, system: str) -> list[Any]:
     uses: dict[tuple[str, str], list[str]] = {}
-    rotary = [*(each.source for each in CONNECTIONS), *(row.source for row in PUBLISHED)]
-    for source in (*rotary, *JOINT_SOURCES):
+    for source in sources():
         uses.setdefault((source.source, source.status), []).append(source.what)
     return [
         {"source": source, "status": status, "uses": len(what), "first_use": what[0]}

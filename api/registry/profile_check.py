@@ -1,6 +1,6 @@
 """Whether a machine profile can be served, with every fault, and what it says of the machine."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.machines.profile import Profile, profile_from, validity_checks
@@ -8,37 +8,27 @@ from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Piston, cap_area, rod_side_area
 from api.engineering.uncertainty.budget import check_half_widths
 from api.refusals.errors import errors_of
+from api.registry.examples import EXAMPLE_PROFILE
+from api.registry.file_check import FileCheck
 from schemas.core.faults import InvalidInput
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import SystemOfUnits
 from schemas.machines.answer import ProfileCheckAnswer
 from schemas.machines.profile import load_profile
 
-ANSWER = ProfileCheckAnswer()
-
 
 def check_profile(given: Any, system: str) -> dict[str, Any]:
-    """The answer of ``/v1/profile-check``: faults by pointer, cautions, and areas in a system of units."""
-    token = output_units.set(OutputUnits(system))
-    try:
-        checked: dict[str, Any] = ANSWER.dump(_checked(given, system))
-    finally:
-        output_units.reset(token)
-    return checked
-
-
-def _checked(given: Any, system: str) -> dict[str, Any]:
-    nothing = dict.fromkeys(("hash", "cap_area", "rod_side_area", "area_ratio"))
+    """What ``/v1/profile-check`` finds: faults by pointer, cautions, and areas."""
     try:
         profile = profile_from(given, load_profile(given))
     except InvalidInput as refusal:
-        return {"valid": False, "faults": errors_of(refusal, given, system), "cautions": [], **nothing}
+        faults = errors_of(refusal, given, system)
+        return {"valid": False, "faults": faults, "cautions": [], "hash": None, **_areas({})}
     return {
-        **nothing,
         "valid": True,
         "faults": [],
         "cautions": list(_cautions(profile)),
         "hash": profile.version.hash,
-        **_areas(profile),
+        **_areas(profile.loaded),
     }
 
 
@@ -53,11 +43,11 @@ def _cautions(profile: Profile) -> Iterator[str]:
     yield from _tolerance_cautions(profile)
 
 
-def _areas(profile: Profile) -> dict[str, float]:
-    """Areas of the cylinder, where the machine has one."""
-    if "cylinder" not in profile.loaded:
-        return {}
-    parts = profile.loaded["cylinder"]
+def _areas(loaded: Mapping[str, Any]) -> dict[str, float | None]:
+    """Areas of the cylinder, where the profile has one."""
+    if "cylinder" not in loaded:
+        return dict.fromkeys(("cap_area", "rod_side_area", "area_ratio"))
+    parts = loaded["cylinder"]
     piston = Piston(parts["bore"], parts["rod"])
     cap, rod = cap_area(piston), rod_side_area(piston)
     return {"cap_area": cap, "rod_side_area": rod, "area_ratio": cap / rod}
@@ -85,3 +75,17 @@ def _tolerance_cautions(profile: Profile) -> Iterator[str]:
         for fault in refusal.faults:
             if fault.code == "tolerance_too_wide":
                 yield f"Every question is refused: {fault.text}."
+
+
+PROFILE_CHECK = FileCheck(
+    name="profile-check",
+    title="Check a machine profile",
+    description="Every fault of a profile by JSON Pointer, before it is put into service.",
+    operation="checkProfile",
+    media_type="application/json",
+    body={"description": "A profile; see MachineProfile."},
+    query=SystemOfUnits(),
+    check=check_profile,
+    response=ProfileCheckAnswer(),
+    example=dict(EXAMPLE_PROFILE),
+)

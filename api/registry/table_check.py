@@ -3,10 +3,11 @@
 from typing import Any
 
 from api.answers.shop_tables.table import Table, table_from
+from api.registry.file_check import FileCheck
 from api.shop_tables.reader import FaultyTable, KeyColumn
+from schemas.core.quantity_fields import Nothing
 from schemas.shop_tables.listings import TableCheckAnswer
 
-ANSWER = TableCheckAnswer()
 EXAMPLE = """\
 model,box_outside_diameter [in],target [ft-lb],source,revision
 twin shoulder A,4 3/4,14500,invented sheet,1
@@ -14,13 +15,8 @@ twin shoulder A,4 3/4,14500,invented sheet,1
 """An invented table."""
 
 
-def check_table(data: bytes) -> dict[str, Any]:
-    """The answer of ``/v1/table-check``."""
-    checked: dict[str, Any] = ANSWER.dump(_checked(data))
-    return checked
-
-
-def _checked(data: bytes) -> dict[str, Any]:
+def check_table(data: bytes, _: str) -> dict[str, Any]:
+    """What ``/v1/table-check`` finds: every fault by row and column, and what the table holds."""
     try:
         table = table_from("checked", data)
     except FaultyTable as faulty:
@@ -49,3 +45,17 @@ def columns_shown(table: Table) -> list[dict[str, Any]]:
 def _column(column: KeyColumn) -> dict[str, Any]:
     unit = column.unit.code if column.unit else None
     return {"name": column.name, "unit": unit, "linear": column.linear}
+
+
+TABLE_CHECK = FileCheck(
+    name="table-check",
+    title="Check a table of the shop",
+    description="Every fault of a table by row and column, before it is put into its folder.",
+    operation="checkTable",
+    media_type="text/csv",
+    body={"type": "string", "minLength": 1},
+    query=Nothing(),
+    check=check_table,
+    response=TableCheckAnswer(),
+    example=EXAMPLE,
+)

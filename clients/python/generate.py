@@ -1,8 +1,10 @@
 """Writes the methods of the client from the OpenAPI document of the service.
 
-Run: ``python clients/python/generate.py`` at the top of the checkout; a test compares the result.
+Run: ``.venv/bin/python clients/python/generate.py`` at the top of the checkout, once ``sh tests/run.sh`` has
+made the environment. A test compares the result.
 """
 
+import subprocess
 import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -40,6 +42,12 @@ class Questions:
 def written(document: Mapping[str, Any]) -> str:
     """The module of the methods."""
     return HEAD.replace("NAMES", _names(document)) + "".join(_methods(document))
+
+
+def formatted(module: str) -> str:
+    """A module as the project's own style writes it, so that writing it anew changes nothing."""
+    command = [sys.executable, "-m", "ruff", "format", "--stdin-filename", str(TARGET), "-"]
+    return subprocess.run(command, input=module, capture_output=True, text=True, check=True).stdout
 
 
 def _names(document: Mapping[str, Any]) -> str:
@@ -138,4 +146,4 @@ if __name__ == "__main__":
     sys.path.insert(0, str(TOP))
     from api.http.openapi.document import build
 
-    TARGET.write_text(written(build()), "utf-8")
+    TARGET.write_text(formatted(written(build())), "utf-8")

@@ -19,5 +19,6 @@ def mark(reading: dict[str, Any]) -> str:
 
 
 def in_words(text: str) -> str:
-    """A sentence with its torques written likewise."""
+    """A sentence with its torques written likewise, and pressures from 100 psi without decimals."""
+    text = re.sub(r"([0-9]{3,}\.[0-9]+) psi", lambda found: f"{float(found[1]):.0f} psi", text)
     return re.sub(r"([0-9.]+) lbf\.ft", lambda found: f"{float(found[1]):,.0f} ft-lb", text)

@@ -3,6 +3,4 @@
 set -eu
 top=$(cd "$(dirname "$0")/../.." && pwd)
 sh "$top/deploy/environment.sh"
-"$top/.venv/bin/python" "$top/deploy/demo/one_joint.py"
-echo
-exec "$top/.venv/bin/python" "$top/deploy/demo/work_orders.py"
+exec "$top/.venv/bin/python" "$top/deploy/demo/main_job.py"

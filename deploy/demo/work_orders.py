@@ -10,10 +10,10 @@ import json
 from collections import Counter
 from textwrap import shorten, wrap
 from typing import Any
-from urllib.request import Request, urlopen
+from urllib.request import Request
 
 from in_words import in_words, mark
-from shop import TOP, service
+from shop import TOP, ask, service
 
 ORDERS = TOP / "deploy" / "demo" / "work_orders.csv"
 ANSWERED = TOP / "build" / "work_orders_answered.csv"
@@ -30,7 +30,7 @@ HEADS = (
 def answer_to(orders: bytes, form: str, address: str) -> bytes:
     """The answer to a table of work orders."""
     url = f"{address}/v1/pressure/batch?format={form}"
-    with urlopen(Request(url, orders, {"Content-Type": "text/csv"})) as given:
+    with ask(Request(url, orders, {"Content-Type": "text/csv"})) as given:
         return bytes(given.read())
 
 
@@ -83,13 +83,12 @@ def print_refusals(codes: dict[str, int], lines: list[dict[str, Any]]) -> None:
             print(" " * 43 + rest)
 
 
-def main() -> None:
+def show(address: str) -> None:
     """Ask and print."""
     text = ORDERS.read_bytes()
-    with service() as address:
-        ANSWERED.parent.mkdir(exist_ok=True)
-        ANSWERED.write_bytes(answer_to(text, "csv", address))
-        answer = json.loads(answer_to(text, "json", address))
+    ANSWERED.parent.mkdir(exist_ok=True)
+    ANSWERED.write_bytes(answer_to(text, "csv", address))
+    answer = json.loads(answer_to(text, "json", address))
     orders = list(csv.DictReader(io.StringIO(text.decode(), newline="")))
     summary, lines = answer["summary"], answer["lines"]
     asked, answered, refused = summary["lines"], summary["answered"], summary["refused"]
@@ -109,4 +108,5 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    with service() as running:
+        show(running)

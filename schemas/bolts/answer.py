@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Number, Part, Words
+from schemas.core.fields import Basis, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -11,8 +11,8 @@ class TorqueSplitPart(Part):
     """Where the torque goes."""
 
     pitch = Quantity("torque", metadata={"description": "Stretches the bolt."})
-    thread_friction = Quantity("torque", allow_none=True)
-    bearing_friction = Quantity("torque", allow_none=True)
+    thread_friction = knowable(Quantity("torque"))
+    bearing_friction = knowable(Quantity("torque"))
 
 
 class LooseningPart(Part):
@@ -44,10 +44,10 @@ class StretchPart(Part):
     """Stretch of the bolt alone."""
 
     elongation = Quantity("length")
-    nut_angle = Quantity(
-        "angle",
-        allow_none=True,
-        metadata={"description": "That the nut turns for this elongation alone; no setting."},
+    nut_angle = knowable(
+        Quantity(
+            "angle", metadata={"description": "That the nut turns for this elongation alone; no setting."}
+        )
     )
 
 
@@ -78,10 +78,8 @@ class InServicePart(Part):
     bolt_force = Quantity("force", metadata={"description": "Preload and share; all of the load once open."})
     bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
     share_of_yield = Number()
-    load_factor = Number(
-        allow_none=True, metadata={"description": "Of the load, to the proof load of the bolt."}
-    )
-    load_factor_reason = Words()
+    load_factor = knowable(Number(metadata={"description": "Of the load, to the proof load of the bolt."}))
+    load_factor_basis = Basis()
     separation_factor = Number(metadata={"description": "Of the load, until the joint opens."})
     separated = Words(metadata={"description": "yes or no: does this load open the joint."})
 
@@ -92,27 +90,27 @@ class BoltPart(Part):
     preload = Quantity("force")
     bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
     share_of_yield = Number(metadata={"description": "Tension over yield strength."})
-    share_of_proof = Number(allow_none=True)
-    share_of_proof_reason = Words()
+    share_of_proof = knowable(Number())
+    share_of_proof_basis = Basis()
     nut_factor = Number(metadata={"description": "K = T / (F d) of this torque and preload."})
-    nut_factor_by_jis_b_1083 = Number(allow_none=True)
-    nut_factor_by_jis_b_1083_reason = Words()
+    nut_factor_by_jis_b_1083 = knowable(Number())
+    nut_factor_by_jis_b_1083_basis = Basis()
     torque_split = fields.Nested(TorqueSplitPart)
-    torque_split_reason = Words()
-    loosening = fields.Nested(LooseningPart, allow_none=True)
-    loosening_reason = Words()
-    tightening_stress = fields.Nested(TighteningStressPart, allow_none=True)
-    tightening_stress_reason = Words()
-    permissible = fields.Nested(PermissiblePart, allow_none=True)
-    permissible_reason = Words()
-    torsional_yield = Quantity("torque", allow_none=True)
-    torsional_yield_reason = Words()
-    stretch = fields.Nested(StretchPart, allow_none=True)
-    stretch_reason = Words()
-    scatter = fields.Nested(ScatterPart, allow_none=True)
-    scatter_reason = Words()
-    in_service = fields.Nested(InServicePart, allow_none=True)
-    in_service_reason = Words()
+    torque_split_basis = Basis()
+    loosening = knowable(fields.Nested(LooseningPart))
+    loosening_basis = Basis()
+    tightening_stress = knowable(fields.Nested(TighteningStressPart))
+    tightening_stress_basis = Basis()
+    permissible = knowable(fields.Nested(PermissiblePart))
+    permissible_basis = Basis()
+    torsional_yield = knowable(Quantity("torque"))
+    torsional_yield_basis = Basis()
+    stretch = knowable(fields.Nested(StretchPart))
+    stretch_basis = Basis()
+    scatter = knowable(fields.Nested(ScatterPart))
+    scatter_basis = Basis()
+    in_service = knowable(fields.Nested(InServicePart))
+    in_service_basis = Basis()
     thread = Words()
     stress_area = Quantity("area")
     root_area = Quantity("area")
@@ -122,7 +120,7 @@ class BoltPart(Part):
     bolt_grade = Words(allow_none=True, metadata={"description": "Standard and grade; null where stated."})
     bolt_grade_sizes = Words(allow_none=True, metadata={"description": "The sizes it holds for."})
     yield_strength = Quantity("stress")
-    proof_stress = Quantity("stress", allow_none=True)
+    proof_stress = knowable(Quantity("stress"))
     method = Words()
 
 

@@ -4,9 +4,10 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Number, Part, Words, ten_digits
+from schemas.core.fields import Number, Part, Words, knowable, ten_digits
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
 from schemas.machines.answer import FaultText
+from schemas.record import Reasoned
 
 
 class TorquePerPressure(AmountField):
@@ -112,32 +113,30 @@ class FoundEfficiencyPart(Part):
     likely_mistakes = fields.List(fields.Nested(MistakePart), attribute="mistakes")
 
 
-class CalibrationSidePart(Part):
+class CalibrationSidePart(Reasoned):
     """One side on one gauge."""
 
     side = Words()
     gauge = Words(metadata={"description": "Serial of the gauge."})
     line_to_use = Words(metadata={"description": "with_offset or through_zero."})
-    line_reason = fields.Nested(NotePart, metadata={"description": "Why that line."})
+    line_to_use_basis = fields.Nested(NotePart, metadata={"description": "Why that line."})
     with_offset = fields.Nested(LinePart)
     through_zero = fields.Nested(LinePart)
     levels = fields.List(fields.Nested(LevelPart))
     readings = fields.List(fields.Nested(ResidualPart))
-    zero_error_percent = Number(
-        allow_none=True, metadata={"description": "Torque at no pressure, of the largest torque."}
+    zero_error_percent = knowable(
+        Number(metadata={"description": "Torque at no pressure, of the largest torque."})
     )
-    expanded_uncertainty_percent = Number(
-        allow_none=True,
-        metadata={
-            "description": "Of one torque within the calibrated range, for about 95 %; what entered it is "
-            "among the assumptions. Null without the uncertainty of the reference, with single runs only or "
-            "with fewer than 3 levels."
-        },
+    expanded_uncertainty_percent = knowable(
+        Number(
+            metadata={
+                "description": "Of one torque within the calibrated range, for about 95 %; what entered it "
+                "is among the assumptions."
+            }
+        )
     )
-    yardstick = fields.Nested(YardstickPart, allow_none=True)
-    yardstick_reason = Words(allow_none=True, metadata={"description": "Why there is none."})
-    efficiency = fields.Nested(FoundEfficiencyPart, allow_none=True)
-    efficiency_reason = Words(allow_none=True, metadata={"description": "Why there is none."})
+    yardstick = knowable(fields.Nested(YardstickPart))
+    efficiency = knowable(fields.Nested(FoundEfficiencyPart))
     notes = fields.List(fields.Nested(NotePart))
 
 
@@ -146,9 +145,10 @@ class CalibrationAnswer(Part):
 
     sides = fields.List(fields.Nested(CalibrationSidePart))
     notes = fields.List(fields.Nested(NotePart), metadata={"description": "On all sides together."})
-    profile = fields.Dict(
-        allow_none=True,
-        metadata={"description": "A profile of kind calibrated, a draft, in the units of the readings."},
+    profile = knowable(
+        fields.Dict(
+            metadata={"description": "A profile of kind calibrated, a draft, in the units of the readings."}
+        )
     )
     profile_lacks = fields.List(
         fields.String(),
@@ -157,4 +157,3 @@ class CalibrationAnswer(Part):
             "worst-case bounds count the whole error of the class."
         },
     )
-    profile_reason = Words(allow_none=True, metadata={"description": "Why there is no profile."})

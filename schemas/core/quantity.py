@@ -1,4 +1,10 @@
-"""A number and a quantity, read from text or an object, or refused with what would be accepted."""
+"""A number and a quantity, read from text or an object, or refused with what would be accepted.
+
+`27/8 in` is refused: it may be 2 7/8 that lost its space, and both are bores. So is `41/2 IF`.
+
+`10,000 psi` is refused, although most would read it rightly: `2,500 bar` is a thousandth of it in half the
+world.
+"""
 
 import re
 import unicodedata

@@ -1,13 +1,15 @@
 """Quantities as fields: in with their unit, out in the units that a request asks for."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import cache
 from typing import Any
 
-from marshmallow import fields
+from marshmallow import Schema, fields
 
-from schemas.core.faults import fault
+from schemas.core.faults import InvalidInput, fault, load
 from schemas.core.fields import Choice, Flag, Request, Text, ten_digits
 from schemas.core.quantity import LONGEST, NotAQuantity, how_to_write, read_quantity
 from schemas.core.quantity import Quantity as ReadQuantity
@@ -57,11 +59,18 @@ class OutputUnits:
         Nothing else in braces is touched: a sentence may hold text of a user, which must never be a format.
         """
 
+        if not amounts:
+            return sentence
+
         def shown(match: re.Match[str]) -> str:
             amount = amounts.get(match[1])
             return match[0] if amount is None else self.text(amount.kind, amount.value)
 
         return re.sub(r"\{([a-z_0-9]+)\}", shown, sentence)
+
+    def reasons(self, found: Mapping[str, Any]) -> dict[str, str]:
+        """Why members are null, by their dotted names, as sentences."""
+        return {name: self.fill(each.reason, each.amounts) for name, each in found.items()}
 
     def text(self, kind: str, si: float) -> str:
         """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""
@@ -70,7 +79,18 @@ class OutputUnits:
 
 
 output_units: ContextVar[OutputUnits] = ContextVar("output_units")
-"""The units in which the answer being written shows its quantities; set around each dump."""
+"""The units in which the answer being written shows its quantities; see `written_in`."""
+
+
+@contextmanager
+def written_in(units: OutputUnits) -> Iterator[None]:
+    """Answers that are dumped inside show their quantities in these units."""
+    token = output_units.set(units)
+    try:
+        yield
+    finally:
+        output_units.reset(token)
+
 
 REASONABLE = {
     "torque": ("0.001 N.m", "100000 kN.m"),
@@ -84,6 +104,11 @@ REASONABLE = {
     "linear_mass": ("0.1 lb/ft", "2000 lb/ft"),
 }
 """Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
+
+
+@cache  # most of the hundreds of fields have the reasonable limits of their kind
+def _limit(text: str, kind: str) -> float:
+    return read_quantity(text, kind).si
 
 
 class Quantity(fields.Field[float]):
@@ -102,7 +127,7 @@ class Quantity(fields.Field[float]):
         self.kind = kind
         self.limits = limits or REASONABLE[kind]
         self.zero = zero
-        self.low, self.high = (read_quantity(limit, kind).si for limit in self.limits)
+        self.low, self.high = (_limit(limit, kind) for limit in self.limits)
         self.accepted = f"{how_to_write(kind)}; {self.range_text}"
 
     @property
@@ -215,6 +240,34 @@ class Presentation(Request):
     area_unit = _unit_of("area")
     angle_unit = _unit_of("angle")
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
+
+
+PRESENTATION = Presentation()
+_SYSTEMS = {name: OutputUnits(name) for name in SYSTEMS}
+
+
+def apart(raw: Any, schema: Schema) -> tuple[Any, dict[str, Any]]:
+    """A request without the members of ``schema``, and these; anything but an object stays whole."""
+    if not isinstance(raw, Mapping):
+        return raw, {}
+    rest = {name: value for name, value in raw.items() if name not in schema.fields}
+    return rest, {name: value for name, value in raw.items() if name in schema.fields}
+
+
+def units_of(presentation: Mapping[str, Any], system: str) -> OutputUnits:
+    """The units that a loaded presentation names, in the system that it names, else in ``system``."""
+    ending = "_unit"
+    chosen = {name.removesuffix(ending): unit for name, unit in presentation.items() if name.endswith(ending)}
+    name = presentation.get("units", system)
+    return OutputUnits(name, chosen) if chosen else _SYSTEMS[name]
+
+
+def units_asked(raw: Any, system: str) -> OutputUnits:
+    """The units that a request asks for, as far as they can be read; a refusal shows its amounts in them."""
+    try:
+        return units_of(load(PRESENTATION, apart(raw, PRESENTATION)[1]), system)
+    except InvalidInput:
+        return _SYSTEMS[system]
 
 
 class PlainText(Request):

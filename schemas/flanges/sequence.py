@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Choice, Day, Number, Part, Request, Words
+from schemas.core.fields import Choice, Day, Entry, Number, Part, Request, Words, amount, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
@@ -154,6 +154,16 @@ class TorquePassPart(Part):
     )
     share_at_gauge_setting = Number(allow_none=True, metadata={"description": "Of the target."})
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it: the amount, or the ends of it, and the mark to set."""
+        share = f" {100 * entry['share']:.6g} %" if entry["share"] is not None else ""
+        wanted = (entry[name] for name in ("torque", "torque_minimum", "torque_maximum"))
+        mark, given = entry["gauge_setting"], entry["share_at_gauge_setting"]
+        gives = f" = {100 * given:.3g} %" if given else ""
+        setting = f", set {amount(mark)}{gives}" if mark else ""
+        amounts = " to ".join(amount(each) for each in wanted if each)
+        return f"{entry['number']} {entry['name']}{share}: {amounts}{setting} ({entry['order']})"
+
 
 class FlangeSequenceAnswer(Part):
     """How the bolts of a flange are tightened to a torque."""
@@ -164,10 +174,10 @@ class FlangeSequenceAnswer(Part):
     agrees_with = fields.List(
         fields.Nested(SourcePart), metadata={"description": "Published practices with these steps."}
     )
-    setting = fields.Nested(
-        SettingPart,
-        allow_none=True,
-        metadata={"description": "What is set at 100 %, as /v1/pressure answers it; null without a machine."},
+    setting = knowable(
+        fields.Nested(
+            SettingPart, metadata={"description": "What is set at 100 %, as /v1/pressure answers it."}
+        )
     )
 
 
@@ -229,6 +239,11 @@ class PreloadPassPart(Part):
     tool_load = Quantity("force", metadata={"description": "On each stud under its tool."})
     stud_stress_share_of_yield = Number(metadata={"description": "0.95 is the most that is accepted."})
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        setting = f"{amount(entry['preload'])}, set {amount(entry['gauge_setting'])}"
+        return f"{entry['number']} {entry['name']}: {setting} ({entry['order']})"
+
 
 class PreloadSettingPart(PreloadPressureAnswer):
     """A setting of a stud tensioner, as ``/v1/preload-pressure`` answers it."""
@@ -243,11 +258,12 @@ class TensionerSequenceAnswer(Part):
         PreloadSettingPart,
         metadata={"description": "What is set for the preload itself, as /v1/preload-pressure answers it."},
     )
-    first_setting = fields.Nested(
-        PreloadSettingPart,
-        allow_none=True,
-        metadata={
-            "description": "What is set for the first group; its preload is let down by the second, so that "
-            "the window of the preload does not bind it. Null with full coverage."
-        },
+    first_setting = knowable(
+        fields.Nested(
+            PreloadSettingPart,
+            metadata={
+                "description": "What is set for the first group; its preload is let down by the second, so "
+                "that the window of the preload does not bind it."
+            },
+        )
     )

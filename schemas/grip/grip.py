@@ -1,11 +1,9 @@
 """Whether a grip holds a torque, as asked and as answered."""
 
-from typing import Any
-
 from marshmallow import fields
 
-from schemas.core.fields import Day, Number, Part, Request, Words
-from schemas.core.quantity_fields import Quantity, output_units
+from schemas.core.fields import Day, Entry, Number, Part, Request, Words, amount, knowable
+from schemas.core.quantity_fields import Quantity
 from schemas.grip.parts import GripChain, GripCylinder, Jaws
 from schemas.machines.answer import CheckPart
 from schemas.machines.request import Machine
@@ -57,17 +55,6 @@ class GripRequest(Request):
     )
 
 
-class ReasonText(Words):
-    """Why a part is null, its amounts in the asked units."""
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str | None:
-        return None if value is None else output_units.get().fill(value.text, value.amounts)
-
-
-def _why_not(part: str) -> ReasonText:
-    return ReasonText(allow_none=True, metadata={"description": f"Why {part} is null."})
-
-
 class JawsPart(Part):
     """What the jaws of the profile make of the squeeze."""
 
@@ -99,6 +86,10 @@ class LinkRangePart(Part):
     minimum = Quantity("length")
     maximum = Quantity("length")
     links = Number()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{amount(entry['minimum'])} to {amount(entry['maximum'])}: {entry['links']} links"
 
 
 class LinksPart(Part):
@@ -134,6 +125,11 @@ class FrictionPart(Part):
     status = Words(attribute="source.status")
     source = Words(attribute="source.source")
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        ends = f"{entry['low']} to {entry['high']}"
+        return f"{entry['what']}, {ends} ({entry['status']}): {entry['source']}"
+
 
 class GripAnswer(Part):
     """What holds a torque on a pipe: squeeze, chain, links and grip cylinder, each where it is known."""
@@ -141,17 +137,13 @@ class GripAnswer(Part):
     needed_squeeze = Quantity(
         "force", metadata={"description": "Sum of the radial forces of all jaws: margin torque / (mu r)."}
     )
-    slip_torque = Quantity(
-        "torque", allow_none=True, metadata={"description": "At which the squeeze given slips; no margin."}
+    slip_torque = knowable(
+        Quantity("torque", metadata={"description": "At which the squeeze given slips; no margin."})
     )
-    jaws = fields.Nested(JawsPart, allow_none=True)
-    jaws_reason = _why_not("jaws")
-    chain = fields.Nested(ChainPart, allow_none=True)
-    chain_reason = _why_not("chain")
-    links = fields.Nested(LinksPart, allow_none=True)
-    links_reason = _why_not("links")
-    grip_cylinder = fields.Nested(GripCylinderPart, allow_none=True)
-    grip_cylinder_reason = _why_not("grip_cylinder")
+    jaws = knowable(fields.Nested(JawsPart))
+    chain = knowable(fields.Nested(ChainPart))
+    links = knowable(fields.Nested(LinksPart))
+    grip_cylinder = knowable(fields.Nested(GripCylinderPart))
     published_friction = fields.List(
         fields.Nested(FrictionPart), metadata={"description": "For comparison; none of it was used."}
     )

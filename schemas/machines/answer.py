@@ -4,9 +4,15 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Number, Part, Words
+from schemas.core.fields import Entry, Number, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
+from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
+
+SIDE_LOAD = (
+    "Force across the pipe that backup and supports must take, at nominal efficiency; of a line, its pull as "
+    "read. Take more than this one value as what they must hold."
+)
 
 
 class CheckText(fields.Field[str]):
@@ -31,6 +37,10 @@ class CheckPart(Part):
     value = AmountField(allow_none=True)
     limit = AmountField(allow_none=True)
     text = CheckText(metadata={"description": "What was compared with what."})
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['name']} {entry['verdict']}"
 
 
 class MarkPart(Part):
@@ -64,6 +74,11 @@ class UncertaintyTermPart(Part):
         metadata={"description": "Mean less nominal torque, as a share: not 0 where the doubt is one-sided."}
     )
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        share = f"{100 * entry['standard_uncertainty_share']:.3g} %"
+        return f"{entry['name']} {amount(entry['half_width'])}: {share}"
+
 
 class LeftOutPart(Part):
     """What an uncertainty budget does not hold, and why."""
@@ -71,26 +86,23 @@ class LeftOutPart(Part):
     name = Words()
     reason = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['name']}: {entry['reason']}"
+
 
 class UncertaintyPart(Part):
     """The uncertainty of the torque by JCGM 100 (the GUM); no worst case, which the bounds are."""
 
     best_estimate = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={"description": "With every one-sided doubt at its mean; shares are of it."},
+        "torque", metadata={"description": "With every one-sided doubt at its mean; shares are of it."}
     )
-    expanded = Quantity(
-        "torque", allow_none=True, metadata={"description": "Expanded uncertainty, about 95 %."}
-    )
-    expanded_share = Number(allow_none=True)
-    coverage_factor = Number(allow_none=True)
-    combined_share = Number(
-        allow_none=True, metadata={"description": "Combined standard uncertainty, as a share."}
-    )
+    expanded = Quantity("torque", metadata={"description": "Expanded uncertainty, about 95 %."})
+    expanded_share = Number()
+    coverage_factor = Number()
+    combined_share = Number(metadata={"description": "Combined standard uncertainty, as a share."})
     terms = fields.List(fields.Nested(UncertaintyTermPart))
     left_out = fields.List(fields.Nested(LeftOutPart))
-    reason = Words(allow_none=True, metadata={"description": "Why there is no budget, if there is none."})
 
 
 class SettingPart(Part):
@@ -131,22 +143,15 @@ class SettingPart(Part):
     torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
     neighbouring_marks = fields.Nested(NeighboursPart)
     gauge = Words(metadata={"description": "Serial of the gauge."})
-    uncertainty = fields.Nested(
-        UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."}
+    uncertainty = knowable(
+        fields.Nested(UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."})
     )
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the setting."}
     )
-    break_out_torque = Quantity("torque", allow_none=True)
-    moment_arm = Quantity("length", allow_none=True)
-    side_load = Quantity(
-        "force",
-        allow_none=True,
-        metadata={
-            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
-            "of a line, its pull as read. Take more than this one value as what they must hold."
-        },
-    )
+    break_out_torque = knowable(Quantity("torque"))
+    moment_arm = knowable(Quantity("length"))
+    side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     checks = fields.List(fields.Nested(CheckPart))
 
 
@@ -181,20 +186,15 @@ class DeliveredTorqueAnswer(Part):
     )
     pressure = Quantity("pressure", allow_none=True)
     line_pull = Quantity("force", allow_none=True)
-    uncertainty = fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+    uncertainty = knowable(
+        fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+    )
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the reading."}
     )
     gauge = Words(metadata={"description": "Serial of the gauge read."})
-    moment_arm = Quantity("length", allow_none=True)
-    side_load = Quantity(
-        "force",
-        allow_none=True,
-        metadata={
-            "description": "Force across the pipe that backup and supports must take, at nominal efficiency; "
-            "of a line, its pull as read. Take more than this one value as what they must hold."
-        },
-    )
+    moment_arm = knowable(Quantity("length"))
+    side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     checks = fields.List(fields.Nested(CheckPart))
 
 
@@ -203,6 +203,10 @@ class ReasonPart(Part):
 
     code = Words()
     text = FaultText(metadata={"description": "The reason in words."})
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['code']}: {entry['text']}"
 
 
 class NamedMachine(Part):
@@ -214,7 +218,7 @@ class NamedMachine(Part):
     profile_hash = Words()
 
 
-class AbleMachinePart(NamedMachine, SettingPart):
+class AbleMachinePart(NamedMachine, SettingPart, Reasoned):
     """A machine that can do the joint, and what to set on it."""
 
     division_share_of_target = Number(
@@ -222,11 +226,23 @@ class AbleMachinePart(NamedMachine, SettingPart):
     )
     cautions = fields.List(fields.String())
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it: the setting first."""
+        where = f"on {entry['gauge']}"
+        if entry["cylinder_side"]:
+            where += f", {entry['cylinder_side']} side"
+        cautions = "".join(f" (caution: {each})" for each in entry["cautions"])
+        return f"{entry['machine']}: {amount(entry['gauge_setting'])} {where}{cautions}"
+
 
 class UnableMachinePart(NamedMachine):
     """A machine that cannot do the joint, with every reason."""
 
     reasons = fields.List(fields.Nested(ReasonPart))
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['machine']}: {', '.join(map(ReasonPart().in_a_cell, entry['reasons']))}"
 
 
 class MachineChoiceAnswer(Part):

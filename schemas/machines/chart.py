@@ -4,11 +4,11 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Flag, Number, Part, Words
+from schemas.core.fields import Choice, Entry, Flag, Number, Part, Reasons, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
 from schemas.machines.answer import CheckPart, ReasonPart
 from schemas.machines.request import Turn
-from schemas.record import Record
+from schemas.record import Reasoned, Record
 
 
 class ChartRequest(Turn):
@@ -35,7 +35,7 @@ class BothSystemsPart(Part):
     us = AmountField()
     metric = AmountField()
 
-    def dump(self, obj: Any, *, many: bool | None = None) -> Any:
+    def written(self, obj: Any, reasons: Reasons, path: str) -> dict[str, Any]:
         """An amount in either system."""
         return {name: units.show(obj.kind, obj.value) for name, units in _SYSTEMS.items()}
 
@@ -50,13 +50,12 @@ def _both(text: str, **options: Any) -> fields.Nested:
 class MarkUncertaintyPart(Part):
     """The expanded uncertainty of the torque at a mark, as of /v1/pressure."""
 
-    best_estimate = _both("With every one-sided doubt at its mean; the share is of it.", allow_none=True)
-    expanded = _both("Expanded uncertainty, k = 2.", allow_none=True)
-    expanded_share = Number(allow_none=True)
-    reason = Words(allow_none=True, metadata={"description": "Why there is none, if there is none."})
+    best_estimate = _both("With every one-sided doubt at its mean; the share is of it.")
+    expanded = _both("Expanded uncertainty, k = 2.")
+    expanded_share = Number()
 
 
-class ChartMarkPart(Part):
+class ChartMarkPart(Reasoned):
     """A mark of the gauge, with what /v1/pressure answers to a joint that wants its torque."""
 
     gauge_setting = DialReading(metadata={"description": "In the unit of the dial."})
@@ -64,7 +63,7 @@ class ChartMarkPart(Part):
     torque_at_gauge_setting = _both("At nominal efficiency.")
     torque_lower_bound = _both("Worst case over gauge accuracy, efficiency and an unknown arm position.")
     torque_upper_bound = _both("Worst case, likewise.")
-    uncertainty = fields.Nested(MarkUncertaintyPart)
+    uncertainty = knowable(fields.Nested(MarkUncertaintyPart))
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the setting."}
     )
@@ -112,6 +111,10 @@ class NotChartedPart(Part):
 
     operation = Words()
     reasons = fields.List(fields.Nested(ReasonPart))
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['operation']}: {', '.join(map(ReasonPart().in_a_cell, entry['reasons']))}"
 
 
 class ChartGovernancePart(Part):

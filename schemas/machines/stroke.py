@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.core.fields import Day, Number, Part, Words
+from schemas.core.fields import Day, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.answer import CheckPart
 from schemas.machines.profile import contradictions
@@ -114,12 +114,11 @@ class StrokeAnswer(Part):
             "set for the weakest position overtightens in the strongest."
         }
     )
-    square_length = Quantity(
-        "length", allow_none=True, metadata={"description": "Where the cylinder stands square to the arm."}
+    square_length = knowable(
+        Quantity("length", metadata={"description": "Where the cylinder stands square to the arm."})
     )
     square_position = Words(
         metadata={"description": "none, outside_stroke, outside_used_part or within_used_part."}
     )
-    wanted = fields.Nested(WantedPart, allow_none=True, metadata={"description": "For a rotation given."})
-    wanted_reason = Words(allow_none=True, metadata={"description": "Why wanted is null."})
+    wanted = knowable(fields.Nested(WantedPart, metadata={"description": "For a rotation given."}))
     checks = fields.List(fields.Nested(CheckPart))

@@ -3,7 +3,7 @@
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault
-from schemas.core.fields import Number, Part, Words
+from schemas.core.fields import Basis, Entry, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.rotary.joint import RotaryShoulderedCondition, RotaryShoulderedDimensions
 from schemas.torque_window import BendingStrengthRatioPart
@@ -14,7 +14,6 @@ NO_TARGET = FieldFault(
     "pin_yield_strength and box_yield_strength",
     "this field left out",
 )
-NOT_KNOWN = "null where the yield strength is not known."
 
 
 class RotaryPreloadRequest(RotaryShoulderedCondition, RotaryShoulderedDimensions):
@@ -43,42 +42,34 @@ class TensionLimitsPart(Part):
     """What tension the joint stands at this preload: an estimate without bending and pressure."""
 
     separation_tension = Quantity(
-        "force", allow_none=True, metadata={"description": "At which no force is left on the shoulder."}
+        "force", metadata={"description": "At which no force is left on the shoulder."}
     )
-    pin_tensile_limit = Quantity(
-        "force",
-        allow_none=True,
-        metadata={"description": "Yield strength times pin area, not divided by 1.1. " + NOT_KNOWN},
+    pin_tensile_limit = knowable(
+        Quantity("force", metadata={"description": "Yield strength times pin area, not divided by 1.1."})
     )
-    contact_yield_tension = Quantity(
-        "force",
-        allow_none=True,
-        metadata={
-            "description": "At which the pin yields with its shoulder still closed; null where the shoulder "
-            "separates first, or the yield strength is not known."
-        },
+    contact_yield_tension = knowable(
+        Quantity("force", metadata={"description": "At which the pin yields with its shoulder still closed."})
     )
-    lowest_limit = Quantity(
-        "force",
-        allow_none=True,
-        metadata={"description": "The lower of separation and yield of the pin. " + NOT_KNOWN},
+    lowest_limit = knowable(
+        Quantity("force", metadata={"description": "The lower of separation and yield of the pin."})
     )
-    lowest_limit_reason = Words()
-    coincidence_torque = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={
-            "description": "Applied torque at which separation and pin yield come at one tension (T3): below "
-            "it the shoulder separates first, above it the pin yields first."
-        },
+    lowest_limit_basis = Basis()
+    coincidence_torque = knowable(
+        Quantity(
+            "torque",
+            metadata={
+                "description": "Applied torque at which separation and pin yield come at one tension (T3): "
+                "below it the shoulder separates first, above it the pin yields first."
+            },
+        )
     )
-    separated_pin_yield_torque = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={"description": "Torque that yields the pin once the shoulder has separated (T4)."},
+    separated_pin_yield_torque = knowable(
+        Quantity(
+            "torque",
+            metadata={"description": "Torque that yields the pin once the shoulder has separated (T4)."},
+        )
     )
     status = Words(metadata={"description": "How sure these figures are."})
-    reason = Words(metadata={"description": "What they rest on, or why there are none."})
 
 
 class UnderTensionPart(Part):
@@ -88,15 +79,13 @@ class UnderTensionPart(Part):
     shoulder_force = Quantity("force", metadata={"description": "Left on the shoulder."})
     pin_force = Quantity("force")
     pin_stress = Quantity("stress")
-    pin_share_of_yield = Number(allow_none=True, metadata={"description": NOT_KNOWN.capitalize()})
+    pin_share_of_yield = knowable(Number())
     separation_margin = Quantity(
         "force",
         metadata={"description": "Tension still to come until the shoulder separates; negative beyond."},
     )
-    pin_yield_margin = Quantity(
-        "force",
-        allow_none=True,
-        metadata={"description": "Tension still to come until the pin yields. " + NOT_KNOWN},
+    pin_yield_margin = knowable(
+        Quantity("force", metadata={"description": "Tension still to come until the pin yields."})
     )
     shoulder = Words(metadata={"description": "closed or separated."})
     pin = Words(metadata={"description": "below_yield or yield_not_known; beyond yield is refused."})
@@ -120,6 +109,10 @@ class FactorPart(Part):
     status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
     source = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']}: {entry['value']} ({entry['status']}): {entry['source']}"
+
 
 class AdvicePart(Part):
     """A piece of advice, and how sure it is."""
@@ -127,6 +120,10 @@ class AdvicePart(Part):
     what = Words()
     status = Words(metadata={"description": "read or from memory."})
     source = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['what']} ({entry['status']}): {entry['source']}"
 
 
 class RotaryPreloadAnswer(Part):
@@ -138,33 +135,31 @@ class RotaryPreloadAnswer(Part):
     compound_friction_factor = Number(metadata={"description": "The factor that is divided out."})
     pin_stress = Quantity("stress", metadata={"description": "Preload over pin area."})
     box_stress = Quantity("stress", metadata={"description": "Preload over box area."})
-    pin_share_of_yield = Number(allow_none=True)
-    box_share_of_yield = Number(allow_none=True)
-    pin_torsional_yield = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={"description": "With the compound friction factor: compares with the applied torque."},
+    pin_share_of_yield = knowable(Number())
+    box_share_of_yield = knowable(Number())
+    pin_torsional_yield = knowable(
+        Quantity(
+            "torque",
+            metadata={"description": "With the compound friction factor: compares with the applied torque."},
+        )
     )
-    box_torsional_yield = Quantity("torque", allow_none=True, metadata={"description": "As for the pin."})
-    torsional_yield = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={"description": "The lower of both; null unless both yield strengths are known."},
-    )
-    torsional_yield_reason = Words()
+    box_torsional_yield = knowable(Quantity("torque", metadata={"description": "As for the pin."}))
+    torsional_yield = knowable(Quantity("torque", metadata={"description": "The lower of both."}))
+    torsional_yield_basis = Basis()
     weaker_member = Words(metadata={"description": "pin or box."})
-    weaker_member_reason = Words()
-    tension_limits = fields.Nested(TensionLimitsPart)
-    under_tension = fields.Nested(UnderTensionPart, allow_none=True)
-    under_tension_reason = Words()
-    bending_strength_ratio = fields.Nested(PreloadBendingStrengthRatioPart, allow_none=True)
-    bending_strength_ratio_reason = Words()
-    break_in_torque = Quantity(
-        "torque",
-        allow_none=True,
-        metadata={"description": "Of a new tool joint, with the compound friction factor."},
+    weaker_member_basis = Basis(allow_none=False)
+    tension_limits = knowable(fields.Nested(TensionLimitsPart))
+    tension_limits_basis = Basis()
+    under_tension = knowable(fields.Nested(UnderTensionPart))
+    under_tension_basis = Basis()
+    bending_strength_ratio = knowable(fields.Nested(PreloadBendingStrengthRatioPart))
+    bending_strength_ratio_basis = Basis()
+    break_in_torque = knowable(
+        Quantity(
+            "torque", metadata={"description": "Of a new tool joint, with the compound friction factor."}
+        )
     )
-    break_in_torque_reason = Words()
+    break_in_torque_basis = Basis()
     break_in = fields.List(fields.Nested(AdvicePart))
     factors = fields.List(fields.Nested(FactorPart))
     connection = Words()

@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Day, Members, Part, Request, Slug, Words
+from schemas.core.fields import Basis, Day, Entry, Members, Part, Request, Slug, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -40,6 +40,10 @@ class KeyValuePart(Part):
     column = Words()
     value = Words(metadata={"description": "Text, or a quantity in the unit of the column."})
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['column']} {entry['value']}"
+
 
 class TableRowPart(Part):
     """A row of a table of the shop."""
@@ -60,13 +64,19 @@ class TableRowPart(Part):
         allow_none=True, metadata={"description": "How the row contradicts a known formula, if it does."}
     )
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        key = "; ".join(map(KeyValuePart().in_a_cell, entry["key"]))
+        where = f"{entry['source']}, revision {entry['revision']} ({entry['status']})"
+        return f"row {entry['row']}: {key}: {amount(entry['target'])}, {where}"
+
 
 class TabulatedAnswer(Part):
     """Make-up torque of a joint from a table of the shop."""
 
     torque = fields.Nested(TorqueWindowPart)
-    torsional_yield = Quantity("torque", allow_none=True)
-    torsional_yield_reason = Words()
+    torsional_yield = knowable(Quantity("torque"))
+    torsional_yield_basis = Basis()
     table = Words()
     table_key = fields.List(fields.Nested(KeyValuePart))
     interpolated_in = Words(

@@ -5,7 +5,7 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.core.fields import Number, Part, Request, Text, Words
+from schemas.core.fields import Basis, Number, Part, Request, Text, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.profile import contradictions
 
@@ -57,22 +57,19 @@ class FaceWindowPart(Part):
         "length", metadata={"description": "Farthest short of the base; 0 where the base must be reached."}
     )
     past_base = Quantity("length", metadata={"description": "Farthest past the base: to the apex."})
-    pipe_end_to_face_minimum = Quantity("length", allow_none=True)
-    pipe_end_to_face_maximum = Quantity(
-        "length", allow_none=True, metadata={"description": "Null as long as triangle_base is."}
-    )
+    pipe_end_to_face_minimum = knowable(Quantity("length"))
+    pipe_end_to_face_maximum = knowable(Quantity("length"))
 
 
 class ButtressPositionAnswer(Part):
     """Where the coupling face of buttress casing belongs, and whether it is there."""
 
     size = Words()
-    triangle_base = Quantity(
-        "length",
-        allow_none=True,
-        metadata={"description": "A1, from the pipe end to the base of the triangle stamp."},
+    triangle_base = knowable(
+        Quantity(
+            "length", metadata={"description": "A1, from the pipe end to the base of the triangle stamp."}
+        )
     )
-    triangle_base_reason = Words(allow_none=True, metadata={"description": "Why it is null."})
     triangle_base_printed = Words(allow_none=True, metadata={"description": "As printed, in inches."})
     coupling_length = Quantity(
         "length", allow_none=True, metadata={"description": "Of the API coupling of this size."}
@@ -80,21 +77,18 @@ class ButtressPositionAnswer(Part):
     triangle_side = Quantity("length", metadata={"description": "Of the equilateral stamp."})
     triangle_height = Quantity("length", metadata={"description": "From its base to its apex."})
     window = fields.Nested(FaceWindowPart)
-    position = Words(
-        allow_none=True,
-        metadata={
-            "description": "Of the face measured: short (more than one turn short of the base), "
-            "within_one_turn, base_to_apex or past_apex."
-        },
+    position = knowable(
+        Words(
+            metadata={
+                "description": "Of the face measured: short (more than one turn short of the base), "
+                "within_one_turn, base_to_apex or past_apex."
+            }
+        )
     )
-    verdict = Words(allow_none=True, metadata={"description": "accepted or not_accepted, by position alone."})
-    verdict_reason = Words()
-    turns_to_base = Number(
-        allow_none=True, metadata={"description": "Turns that still bring the face to the base."}
-    )
-    pipe_end_to_face = Quantity("length", allow_none=True)
+    verdict = knowable(Words(metadata={"description": "accepted or not_accepted, by position alone."}))
+    verdict_basis = Basis()
+    turns_to_base = knowable(Number(metadata={"description": "Turns that still bring the face to the base."}))
+    pipe_end_to_face = knowable(Quantity("length"))
     mill_end = Words(metadata={"description": "How far the mill end may turn meanwhile."})
-    torque = Quantity("torque", allow_none=True, metadata={"description": "Always null: none is published."})
-    torque_reason = Words()
-    preload = Quantity("force", allow_none=True, metadata={"description": "Always null: not defined."})
-    preload_reason = Words()
+    torque = knowable(Quantity("torque", metadata={"description": "None is published."}))
+    preload = knowable(Quantity("force", metadata={"description": "Not defined."}))

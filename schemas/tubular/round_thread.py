@@ -5,7 +5,18 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Choice, Number, Part, Request, Text, Words, ten_digits
+from schemas.core.fields import (
+    Basis,
+    Choice,
+    Entry,
+    Number,
+    Part,
+    Request,
+    Text,
+    Words,
+    knowable,
+    ten_digits,
+)
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -127,8 +138,8 @@ class PublishedRoundingPart(Part):
     """
 
     optimum = PrintedFootPounds()
-    minimum = PrintedFootPounds(allow_none=True)
-    maximum = PrintedFootPounds(allow_none=True)
+    minimum = knowable(PrintedFootPounds())
+    maximum = knowable(PrintedFootPounds())
 
 
 class RoundThreadDimensionsPart(Part):
@@ -152,41 +163,44 @@ class PositionCriterionPart(Part):
     verdict = Words(metadata={"description": "satisfactory, questionable or more_torque."})
     action = Words()
 
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it."""
+        return f"{entry['made_up_position']}: {entry['verdict']}; {entry['action']}"
+
 
 class MadeUpPositionPart(Part):
     """The position that is judged beside the torque."""
 
-    criteria = fields.List(fields.Nested(PositionCriterionPart))
-    criteria_reason = Words()
-    turns_past_hand_tight = Number(allow_none=True)
-    turns_past_hand_tight_reason = Words()
-    axial_travel_per_turn = Quantity("length", allow_none=True, metadata={"description": "One pitch."})
-    hand_tight_standoff_turns = Number(allow_none=True, metadata={"description": "A of API 5B."})
-    hand_tight_standoff = Quantity("length", allow_none=True)
+    criteria = knowable(fields.List(fields.Nested(PositionCriterionPart)))
+    criteria_basis = Basis()
+    turns_past_hand_tight = knowable(Number())
+    turns_past_hand_tight_basis = Basis()
+    axial_travel_per_turn = knowable(Quantity("length", metadata={"description": "One pitch."}))
+    hand_tight_standoff_turns = knowable(Number(metadata={"description": "A of API 5B."}))
+    hand_tight_standoff = knowable(Quantity("length"))
 
 
 class RoundThreadAnswer(Part):
     """Make-up torque of an API round thread, and the position to judge beside it."""
 
     torque = fields.Nested(TorqueWindowPart)
-    published_rounding = fields.Nested(PublishedRoundingPart, allow_none=True)
-    published_rounding_reason = Words()
+    published_rounding = knowable(fields.Nested(PublishedRoundingPart))
+    published_rounding_basis = Basis()
     torque_adjustment = Words(allow_none=True, metadata={"description": "The adjustment asked for."})
     torque_adjustment_factor = Number(metadata={"description": "By which the window is multiplied."})
     area_under_last_perfect_thread = Quantity("area")
     engaged_length = Quantity("length")
     pull_out_strength = Quantity("force", metadata={"description": "What the torque goes by."})
-    fracture_strength = Quantity("force", allow_none=True)
-    fracture_strength_reason = Words()
-    joint_strength = Quantity(
-        "force", allow_none=True, metadata={"description": "As published; not what the torque goes by."}
+    fracture_strength = knowable(Quantity("force"))
+    fracture_strength_basis = Basis()
+    joint_strength = knowable(
+        Quantity("force", metadata={"description": "As published; not what the torque goes by."})
     )
-    joint_strength_reason = Words()
-    governing_mode = Words(
-        allow_none=True, metadata={"description": "Of the joint strength: pull_out, fracture or yield."}
+    joint_strength_basis = Basis()
+    governing_mode = knowable(
+        Words(metadata={"description": "Of the joint strength: pull_out, fracture or yield."})
     )
-    preload = Quantity("force", allow_none=True)
-    preload_reason = Words()
+    preload = knowable(Quantity("force", metadata={"description": "Not defined."}))
     made_up_position = fields.Nested(MadeUpPositionPart)
     dimensions = fields.Nested(RoundThreadDimensionsPart)
     size = Words(allow_none=True)

@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Number, Part, Request, Text, Words
+from schemas.core.fields import Basis, Choice, Number, Part, Request, Text, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.listings import LengthUnits
 
@@ -88,18 +88,15 @@ class SuckerRodAnswer(Part):
     displacement_minimum = Quantity("length")
     displacement_maximum = Quantity("length")
     displacement_printed = Words(metadata={"description": "As printed, in inches."})
-    displacement = Quantity("length", allow_none=True, metadata={"description": "As measured."})
-    displacement_reason = Words(allow_none=True)
-    verdict = Words(
-        allow_none=True, metadata={"description": "Of the displacement measured: short, accepted or over."}
+    displacement = knowable(Quantity("length", metadata={"description": "As measured."}))
+    verdict = knowable(
+        Words(metadata={"description": "Of the displacement measured: short, accepted or over."})
     )
-    verdict_reason = Words()
+    verdict_basis = Basis()
     coupling_outside_diameter = Quantity("length", metadata={"description": "Of the full-size coupling."})
     turn_minimum = Quantity("angle", metadata={"description": "Past hand tight, on that coupling."})
     turn_maximum = Quantity("angle")
     axial_travel_minimum = Quantity("length", metadata={"description": "Turn times the lead of the thread."})
     axial_travel_maximum = Quantity("length")
-    torque = Quantity("torque", allow_none=True, metadata={"description": "Always null: none is published."})
-    torque_reason = Words()
-    preload = Quantity("force", allow_none=True, metadata={"description": "Always null: none is published."})
-    preload_reason = Words()
+    torque = knowable(Quantity("torque", metadata={"description": "None is published."}))
+    preload = knowable(Quantity("force", metadata={"description": "None is published."}))

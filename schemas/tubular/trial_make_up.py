@@ -7,7 +7,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.core.faults import FieldFault
-from schemas.core.fields import Choice, Flag, Number, Part, Request, Text, Words
+from schemas.core.fields import Basis, Choice, Flag, Number, Part, Request, Text, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.profile import contradictions
 from schemas.tubular.buttress import FaceMeasured
@@ -113,10 +113,9 @@ class TrialMakeUpAnswer(Part):
         "torque",
         metadata={"description": "Mean of the joints counted; for this size, weight and grade, as tried."},
     )
-    torque_for_use_reason = Words()
-    torque_minimum = Quantity("torque", allow_none=True, metadata={"description": "Always null."})
-    torque_maximum = Quantity("torque", allow_none=True, metadata={"description": "Always null."})
-    torque_window_reason = Words(metadata={"description": "Why there is no minimum and no maximum."})
+    torque_for_use_basis = Basis(allow_none=False)
+    torque_minimum = knowable(Quantity("torque", metadata={"description": "None is published."}))
+    torque_maximum = knowable(Quantity("torque", metadata={"description": "None is published."}))
     given = Number(metadata={"description": "Trials given."})
     counted = Number(metadata={"description": "Trials whose face reached the base and not past the apex."})
     left_out = Number()

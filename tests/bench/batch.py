@@ -14,6 +14,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from environment import environment
+
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 LINES, ROUNDS, AIM = 5000, 5, 1 / 12
@@ -60,6 +62,7 @@ def main() -> None:
     from api.app import create_app  # noqa: PLC0415  # the checkout must be on the path first
     from api.settings import Settings  # noqa: PLC0415
 
+    print(environment())
     client = create_app(Settings(machines=ROOT / "deploy" / "demo" / "machines")).test_client()
     rows = [[f"W-{n}", "NC50", "drill_collar", f"{6.3 + n % 40 / 100:.2f}", "2-13/16"] for n in range(LINES)]
     measure(client, "/v1/torque/rotary-shouldered/batch", rows, {})

@@ -10,6 +10,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from environment import environment
+
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "clients" / "python" / "src")]
 ADDRESS = "127.0.0.1:8765"
@@ -37,6 +39,7 @@ def main() -> None:
     """Send the lines and print."""
     from dialset_client import Dialset  # noqa: PLC0415  # the checkout must be on the path first
 
+    print(environment())
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
     gunicorn = [sys.executable, "-m", "gunicorn", "-c", "python:api.serving", "--log-level", "error"]
     service = subprocess.Popen([*gunicorn, "--workers", "1", "--bind", ADDRESS], cwd=ROOT)

@@ -15,6 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import urlencode
 
+from environment import environment
 from flask import Flask, jsonify, request
 from flask.typing import ResponseReturnValue
 
@@ -116,6 +117,7 @@ def main() -> None:
     """Print the ratios."""
     from api.registry.calculations import CALCULATIONS  # noqa: PLC0415  # only the parent needs it, and only for examples
 
+    print(environment())
     machines = {"DIALSET_MACHINES": str(ROOT / "deploy" / "demo" / "machines")}
     with serving("api.app:create_app()", ROOT, **machines) as (ours, started, pid):
         ask(ours, raw("GET", "/healthz"))

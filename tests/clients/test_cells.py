@@ -8,7 +8,10 @@ from pathlib import Path
 import pytest
 import requests
 from office import NEW, ODS, XLSX, Cells, Office, running_office
-from raw_http import serving
+from raw_http import HANGS, serving
+from rows import every_row
+
+pytestmark = pytest.mark.evidence
 
 GUIDE = (Path(__file__).parents[2] / "clients" / "spreadsheet" / "README.md").read_text("utf-8")
 ENGLISH, GERMAN = "en-US", "de-DE"
@@ -150,11 +153,11 @@ def sheet(office: Office, address: str) -> Cells:
 # the sheet
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[joint.typed[0] for joint in JOINTS])
+@every_row("row", ROWS, ids=[joint.typed[0] for joint in JOINTS])
 def test_a_row_says_what_the_service_answers(sheet: Cells, address: str, row: int) -> None:
     joint = JOINTS[row - FIRST]
-    answer = requests.post(f"{address}/v1/pressure", json=joint.question, timeout=10).json()
-    reason = requests.get(f"{sheet[f'P{row}']}refusal", timeout=10).text
+    answer = requests.post(f"{address}/v1/pressure", json=joint.question, timeout=HANGS).json()
+    reason = requests.get(f"{sheet[f'P{row}']}refusal", timeout=HANGS).text
     assert sheet[f"N{row}"] == reason
     assert answer.get("code", "") == joint.refused
     if joint.refused:

@@ -13,6 +13,7 @@ from dialset_client._transport import TRIES_AGAIN
 from dialset_client.command import _shared
 from dialset_client.command.main import main
 from requests.adapters import BaseAdapter
+from rows import every_row
 from urllib3.exceptions import ReadTimeoutError
 
 LINES = [{"quantity": f"{number} in", "to": "mm"} for number in range(1, 5)]
@@ -89,8 +90,8 @@ ASKING: dict[str, Callable[[Dialset], Any]] = {
 }
 
 
-@pytest.mark.parametrize("ask", ASKING.values(), ids=ASKING)
-@pytest.mark.parametrize(
+@every_row("ask", ASKING.values(), ids=ASKING)
+@every_row(
     ("status", "body"),
     [
         (200, HTML),

@@ -4,18 +4,18 @@ import csv
 import io
 import json
 import re
-import socket
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from dialset_client._methods import CALCULATIONS
+from dialset_client._transport import TriesAgain
 from dialset_client.command._progress import Bar
 from dialset_client.command.main import main
 from flask.testing import FlaskClient
+from raw_http import free_port, running
 
 from api.registry.calculations import CALCULATIONS as DECLARED
 
@@ -27,6 +27,7 @@ WORDS = [
     "arm_position=square",
 ]  # fmt: skip
 INCH = ["conversion", "quantity=1 in", "to=mm"]
+PROGRAM = "import sys; from dialset_client.command.main import main; sys.exit(main())"
 
 
 @pytest.fixture(autouse=True)
@@ -39,33 +40,12 @@ def no_service_named(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture(scope="module")
 def address() -> Iterator[str]:
     """A service that the command itself serves."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        host = f"127.0.0.1:{probe.getsockname()[1]}"
-    command = [
-        sys.executable,
-        "-c",
-        "import sys; from dialset_client.command.main import main; sys.exit(main())",
-    ]
-    arguments = ["serve", "--machines", MACHINES, "--address", host, "--workers", "1"]
-    process = subprocess.Popen(
-        [*command, *arguments],
-        cwd=ROOT,
-        env={"PYTHONPATH": f"{ROOT}:{ROOT / 'clients/python/src'}"},
-        stderr=subprocess.DEVNULL,
-    )
-    try:
-        for _ in range(200):
-            try:
-                socket.create_connection(("127.0.0.1", int(host.rpartition(":")[2]))).close()
-                break
-            except ConnectionRefusedError:
-                assert process.poll() is None, "the service ended"
-                time.sleep(0.05)
-        yield f"http://{host}"
-    finally:
-        process.terminate()
-        process.wait()
+    port = free_port()
+    address = f"127.0.0.1:{port}"
+    arguments = ["serve", "--machines", MACHINES, "--address", address, "--workers", "1"]
+    path = f"{ROOT}:{ROOT / 'clients/python/src'}"
+    with running([sys.executable, "-c", PROGRAM, *arguments], port, {"PYTHONPATH": path}):
+        yield f"http://{address}"
 
 
 def test_what_can_be_asked_is_what_is_declared() -> None:
@@ -171,11 +151,12 @@ def test_a_command_not_understood_is_2(arguments: list[str], capsys: pytest.Capt
     assert "usage: dialset" in capsys.readouterr().err
 
 
-def test_a_service_that_does_not_answer_is_3(capsys: pytest.CaptureFixture[str]) -> None:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    assert main(["ask", *INCH, "--service", f"http://127.0.0.1:{port}"]) == 3
+def test_a_service_that_does_not_answer_is_3(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is asked five times; the waits between them are left out here."""
+    monkeypatch.setattr(TriesAgain, "sleep", lambda *_: None)
+    assert main(["ask", *INCH, "--service", f"http://127.0.0.1:{free_port()}"]) == 3
     assert "does not answer" in capsys.readouterr().err
 
 
@@ -184,7 +165,7 @@ def test_without_the_service_installed_is_3(
     command: list[str], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setitem(sys.modules, "api.app", None)
-    monkeypatch.setattr("dialset_client.command.serve.find_spec", lambda _: None)
+    monkeypatch.setattr("dialset_client.command.serve.find_spec", lambda name: name == "fcntl" or None)
     assert main(command) == 3
     assert "not installed here" in capsys.readouterr().err
 
@@ -254,10 +235,9 @@ def test_help_teaches_by_examples(command: str, capsys: pytest.CaptureFixture[st
 
 def test_an_answer_read_no_further_is_no_failure() -> None:
     """As with ``dialset ask … | head -1``."""
-    program = "import sys; from dialset_client.command.main import main; sys.exit(main())"
     reader = subprocess.Popen(["head", "-c", "1"], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL)
     asked = subprocess.run(
-        [sys.executable, "-c", program, "ask", "pressure", *WORDS],
+        [sys.executable, "-c", PROGRAM, "ask", "pressure", *WORDS],
         stdout=reader.stdin,
         stderr=subprocess.PIPE,
         cwd=ROOT,

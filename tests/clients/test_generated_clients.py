@@ -27,6 +27,8 @@ JOINT = {
 JOB = {"machine": "north-bay-2", "operation": "make_up", "thread_hand": "right", "arm_position": "square"}
 DOCUMENT = build()
 
+pytestmark = pytest.mark.evidence
+
 
 @pytest.fixture(scope="module")
 def service() -> Iterator[Server]:
@@ -116,7 +118,7 @@ def test_the_main_job(generated: Generated, client: Any) -> None:
         "box_outside_diameter": models.QuantityObject(value=6.5, unit="in"),
     }
     asked = getattr(models, body)(**{**JOINT, **JOB, **chosen})
-    answer = generated.module("api.registry.calculations.compute_pressure").sync(client=client, body=asked)
+    answer = generated.module("api.calculations.compute_pressure").sync(client=client, body=asked)
     assert isinstance(answer, models.PressureAnswer)
     assert (answer.gauge_setting.value, answer.gauge_setting.unit) == (750, "psi")
     assert answer.cylinder_side == "rod"
@@ -128,7 +130,7 @@ def test_a_refusal_is_a_problem(generated: Generated, client: Any) -> None:
     asked = models.PressureRotaryShoulderedJointBody.from_dict(
         {**JOINT, **JOB, "family": "rotary_shouldered", "machine": "nowhere"}
     )
-    refusal = generated.module("api.registry.calculations.compute_pressure").sync(client=client, body=asked)
+    refusal = generated.module("api.calculations.compute_pressure").sync(client=client, body=asked)
     assert isinstance(refusal, models.Problem)
     assert (refusal.status, refusal.code) == (422, models.ProblemCode.UNKNOWN_MACHINE)
     assert [error.pointer for error in refusal.errors] == ["/machine"]
@@ -138,7 +140,7 @@ def test_a_refusal_is_a_problem(generated: Generated, client: Any) -> None:
 def test_a_torque(generated: Generated, client: Any, asks: str) -> None:
     """23,004 ft-lb for 6 1/4 in by 2-13/16 in: API RP 7G, from memory."""
     models = generated.module("models")
-    question = generated.module(f"api.registry.calculations.{asks}_torque_rotary_shouldered")
+    question = generated.module(f"api.calculations.{asks}_torque_rotary_shouldered")
     joint = {**JOINT, "box_outside_diameter": "6 1/4 in"}
     if asks == "compute":
         given = {"body": models.RotaryShoulderedRequestBody.from_dict(joint)}

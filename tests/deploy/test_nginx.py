@@ -10,6 +10,7 @@ from contextlib import AbstractContextManager, contextmanager, suppress
 import pytest
 from proxy import Proxy, proxying
 from raw_http import (
+    HANGS,
     JSON,
     Answer,
     Server,
@@ -33,6 +34,8 @@ from sent_tables import (
 
 from api.refusals.codes import CODES
 from api.settings import Settings
+
+pytestmark = pytest.mark.evidence
 
 QUESTION = b'{"quantity":"1 in","to":"mm"}'
 
@@ -210,7 +213,7 @@ def test_a_body_reaches_the_service_only_when_it_is_whole(silent: socket.socket)
             connection.sendall(WHOLE[:-1])
             assert not is_asked(silent, 0.3)
             connection.sendall(WHOLE[-1:])
-            assert is_asked(silent, 5)
+            assert is_asked(silent, HANGS)
 
 
 @contextmanager

@@ -215,6 +215,7 @@ def test_break_out_is_the_ratio_times_make_up(answered: Answered) -> None:
         assert isclose(result["break_out_torque"]["value"], expected, rel_tol=1e-9), order
 
 
+@pytest.mark.evidence
 def test_what_the_demonstration_prints_and_writes(strict: FlaskClient) -> None:
     """A table no wider than a terminal, every reason with its count; the file is the answer as a table."""
     command = [sys.executable, str(DEMO / "work_orders.py")]

@@ -1,6 +1,7 @@
 """Quantities as people type them: read one way, or refused with a reason."""
 
 import pytest
+from rows import every_row
 
 from schemas.core.quantity import NotAQuantity, read_quantity
 
@@ -115,12 +116,12 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("given", "si"), UNDERSTOOD, ids=[repr(given) for given, _ in UNDERSTOOD])
+@every_row(("given", "si"), UNDERSTOOD, ids=[repr(given) for given, _ in UNDERSTOOD])
 def test_understood(given: object, si: float) -> None:
     assert read_quantity(given, None).si == pytest.approx(si, rel=1e-15)
 
 
-@pytest.mark.parametrize(("given", "code"), REFUSED, ids=[repr(given)[:40] for given, _ in REFUSED])
+@every_row(("given", "code"), REFUSED, ids=[repr(given)[:40] for given, _ in REFUSED])
 def test_refused(given: object, code: str) -> None:
     with pytest.raises(NotAQuantity) as refusal:
         read_quantity(given, None)

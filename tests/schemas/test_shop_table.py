@@ -4,6 +4,7 @@ from datetime import date
 from itertools import product
 
 import pytest
+from rows import every_row
 
 from api.shop_tables.reader import FaultyTable, KeyColumn, read_shop_table
 from schemas.core.units import UNITS
@@ -84,7 +85,7 @@ KEY_HEADERS = [
 ]
 
 
-@pytest.mark.parametrize(("header", "kind", "linear"), KEY_HEADERS, ids=[row[0] for row in KEY_HEADERS])
+@every_row(("header", "kind", "linear"), KEY_HEADERS, ids=[row[0] for row in KEY_HEADERS])
 def test_headers_of_keys(header: str, kind: str | None, linear: bool) -> None:
     quoted = '"' + header.replace('"', '""') + '"'
     column = read_shop_table(f"{quoted},target [N.m],source,revision\n165,1,s,1\n".encode())
@@ -96,7 +97,7 @@ def test_headers_of_keys(header: str, kind: str | None, linear: bool) -> None:
 COUNTS = {"Pa": 5000, "psf": 5000, "dyn.cm": 50000, "m3/rad": 0.01}
 
 
-@pytest.mark.parametrize("code", [code for code, unit in UNITS.items() if unit.kinds != ("temperature",)])
+@every_row("code", [code for code, unit in UNITS.items() if unit.kinds != ("temperature",)])
 def test_every_unit_is_read_under_its_header(code: str) -> None:
     count = COUNTS.get(code, 1)
     table = read_shop_table(f"bore [{code}],target [N.m],source,revision\n{count},1,s,1\n".encode())
@@ -111,7 +112,7 @@ LEGITIMATE = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("name", LEGITIMATE)
+@every_row("name", LEGITIMATE)
 def test_names_that_are_no_slip(name: str) -> None:
     table = read_shop_table(f"{name},target [N.m],source,revision\nx,1,s,1\n".encode())
     assert [column.name for column in table.columns] == [name]
@@ -164,6 +165,7 @@ LARGE = [
 ]
 
 
+@pytest.mark.evidence
 @pytest.mark.parametrize(("rows", "count"), [row[1:] for row in LARGE], ids=[row[0] for row in LARGE])
 def test_the_largest_table_is_read(rows: str, count: int) -> None:
     if count:

@@ -4,6 +4,7 @@ import sys
 import unicodedata
 
 import pytest
+from rows import every_row
 
 from api.shop_tables.reader import FaultyTable, folded, read_shop_table
 
@@ -38,7 +39,7 @@ SAME_TEXT = [
 ]
 
 
-@pytest.mark.parametrize(("one", "other", "same"), SAME_TEXT)
+@every_row(("one", "other", "same"), SAME_TEXT)
 def test_folding(one: str, other: str, same: bool) -> None:
     assert (folded(one) == folded(other)) is same
 

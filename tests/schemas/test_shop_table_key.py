@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from rows import every_row
 
 from api.shop_tables.reader import read_shop_table, read_table_key
 from schemas.core.faults import InvalidInput
@@ -59,7 +60,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("name", "given", "code"), REFUSED)
+@every_row(("name", "given", "code"), REFUSED)
 def test_members_that_are_refused(name: str, given: Any, code: str) -> None:
     with pytest.raises(InvalidInput) as refusal:
         read_table_key(COLUMNS, SOUND | {name: given})

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from api.shop_tables.reader import FaultyTable, read_shop_table
@@ -70,7 +70,6 @@ def tables(draw: st.DrawFn) -> tuple[list[list[str]], list[dict[str, Any]]]:
 
 
 @given(tables(), st.sampled_from(["\n", "\r\n", "\r"]), st.sampled_from([csv.QUOTE_ALL, csv.QUOTE_MINIMAL]))
-@settings(deadline=None)
 def test_what_is_written_is_read(
     table: tuple[list[list[str]], list[dict[str, Any]]], end: str, quoting: Any
 ) -> None:
@@ -87,7 +86,6 @@ def test_what_is_written_is_read(
 
 
 @given(st.binary(max_size=300) | st.text('model,tarN.m[]"\n\r;=#1é\u200b ', max_size=300).map(str.encode))
-@settings(deadline=None)
 def test_no_bytes_but_are_read_or_refused(data: bytes) -> None:
     with contextlib.suppress(FaultyTable):
         read_shop_table(data)
@@ -99,7 +97,6 @@ cell = st.sampled_from(
 
 
 @given(st.lists(st.lists(cell, min_size=8, max_size=8), max_size=6))
-@settings(deadline=None)
 def test_no_cells_but_are_read_or_refused(rows: list[list[str]]) -> None:
     header = [
         "model",

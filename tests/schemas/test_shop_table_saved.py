@@ -1,6 +1,7 @@
 """What spreadsheets make of a table when they save it: told so that a clerk can mend it."""
 
 import pytest
+from rows import every_row
 
 from api.shop_tables.reader import FaultyTable, TableFault, read_shop_table
 
@@ -138,8 +139,8 @@ THOUSANDS = [
 ]
 
 
-@pytest.mark.parametrize("name", ["minimum", "target", "maximum", "torsional_yield"])
-@pytest.mark.parametrize(("text", "unit", "accepted"), THOUSANDS)
+@every_row("name", ["minimum", "target", "maximum", "torsional_yield"])
+@every_row(("text", "unit", "accepted"), THOUSANDS)
 def test_a_point_that_could_part_thousands(name: str, text: str, unit: str, accepted: str | None) -> None:
     other = "" if name == "target" else ",target [N.m]"
     data = f"model,source,revision,{name} [{unit}]{other}\nA,s,1,{text}{other and ',x'}\n"
@@ -170,7 +171,7 @@ SAVED = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "detail"), SAVED)
+@every_row(("text", "detail"), SAVED)
 def test_numbers_that_a_spreadsheet_changed(text: str, detail: str) -> None:
     found = faults_of(f'model,bore [in],target [N.m],source,revision\nA,"{text}","{text}",s,1\n')
     assert [(fault.column, fault.code, fault.detail) for fault in found] == [

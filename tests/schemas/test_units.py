@@ -4,12 +4,16 @@ import csv
 from fractions import Fraction
 from pathlib import Path
 
+import pint
 import pytest
+from rows import every_row
 
+from schemas.core import units
 from schemas.core.quantity_fields import SYSTEMS
 from schemas.core.units import SI_UNITS, UNITS, UnknownUnit, codes_of, unit_named
 
 PUBLISHED = Path(__file__).parents[1] / "published"
+SCHEMAS = Path(units.__file__).parent
 KINDS = {"vpr": "displacement", "visc": "kinematic_viscosity", "temp": "temperature"}
 REFUSED = {"psia", "psid", "bara", "ata", "mPa", "k", "ton", "SUS", "SSU"}
 """Spellings of the published list that could mean more than one thing; each refusal gives its reason."""
@@ -20,9 +24,7 @@ def rows(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-@pytest.mark.parametrize(
-    "row", rows("units_spellings.csv"), ids=lambda row: f"{row['quantity']}:{row['typed']}"
-)
+@every_row("row", rows("units_spellings.csv"), ids=lambda row: f"{row['quantity']}:{row['typed']}")
 def test_spelling_is_understood_as_meant_or_refused_by_name(row: dict[str, str]) -> None:
     if row["typed"] in REFUSED:
         with pytest.raises(UnknownUnit, match="is refused: "):
@@ -34,7 +36,7 @@ def test_spelling_is_understood_as_meant_or_refused_by_name(row: dict[str, str])
         assert unit.factor == pytest.approx(float(row["factor_to_si_meant"]), rel=1e-15)
 
 
-@pytest.mark.parametrize("row", rows("units.csv"), ids=lambda row: f"{row['quantity']}:{row['unit']}")
+@every_row("row", rows("units.csv"), ids=lambda row: f"{row['quantity']}:{row['unit']}")
 def test_factor_is_the_exact_definition(row: dict[str, str]) -> None:
     """Source: exact definitions (SI, international yard and pound) and NIST SP 811, as the row says."""
     unit = UNITS[row["unit"]]
@@ -43,6 +45,26 @@ def test_factor_is_the_exact_definition(row: dict[str, str]) -> None:
     if printed:
         digits = len(printed.partition("E")[0].replace(".", "").rstrip("0"))
         assert unit.factor == pytest.approx(float(printed), rel=0.6 * 10.0 ** (1 - digits))
+
+
+def test_factors_and_offsets_are_those_of_pint() -> None:
+    """Our definitions against those that pint ships, in exact fractions: the same floats, unit by unit."""
+    registry = pint.UnitRegistry(non_int_type=Fraction)
+    missed = {}
+    for row in csv.DictReader((SCHEMAS / "units.csv").read_text("utf-8").splitlines()):
+        unit = UNITS[row["code"]]
+        zero, one = (registry.Quantity(Fraction(n), row["pint"]).to(SI_UNITS[unit.kinds[0]]) for n in (0, 1))
+        theirs = float(one.magnitude - zero.magnitude), float(zero.magnitude)
+        if theirs != (unit.factor, unit.offset):
+            missed[unit.code] = theirs
+    assert not missed
+
+
+def test_a_unit_of_another_kind_than_its_row_says_stops_a_start(monkeypatch: pytest.MonkeyPatch) -> None:
+    row = {"code": "psi", "kinds": "force", "pint": "psi", "spellings": ""}
+    monkeypatch.setattr(units, "_read", lambda name: [row])
+    with pytest.raises(ValueError, match="psi is no unit of force"):
+        units._load_units()
 
 
 @pytest.mark.parametrize(

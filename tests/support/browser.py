@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from programs import needed
+from raw_http import HANGS
 
 FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -114,4 +115,4 @@ def pages_printed(document: str, folder: Path) -> int:
 def _run(folder: Path, *arguments: str) -> str:
     browser = needed("chromium-headless-shell", "chromium")
     command = [browser, *FLAGS, f"--user-data-dir={folder / 'user'}", *arguments]
-    return subprocess.run(command, capture_output=True, text=True, check=True, timeout=60).stdout
+    return subprocess.run(command, capture_output=True, text=True, check=True, timeout=HANGS).stdout

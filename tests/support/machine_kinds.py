@@ -5,7 +5,7 @@ from math import inf, radians, sqrt
 from pathlib import Path
 from typing import NamedTuple
 
-import pytest
+from rows import every_row
 
 from api.answers.machines.profile import Profile, read_folder
 from api.engineering.checks import NoAnswer
@@ -80,11 +80,11 @@ KINDS = {
 }
 """By the id of a machine of the shop, or by what they are."""
 
-every_kind = pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
-every_turning = pytest.mark.parametrize(
+every_kind = every_row("kind", KINDS.values(), ids=KINDS)
+every_turning = every_row(
     "turning", TURNINGS, ids=lambda turning: f"{turning.operation} {turning.thread_hand}"
 )
-every_position = pytest.mark.parametrize(
+every_position = every_row(
     ("kind", "position"),
     [(kind, position) for kind in KINDS.values() for position in kind.positions],
     ids=[f"{name} {position}" for name, kind in KINDS.items() for position in kind.positions],

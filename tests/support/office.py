@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from programs import needed
+from raw_http import HANGS
 
 SCRIPT = Path(__file__).with_name("sheet_in_office.py")
 PYTHON = "/usr/bin/python3"
@@ -71,7 +72,7 @@ class Office:
             env=environment(self.folder),
             capture_output=True,
             text=True,
-            timeout=60,
+            timeout=HANGS,
             check=False,
         )
         assert done.returncode == 0, done.stderr
@@ -130,7 +131,7 @@ def running_office(locale: str, folder: Path) -> Iterator[Office]:
         office.sheet("A1", opened=NEW)  # one that does not start fails here, and once
         yield office
         office.end()
-        process.wait(15)
+        process.wait(HANGS)
     finally:
         if process.poll() is None:
             os.killpg(process.pid, signal.SIGKILL)

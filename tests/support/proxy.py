@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from programs import needed
-from raw_http import ROOT, Server, free_port, running
+from raw_http import HANGS, ROOT, Server, free_port, running
 
 CONFIGURATION = (ROOT / "deploy" / "nginx.conf").read_text("utf-8")
 FIRST = next(line for line in CONFIGURATION.splitlines() if "server 127.0.0.1:8000" in line)
@@ -24,7 +24,7 @@ class Proxy(Server):
 
     def assert_logged(self, identity: str) -> None:
         """A request of this id is in the log; nginx writes its line a moment after the answer."""
-        deadline = time.monotonic() + 5
+        deadline = time.monotonic() + HANGS
         while not any(line.endswith(f" {identity}") for line in self.log.read_text("utf-8").splitlines()):
             assert time.monotonic() < deadline, f"{identity} is not in the log"
             time.sleep(0.01)

@@ -16,6 +16,8 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 CONVERSION = "/v1/conversion"
 JSON = "Content-Type: application/json"
+HANGS = 120.0
+"""Seconds without a byte after which a server hangs; a slow machine is given all of them."""
 
 
 @dataclass(frozen=True)
@@ -24,7 +26,6 @@ class Server:
 
     port: int
     pid: int
-    seconds_to_first_answer: float
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ def free_port() -> int:
 
 
 def answers(port: int) -> bool:
-    connection = HTTPConnection("127.0.0.1", port, timeout=5)
+    connection = HTTPConnection("127.0.0.1", port, timeout=HANGS)
     try:
         connection.request("GET", "/healthz")
         connection.getresponse()
@@ -64,10 +65,9 @@ def answers(port: int) -> bool:
 
 
 def wait_until_up(process: subprocess.Popen[bytes], port: int) -> None:
-    deadline = time.monotonic() + 30
+    """Wait for a server as long as it lives, however slow the machine is."""
     while not answers(port):
         assert process.poll() is None, "the server ended"
-        assert time.monotonic() < deadline, "the server does not answer"
         time.sleep(0.02)
 
 
@@ -83,11 +83,10 @@ def stop(process: subprocess.Popen[bytes]) -> None:
 @contextmanager
 def running(command: list[str], port: int, environment: Mapping[str, str]) -> Iterator[Server]:
     """A server of our own in a process group of its own, from its first answer on."""
-    started = time.monotonic()
     process = subprocess.Popen(command, cwd=ROOT, env={**os.environ, **environment}, start_new_session=True)
     try:
         wait_until_up(process, port)
-        yield Server(port, process.pid, time.monotonic() - started)
+        yield Server(port, process.pid)
     finally:
         stop(process)
 
@@ -135,16 +134,16 @@ def received(connection: socket.socket, method: str) -> Answer:
     try:
         response.begin()
         headers = {name.lower(): value for name, value in response.getheaders()}
-        return Answer(result=response.status, sources=headers, status=response.read())
+        return Answer(response.status, headers, response.read())
     except (BadStatusLine, ConnectionError):
-        return Answer(result=0, sources={}, status=b"")
+        return Answer(0, {}, b"")
     finally:
         response.close()
 
 
 def exchange(server: Server, request: bytes, *, cut: bool = False, method: str = "POST") -> Answer:
     """Send bytes, say no more if ``cut``, and read one answer."""
-    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=HANGS) as connection:
         connection.sendall(request)
         if cut:
             connection.shutdown(socket.SHUT_WR)
@@ -153,7 +152,7 @@ def exchange(server: Server, request: bytes, *, cut: bool = False, method: str =
 
 def everything_after(server: Server, sent: bytes) -> bytes:
     """All that comes back until the server closes the connection."""
-    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=HANGS) as connection:
         connection.sendall(sent)
         with connection.makefile("rb") as stream:
             return stream.read()

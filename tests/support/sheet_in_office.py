@@ -11,7 +11,7 @@ from contextlib import suppress
 from string import ascii_uppercase
 from typing import Any
 
-LONGEST_START = 30.0
+LONGEST_START = 100.0
 
 
 def connected(uno: Any, pipe: str) -> Any:

@@ -1,15 +1,18 @@
 """The parts that the answers for a torque and for a preload of a bolt have in common."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, TypeVar
 
 from api.answers.bolts.optional_members import Extra, scatter_part, stretch_part
 from api.answers.bolts.request import Bolt
 from api.answers.bolts.service import service_part
 from api.answers.bolts.state import BoltState, state_cautions
-from api.answers.shop import Shop
+from api.answers.shop import Shop, withheld
 from api.engineering.bolts.stress import TighteningStress
-from api.engineering.provenance import Source
+from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, known
+
+T = TypeVar("T")
 
 COMBINED = Source(
     "stress while tightening",
@@ -22,13 +25,11 @@ NO_SPLIT = (
     "a nut factor holds thread and bearing friction together: only the part of the pitch is known, and not "
     "the torsion in the bolt"
 )
-KNOWN = {
-    "torque_split_reason": "parts of the torque by the method used",
-    "tightening_stress_reason": "tension and torsion by VDI 2230, of a plastic and of an elastic shank",
-    "loosening_reason": "at the same friction and the full preload, by the method used",
-    "permissible_reason": "tension and plastic torsion together at 0.9 of the yield strength (VDI 2230)",
-    "nut_factor_by_jis_b_1083_reason": "from the same friction, uniform pressure on the face; to compare",
-}
+BY_METHOD = "parts of the torque by the method used"
+LOOSENING = "at the same friction and the full preload, by the method used"
+BY_JIS = "from the same friction, uniform pressure on the face; to compare"
+STRESS = "tension and torsion by VDI 2230, of a plastic and of an elastic shank"
+PERMISSIBLE = "tension and plastic torsion together at 0.9 of the yield strength (VDI 2230)"
 YIELD_KNOWN = "torque at which tension and plastic torsion together reach the yield strength"
 YIELD_AT_LATEST = (
     "torque at which the bolt yields at the latest: torsion by the pitch alone, since friction in the "
@@ -36,33 +37,59 @@ YIELD_AT_LATEST = (
 )
 
 
-def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tuple[dict[str, Any], Extra]:
-    """The result that both answers share, and what its optional parts bring with them."""
+@dataclass(frozen=True)
+class Extras:
+    """What both answers have only where it is asked, and what that brings with it."""
+
+    stretch: Extra
+    scatter: Extra
+    service: Extra
+
+    @property
+    def all(self) -> tuple[Extra, ...]:
+        """In the order of the answer."""
+        return self.stretch, self.scatter, self.service
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """What entered them without having been given."""
+        return tuple(each for extra in self.all for each in extra.assumptions)
+
+
+def extras_of(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Extras:
+    """The optional parts of a request."""
+    return Extras(
+        stretch_part(state, values, shop),
+        scatter_part(state, values, shop),
+        service_part(state, values, shop),
+    )
+
+
+def common_parts(state: BoltState, extras: Extras, shop: Shop) -> dict[str, Any]:
+    """The result that both answers share."""
     bolt, thread = state.bolt, state.bolt.thread.geometry
-    strength, arms = bolt.strength, bolt.method.arms
-    stretch, scatter = stretch_part(state, values, shop), scatter_part(state, values, shop)
-    service = service_part(state, values, shop)
-    result = {
+    strength, by_nut_factor = bolt.strength, bolt.method.arms.shank is None
+
+    def combined(value: T | None, basis: str) -> Knowable[T]:
+        """What rests on the stress while tightening, which limits also where the shop withholds it."""
+        accepted = COMBINED.status in shop.accepted_statuses
+        return known(value, NO_SPLIT, basis) if accepted else withheld(COMBINED.what, COMBINED.status)
+
+    return {
         "preload": state.preload,
         "bolt_stress": state.tension,
         "share_of_yield": state.share_of_yield,
         "share_of_proof": state.share_of_proof,
-        "share_of_proof_reason": strength.no_proof or "tension on the stress area over the proof stress",
         "nut_factor": state.torque / (state.preload * thread.d),
-        "nut_factor_by_jis_b_1083": bolt.method.jis_nut_factor,
-        **_torque_parts(state),
-        "tightening_stress": _stress_part(state),
-        "permissible": _permissible_part(state),
-        "torsional_yield": state.torsional_yield,
-        "torsional_yield_reason": YIELD_AT_LATEST if arms.shank is None else YIELD_KNOWN,
-        **(KNOWN if arms.shank is not None else dict.fromkeys(KNOWN, NO_SPLIT)),
-        **_withheld(shop),
-        "stretch": stretch.part,
-        "stretch_reason": stretch.reason,
-        "scatter": scatter.part,
-        "scatter_reason": scatter.reason,
-        "in_service": service.part,
-        "in_service_reason": service.reason,
+        "nut_factor_by_jis_b_1083": known(bolt.method.jis_nut_factor, NO_SPLIT, BY_JIS),
+        "torque_split": Known(_torque_split(state), None if by_nut_factor else BY_METHOD),
+        "loosening": known(_loosening_part(state), NO_SPLIT, LOOSENING),
+        "tightening_stress": combined(_stress_part(state), STRESS),
+        "permissible": combined(_permissible_part(state), PERMISSIBLE),
+        "torsional_yield": combined(state.torsional_yield, YIELD_AT_LATEST if by_nut_factor else YIELD_KNOWN),
+        "stretch": extras.stretch.part,
+        "scatter": extras.scatter.part,
+        "in_service": extras.service.part,
         "thread": bolt.thread.designation,
         "stress_area": thread.stress_area,
         "root_area": thread.root_area,
@@ -75,44 +102,33 @@ def common_parts(state: BoltState, values: Mapping[str, Any], shop: Shop) -> tup
         "proof_stress": strength.proof,
         "method": bolt.method.name,
     }
-    return result, stretch.joined(scatter).joined(service)
 
 
-def _withheld(shop: Shop) -> dict[str, Any]:
-    """What is not told where the shop does not accept how the stress is computed; it limits all the same."""
-    if COMBINED.status in shop.accepted_statuses:
-        return {}
-    names = ("tightening_stress", "permissible", "torsional_yield")
-    reason = f"withheld: {COMBINED.what} ({COMBINED.status}), which this service does not accept"
-    return {**dict.fromkeys(names), **dict.fromkeys((f"{name}_reason" for name in names), reason)}
-
-
-def common_sources(bolt: Bolt, extra: Extra) -> tuple[Source, ...]:
+def common_sources(bolt: Bolt, extras: Extras) -> tuple[Source, ...]:
     """Everything that both answers rest on besides their main value."""
     of_friction = (JIS,) if bolt.method.arms.shank is not None else ()
-    return (bolt.stress_area_source, bolt.strength.source, COMBINED, *of_friction, *extra.sources)
+    of_extras = (source for extra in extras.all for source in extra.sources)
+    return (bolt.stress_area_source, bolt.strength.source, COMBINED, *of_friction, *of_extras)
 
 
-def common_cautions(state: BoltState, extra: Extra) -> Iterator[str]:
+def common_cautions(state: BoltState, extras: Extras) -> Iterator[str]:
     """What both answers say."""
     yield from state.bolt.cautions
     yield from state_cautions(state)
-    yield from extra.cautions
+    for extra in extras.all:
+        yield from extra.cautions
 
 
-def _torque_parts(state: BoltState) -> dict[str, Any]:
+def _torque_split(state: BoltState) -> dict[str, Any]:
     arms, F = state.bolt.method.arms, state.preload
 
-    def torque(arm: float | None) -> float | None:
-        return None if arm is None else F * arm
+    def torque(arm: float | None) -> Knowable[float]:
+        return NotKnown(NO_SPLIT) if arm is None else Known(F * arm)
 
     return {
-        "torque_split": {
-            "pitch": torque(arms.pitch),
-            "thread_friction": torque(arms.thread),
-            "bearing_friction": torque(arms.bearing),
-        },
-        "loosening": _loosening_part(state),
+        "pitch": F * arms.pitch,
+        "thread_friction": torque(arms.thread),
+        "bearing_friction": torque(arms.bearing),
     }
 
 

@@ -1,4 +1,8 @@
-"""The published forms of the torque of a bolt: what each asks for, its friction, its bearing face."""
+"""The published forms of the torque of a bolt: what each asks for, its friction, its bearing face.
+
+`api_6a` is from memory, although its formula gives every printed value: nobody here has read it. The
+bearing face is assumed, whole, for VDI 2230 on M6 to M36 alone, and listed.
+"""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.bolts.state import BoltState
-from api.answers.shop import Shop
+from api.answers.shop import Shop, withheld
 from api.engineering.bolts.scatter import lowest_preload, preload_bounds, tightening_factor_from_plus_minus
 from api.engineering.bolts.stretch import ENDS, bolt_sections, elongation, nut_angle_from_travel
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source
 from api.reference.bolt_friction import SCATTER
 from schemas.core.units import unit_named
 
@@ -24,32 +24,16 @@ BOLT_ENDS = Source("what the ends of a bolt add to its stretch", "from memory", 
 class Extra:
     """An optional part of an answer, or why there is none, and what it brings with it."""
 
-    part: Mapping[str, Any] | None
-    reason: str
+    part: Knowable[Mapping[str, Any]]
     sources: tuple[Source, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     cautions: tuple[str, ...] = ()
-
-    def joined(self, other: "Extra") -> "Extra":
-        """What both bring with them."""
-        return Extra(
-            None,
-            "",
-            self.sources + other.sources,
-            self.assumptions + other.assumptions,
-            self.cautions + other.cautions,
-        )
-
-
-def withheld(source: Source) -> Extra:
-    """What stands in place of a part that rests on a source which the shop does not accept."""
-    return Extra(None, f"withheld: {source.what} ({source.status}), which this service does not accept")
 
 
 def stretch_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Extra:
     """Elongation and angle of the nut, where the grip is given."""
     if values.get("grip_length") is None:
-        return Extra(None, "needs grip_length")
+        return Extra(NotKnown("needs grip_length"))
     assumptions: list[Assumption] = []
 
     def usual(field: str, value: Any, words: str, reason: str) -> Any:
@@ -63,29 +47,33 @@ def stretch_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
     unthreaded = usual("unthreaded_length", 0.0, "0", "not given; threaded over the whole grip")
     ends = usual("bolt_ends", "grip_only", "grip_only", "not given; head, nut and engaged thread add nothing")
     if ends != "grip_only" and BOLT_ENDS.status not in shop.accepted_statuses:
-        return withheld(BOLT_ENDS)
+        return Extra(withheld(BOLT_ENDS.what, BOLT_ENDS.status))
     thread = state.bolt.thread.geometry
     sections = bolt_sections(thread, values["grip_length"], unthreaded, ENDS[ends])
     stretched = elongation(state.preload, sections, modulus)
     told = NUT_ANGLE.status in shop.accepted_statuses
-    angle = nut_angle_from_travel(thread.P, stretched) if told else None
-    reason = (
+    angle = nut_angle_from_travel(thread.P, stretched)
+    part = {
+        "elongation": stretched,
+        "nut_angle": Known(angle) if told else withheld(NUT_ANGLE.what, NUT_ANGLE.status),
+    }
+    basis = (
         "of the bolt alone, on its stress area in the thread; the parts that it clamps and embedding add to "
         "the angle, so that it is no setting"
     )
     of_ends = (BOLT_ENDS,) if ends != "grip_only" else ()
     sources = (STRETCH, *([NUT_ANGLE] if told else []), *of_ends)
-    return Extra({"elongation": stretched, "nut_angle": angle}, reason, sources, tuple(assumptions))
+    return Extra(Known(part, basis), sources, tuple(assumptions))
 
 
 def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Extra:
     """Bounds of the preload for a way of tightening, where it is named."""
     name = values.get("tightening_method")
     if name is None:
-        return Extra(None, "needs tightening_method")
+        return Extra(NotKnown("needs tightening_method"))
     scatter = SCATTER[name]
     if scatter.source.status not in shop.accepted_statuses:
-        return withheld(scatter.source)
+        return Extra(withheld(scatter.source.what, scatter.source.status))
     low, high = preload_bounds(state.preload, scatter.high)
     factor = tightening_factor_from_plus_minus(scatter.high)
     part = {
@@ -99,8 +87,8 @@ def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
         "status": scatter.source.status,
         "source": scatter.source.source,
     }
-    reason = "the largest scatter published for it, without relaxation, embedding and change of temperature"
-    return Extra(part, reason, (scatter.source,), (), _scatter_cautions(state, high))
+    basis = "the largest scatter published for it, without relaxation, embedding and change of temperature"
+    return Extra(Known(part, basis), sources=(scatter.source,), cautions=_scatter_cautions(state, high))
 
 
 def _scatter_cautions(state: BoltState, high: float) -> tuple[str, ...]:

@@ -69,8 +69,8 @@ def bolt_from(values: Mapping[str, Any], *, loaded: bool) -> Bolt:
     if thread and coefficients_stand:
         with collecting(faults):
             method = method_of(values, thread)
-    if strength and values.get("proof_fraction") is not None and strength.proof is None:
-        faults.append(_no_proof(strength))
+    if strength and strength.proof.reason and values.get("proof_fraction") is not None:
+        faults.append(_no_proof(strength.proof.reason))
     if faults or thread is None or strength is None or method is None:
         raise NoAnswer(faults)
     return Bolt(thread, strength, method)
@@ -85,7 +85,7 @@ def preload_wanted(values: Mapping[str, Any], bolt: Bolt) -> tuple[float, str, t
     if values.get("bolt_stress") is not None:
         return preload_from_stress(geometry, values["bolt_stress"]), "the bolt stress stated", (area,)
     for name, of, limit in (
-        ("proof_fraction", "proof stress", strength.proof),
+        ("proof_fraction", "proof stress", strength.proof.value),
         ("yield_fraction", "yield strength", strength.yield_strength),
     ):
         share = values.get(name)
@@ -144,7 +144,7 @@ def _service_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
         yield Fault("contradiction", text, "stiffness_ratio", accepted=ONE_SHARE)
 
 
-def _no_proof(strength: Strength) -> Fault:
-    text = f"{strength.no_proof}, so that it has no share"
+def _no_proof(reason: str) -> Fault:
+    text = f"{reason}, so that it has no share"
     accepted = "yield_fraction, bolt_stress or preload in its place"
     return Fault("no_proof_stress", text, "proof_fraction", accepted=accepted)

@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from api.answers.bolts.optional_members import Extra, withheld
+from api.answers.bolts.optional_members import Extra
 from api.answers.bolts.state import BoltState
-from api.answers.shop import Shop
+from api.answers.shop import Shop, withheld
 from api.engineering.bolts.service import bolt_force, joint_constant, load_factor, separation_factor
 from api.engineering.bolts.stress import stress_from_preload
 from api.engineering.checks import Amount, refuse
-from api.engineering.provenance import Source
+from api.engineering.provenance import Knowable, Known, NotKnown, Source
 
 SERVICE = Source(
     "bolt under an external load",
@@ -34,9 +34,9 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
     """
     load = values.get("external_load")
     if load is None:
-        return Extra(None, "needs external_load")
-    ratio, given = values.get("stiffness_ratio"), values.get("joint_constant")
-    C = given if given is not None else joint_constant(1.0, ratio or 0.0)
+        return Extra(NotKnown("needs external_load"))
+    ratio = values.get("stiffness_ratio")
+    C = values["joint_constant"] if ratio is None else joint_constant(1.0, ratio)
     thread, strength = state.bolt.thread.geometry, state.bolt.strength
     force = bolt_force(state.preload, load, C)
     stress, limit = stress_from_preload(thread, force), strength.yield_strength
@@ -50,30 +50,30 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
             limit=Amount("stress", limit),
         )
     if SERVICE.status not in shop.accepted_statuses:
-        return withheld(SERVICE)
+        return Extra(withheld(SERVICE.what, SERVICE.status))
     separation = separation_factor(state.preload, load, C)
     part = {
         "joint_constant": C,
         "bolt_force": force,
         "bolt_stress": stress,
         "share_of_yield": stress / limit,
-        **_load_factor(state, load, C),
+        "load_factor": _load_factor(state, load, C),
         "separation_factor": separation,
         "separated": "no" if separation > 1 else "yes",
     }
     cautions = [NOT_MORE, *([] if separation > 1 else [OPEN])]
-    if strength.proof is not None and stress > strength.proof:
+    if strength.proof.value is not None and stress > strength.proof.value:
         cautions.append("Under the external load the bolt is stressed beyond its proof stress.")
-    return Extra(part, "load on this one bolt, along its axis", (SERVICE,), (), tuple(cautions))
+    shown = Known(part, "load on this one bolt, along its axis")
+    return Extra(shown, sources=(SERVICE,), cautions=tuple(cautions))
 
 
-def _load_factor(state: BoltState, load: float, C: float) -> dict[str, Any]:
+def _load_factor(state: BoltState, load: float, C: float) -> Knowable[float]:
     """By how much the load may grow before the bolt reaches its proof load, or why that is not told."""
-    strength, area = state.bolt.strength, state.bolt.thread.geometry.stress_area
-    if strength.proof is None:
-        return {"load_factor": None, "load_factor_reason": strength.no_proof}
-    if not state.tension < strength.proof:
-        reason = "the preload alone is not below the proof load"
-        return {"load_factor": None, "load_factor_reason": reason}
-    factor = load_factor(strength.proof * area, state.preload, load, C)
-    return {"load_factor": factor, "load_factor_reason": "to the proof load, closed or open"}
+    proof, area = state.bolt.strength.proof, state.bolt.thread.geometry.stress_area
+    if proof.value is None:
+        return proof
+    if not state.tension < proof.value:
+        return NotKnown("the preload alone is not below the proof load")
+    factor = load_factor(proof.value * area, state.preload, load, C)
+    return Known(factor, "to the proof load, closed or open")

@@ -1,4 +1,8 @@
-"""A bolt at its preload: torque, stresses, how near to yield; what is refused and what is said."""
+"""A bolt at its preload: torque, stresses, how near to yield; what is refused and what is said.
+
+The torque at yield is compared with the worst case too, as a caution, and no `torque_tolerance` may reach
+it: the target of a bolt lies much nearer to its yield than that of a rotary joint.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -14,9 +18,11 @@ from api.engineering.bolts.stress import (
 )
 from api.engineering.bolts.torque import torque_from_preload
 from api.engineering.checks import Amount, Fault, NoAnswer
+from api.engineering.provenance import Knowable, Known
 
 JUST_ABOVE = 1 + 1e-6
 """A share that is above its limit by less than this is at it: answers have 10 digits."""
+OF_PROOF = "tension on the stress area over the proof stress"
 HALF_OF_YIELD = 0.5
 """The bolt stress of the table of API 6A, as a share of the yield strength."""
 
@@ -63,10 +69,10 @@ class BoltState:
         return self.tension / self.bolt.strength.yield_strength
 
     @property
-    def share_of_proof(self) -> float | None:
-        """Tension over proof stress; None where there is none."""
+    def share_of_proof(self) -> Knowable[float]:
+        """Tension over proof stress, where there is one."""
         proof = self.bolt.strength.proof
-        return None if proof is None else self.tension / proof
+        return proof if proof.value is None else Known(self.tension / proof.value, OF_PROOF)
 
 
 def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
@@ -127,9 +133,10 @@ def _overstress(state: BoltState, field: str) -> Fault | None:
 def state_cautions(state: BoltState) -> Iterator[str]:
     """What must be said of a bolt at its preload."""
     strength = state.bolt.strength
-    if state.share_of_proof is not None and state.share_of_proof > JUST_ABOVE:
-        share = 100 * state.share_of_proof
-        yield f"The tension is {share:.3g} % of the proof stress: the bolt may stay longer than it was."
+    of_proof = state.share_of_proof.value
+    if of_proof is not None and of_proof > JUST_ABOVE:
+        percent = f"{100 * of_proof:.3g} %"
+        yield f"The tension is {percent} of the proof stress: the bolt may stay longer than it was."
     if state.plastic is None:
         if state.share_of_yield > PERMISSIBLE_SHARE * JUST_ABOVE:
             yield f"The tension alone is {100 * state.share_of_yield:.3g} % of the yield strength."

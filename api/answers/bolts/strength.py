@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
-from api.engineering.provenance import Source
+from api.engineering.provenance import Knowable, Source, known
 from api.reference.bolt_grades import HOW_TO_WRITE, find_grade, strength_of
 from api.reference.bolt_threads import CatalogueThread
 
@@ -20,8 +20,7 @@ class Strength:
         name: of the grade; None where stated.
         sizes: the sizes it holds for, in words; None where stated.
         yield_strength: minimum.
-        proof: proof stress; None where there is none.
-        no_proof: why there is none; empty where there is one.
+        proof: proof stress, where there is one.
         source: of the figures.
         cautions: what differs between editions.
     """
@@ -29,8 +28,7 @@ class Strength:
     name: str | None
     sizes: str | None
     yield_strength: float
-    proof: float | None
-    no_proof: str
+    proof: Knowable[float]
     source: Source
     cautions: tuple[str, ...] = ()
 
@@ -53,9 +51,9 @@ def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> 
         find_grade(grade)
         return None
     row = strength_of(grade, thread)
-    no_proof = "" if row.proof is not None else f"{row.standard} has no proof stress"
+    proof = known(row.proof, f"{row.standard} has no proof stress")
     cautions = (f"{row.name}: {row.caution}.",) if row.caution else ()
-    return Strength(row.name, row.sizes, row.yield_strength, row.proof, no_proof, row.source, cautions)
+    return Strength(row.name, row.sizes, row.yield_strength, proof, row.source, cautions)
 
 
 def _stated(values: Mapping[str, Any]) -> Strength:
@@ -72,6 +70,5 @@ def _stated(values: Mapping[str, Any]) -> Strength:
             proof=Amount("stress", proof),
             limit=Amount("stress", yield_strength),
         )
-    no_proof = "" if proof is not None else "no bolt_proof_stress stated"
     source = Source("strength of the bolt", "stated", "stated by the caller")
-    return Strength(None, None, yield_strength, proof, no_proof, source)
+    return Strength(None, None, yield_strength, known(proof, "no bolt_proof_stress stated"), source)

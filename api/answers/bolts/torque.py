@@ -9,14 +9,13 @@ from types import SimpleNamespace
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.bolts.members import COMBINED, common_cautions, common_parts, common_sources
+from api.answers.bolts.members import COMBINED, common_cautions, common_parts, common_sources, extras_of
 from api.answers.bolts.request import bolt_from, load_field, preload_wanted
 from api.answers.bolts.state import BoltState, state_at
 from api.answers.shop import Shop
-from api.answers.window import widened
 from api.engineering.bolts.torque import preload_from_torque
-from api.engineering.provenance import weakest_status
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.provenance import Known, NotKnown, weakest_status
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.working import Step
 
 _THREAD = (
@@ -27,7 +26,7 @@ _THREAD = (
     Step("At", "stress area", "pi/4 d0^2", "thread.stress_area", "area", "ISO 898-1; ASME B1.1"),
     Step("phi", "lead angle", "tan(phi) = P / (pi d2)", "thread.phi", "angle", "ISO 724; ASME B1.1"),
     Step("Re", "yield strength", "of the grade at this size, or stated", "strength.yield_strength", "stress", "grade"),
-    Step("Sp", "proof stress", "of the grade at this size, or stated", "strength.proof", "stress", "grade"),
+    Step("Sp", "proof stress", "of the grade at this size, or stated", "strength.proof.value", "stress", "grade"),
 )
 _WANTED = (
     Step("Sp share", "share of the proof stress", "as given", "given.proof_fraction", "number", "request"),
@@ -112,7 +111,7 @@ def bolt_working(state: BoltState, values: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-NO_ENDS = "no standard gives a bolt a minimum or a maximum torque; state a torque_tolerance"
+NO_ENDS = NotKnown("no standard gives a bolt a minimum or a maximum torque; state a torque_tolerance")
 
 
 def bolt_window(values: Mapping[str, Any], shop: Shop) -> TorqueWindow:
@@ -145,9 +144,9 @@ def _computed(values: Mapping[str, Any]) -> tuple[BoltState, TorqueWindow]:
     preload, words, besides = preload_wanted(values, bolt)
     state = state_at(bolt, preload, load_field(values))
     sources = (*bolt.sources, *besides)
-    reason = f"{bolt.method.sources[0].what} at {words}"
-    target = End(state.torque, reason, weakest_status(sources))
-    no_end = End(None, NO_ENDS, "none")
+    basis = f"{bolt.method.sources[0].what} at {words}"
+    target = End(Known(state.torque, basis), weakest_status(sources))
+    no_end = End(NO_ENDS)
     window = TorqueWindow(no_end, target, no_end, sources, bolt.assumptions, state.torsional_yield)
     return state, widened(window, values.get("torque_tolerance"))
 
@@ -156,11 +155,12 @@ def _with_cautions(
     state: BoltState, window: TorqueWindow, values: Mapping[str, Any], shop: Shop
 ) -> tuple[TorqueWindow, dict[str, Any]]:
     """The window with what is not its target but belongs to it, and the parts of the answer."""
-    parts, extra = common_parts(state, values, shop)
-    sources = dict.fromkeys((*window.sources, *common_sources(state.bolt, extra)))
-    assumptions = (*window.assumptions, *extra.assumptions)
-    cautions = tuple(common_cautions(state, extra))
-    return replace(window, sources=tuple(sources), assumptions=assumptions, cautions=cautions), parts
+    extras = extras_of(state, values, shop)
+    sources = dict.fromkeys((*window.sources, *common_sources(state.bolt, extras)))
+    assumptions = (*window.assumptions, *extras.assumptions)
+    cautions = tuple(common_cautions(state, extras))
+    shown = replace(window, sources=tuple(sources), assumptions=assumptions, cautions=cautions)
+    return shown, common_parts(state, extras, shop)
 
 
 def bolt_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
@@ -172,13 +172,13 @@ def bolt_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     bolt = bolt_from(values, loaded=False)
     torque = values["applied_torque"]
     state = state_at(bolt, preload_from_torque(bolt.method.arms, torque), "applied_torque")
-    parts, extra = common_parts(state, values, shop)
+    extras = extras_of(state, values, shop)
     return Answer(
-        result={"applied_torque": torque, **parts},
-        sources=tuple(dict.fromkeys((*bolt.sources, *common_sources(bolt, extra)))),
+        result={"applied_torque": torque, **common_parts(state, extras, shop)},
+        sources=tuple(dict.fromkeys((*bolt.sources, *common_sources(bolt, extras)))),
         status=weakest_status((*bolt.sources, bolt.strength.source)),
-        assumptions=(*bolt.assumptions, *extra.assumptions),
-        cautions=tuple(common_cautions(state, extra)),
+        assumptions=(*bolt.assumptions, *extras.assumptions),
+        cautions=tuple(common_cautions(state, extras)),
         working=bolt_working(state, values),
         steps=preload_steps(state, shop),
     )

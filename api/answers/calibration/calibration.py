@@ -15,7 +15,7 @@ from api.engineering.calibration.accuracy_class import against_classes
 from api.engineering.calibration.levels import CalibrationReading, Level
 from api.engineering.calibration.likely_mistake import FoundEfficiency
 from api.engineering.calibration.series import Note
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Known, NotKnown, Source, known
 from api.reference.calibration_classes import CLASS_LIMITS, CLASSES
 
 LEAST_SQUARES = Source(
@@ -36,7 +36,12 @@ RISING_ONLY = Assumption(
     "rising ones above zero pressure",
     "they alone make the lines, the profile and its uncertainty: a make-up comes from below",
 )
-WITHHELD = f"class limits are {CLASS_LIMITS.status}, which this service does not accept"
+WITHHELD = NotKnown(f"class limits are {CLASS_LIMITS.status}, which this service does not accept")
+NO_ZERO = "no reading at zero pressure"
+NO_DOUBT = (
+    "needs reference_uncertainty_percent, levels read in two rising runs, and 3 levels at least to know how "
+    "straight the torque is between them"
+)
 NO_GEOMETRY = "no machine given, so there is no geometry to hold the torque against"
 CALIBRATED_BEFORE = "the profile of this machine is itself a calibration and has no geometry"
 
@@ -58,7 +63,6 @@ def calibration_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "notes": list(size_notes(series, machine, found)),
         "profile": made.profile,
         "profile_lacks": made.lacks,
-        "profile_reason": made.reason,
     }
     sources = [LEAST_SQUARES, FEW_READINGS, CLASS_LIMITS, PRACTICE]
     if found and machine:
@@ -82,22 +86,20 @@ def _side(
 ) -> dict[str, Any]:
     calibration = series.calibration
     accepted = CLASS_LIMITS.status in shop.accepted_statuses
-    no_geometry = None if efficiency else CALIBRATED_BEFORE if machine else NO_GEOMETRY
+    yardstick = Known(against_classes(_figures(series, machine), CLASSES)) if accepted else WITHHELD
     return {
         "side": series.side,
         "gauge": series.gauge,
         "line_to_use": calibration.chosen,
-        "line_reason": calibration.reason,
+        "line_to_use_basis": calibration.reason,
         "with_offset": calibration.with_offset,
         "through_zero": calibration.through_zero,
         "levels": [_level(series, level) for level in calibration.levels],
         "readings": [_residual(series, reading) for reading in calibration.readings],
-        "zero_error_percent": calibration.zero_error,
-        "expanded_uncertainty_percent": expanded_percent(doubt_of(series, values, machine)),
-        "yardstick": against_classes(_figures(series, machine), CLASSES) if accepted else None,
-        "yardstick_reason": None if accepted else WITHHELD,
-        "efficiency": efficiency,
-        "efficiency_reason": no_geometry,
+        "zero_error_percent": known(calibration.zero_error, NO_ZERO),
+        "expanded_uncertainty_percent": known(expanded_percent(doubt_of(series, values, machine)), NO_DOUBT),
+        "yardstick": yardstick,
+        "efficiency": known(efficiency, CALIBRATED_BEFORE if machine else NO_GEOMETRY),
         "notes": [*calibration.notes, *_gauge_notes(series, machine)],
     }
 

@@ -1,4 +1,9 @@
-"""The profile that a calibration makes: what was measured, in the units it was read in."""
+"""The profile that a calibration makes: what was measured, in the units it was read in.
+
+A calibrated profile needs three levels. Its uncertainty holds the reference, the pooled spread, the setting
+of the dial at the lowest level and the curve between the points, with Student's factor for few readings
+(GUM G.6.4).
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -11,6 +16,7 @@ from api.answers.calibration.series import Series
 from api.answers.calibration.uncertainty import doubt_of, expanded_percent
 from api.engineering.calibration.likely_mistake import FoundEfficiency
 from api.engineering.calibration.uncertainty import FEWEST_LEVELS
+from api.engineering.provenance import Knowable, Known, NotKnown
 from schemas.calibration.parts import MOST_POINTS
 from schemas.core.fields import ten_digits
 from schemas.machine_kinds.calibrated import CalibratedProfile
@@ -28,11 +34,10 @@ LONGEST_REVISION = 20
 
 @dataclass(frozen=True)
 class MadeProfile:
-    """A profile, what it still lacks, or the reason why there is none."""
+    """A profile or the reason why there is none, and what it still lacks."""
 
-    profile: Mapping[str, Any] | None
+    profile: Knowable[Mapping[str, Any]]
     lacks: Sequence[str] = ()
-    reason: str | None = None
 
 
 def made_profile(
@@ -51,14 +56,15 @@ def made_profile(
     """
     reasons = "; ".join([*_reasons(series, values, machine), *_mistakes(found)])
     if reasons:
-        return MadeProfile(None, reason=reasons)
+        return MadeProfile(NotKnown(reasons))
     made = {
         "kind": "calibrated",
         **(_kept(machine.profile.given, values["certificate"]) if machine else {}),
         "calibration": {"certificate": values["certificate"], "due": values["due"].isoformat()},
         "calibrated": _calibrated(series, values, machine),
     }
-    return MadeProfile(made, [*(name for name in REQUIRED if name not in made), *_no_drift(series, machine)])
+    lacks = [*(name for name in REQUIRED if name not in made), *_no_drift(series, machine)]
+    return MadeProfile(Known(made), lacks)
 
 
 def _reasons(

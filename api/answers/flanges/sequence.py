@@ -1,4 +1,10 @@
-"""How the bolts of a flange are tightened to a torque: passes, cross pattern, and what to set for each."""
+"""How the bolts of a flange are tightened to a torque: passes, cross pattern, and what to set for each.
+
+A flange of a number of bolts without a published order is refused: an order of our own would look like
+practice. The passes on the way to the target have no published tolerance. Their mark is never above the
+last, and a step that the gauge misses by more than 2 % of the target is told. The last is what
+`/v1/pressure` sets.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -11,7 +17,7 @@ from api.answers.shop import Shop
 from api.engineering.checks import Fault
 from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
 from api.engineering.flanges.passes import TorquePass, tightening_passes
-from api.engineering.provenance import Source, weakest_status
+from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
 from api.engineering.torque_window import TorqueWindow
 from api.reference.flanges import CROSS_PATTERNS, PRACTICES
 
@@ -77,14 +83,14 @@ def flange_sequence_answer(
     passes = tuple(tightening_passes(window.goal, shares))
     agreed = [practice.source for practice in PRACTICES if practice.has(shares)]
     found = flange_settings(window, joint_diameter, passes, values, shop) if "machine" in values else None
-    target = Source("target torque", window.target.status, window.target.reason)
+    target = Source("target torque", window.target.status, window.target.torque.basis or "")
     answer = Answer(
         result={
             "torque": shop.confirmed(window),
             "cross_order": published.pattern.text,
             "passes": [*_shown_passes(passes, published.pattern, window.goal, found)],
             "agrees_with": agreed,
-            "setting": None,
+            "setting": _setting(found),
         },
         sources=(*window.sources, published.source, PASSES, TWICE, *agreed),
         status=weakest_status((target, published.source, PASSES)),
@@ -99,12 +105,17 @@ def flange_sequence_answer(
     return _with_setting(answer, found.last) if found else answer
 
 
+def _setting(found: FlangeSettings | None) -> Knowable[Mapping[str, Any]]:
+    if found is None:
+        return NotKnown("no machine is given")
+    return Known({**shown(found.last), "checks": found.last.checks})
+
+
 def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
-    """The answer with the setting at the target and all that belongs to it."""
+    """The answer with all that belongs to the setting at the target."""
     job = last.job
     return replace(
         answer,
-        result={**answer.result, "setting": {**shown(last), "checks": last.checks}},
         sources=(*answer.sources, *job.sources),
         assumptions=(*answer.assumptions, *job.task.assumptions),
         cautions=(*answer.cautions, *last.cautions),

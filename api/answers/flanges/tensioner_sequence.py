@@ -10,7 +10,7 @@ from api.answers.flanges.settings import of_pass
 from api.answers.machines.preload_pressure import preload_pressure_answer
 from api.answers.shop import Shop
 from api.engineering.flanges.cross_pattern import clockwise, in_order
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Source, known
 
 GROUPS = Source(
     "with half coverage the first group at a higher pressure than the second",
@@ -63,7 +63,9 @@ def tensioner_sequence_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             "tools_needed": len(_group(values, 1)),
             "passes": passes,
             "setting": last.result,
-            "first_setting": first.result if first else None,
+            "first_setting": known(
+                first and first.result, "with full coverage all studs are tensioned at once"
+            ),
         },
         sources=(*last.sources, *((GROUPS, FACTOR) if first else ()), CHECKING),
         status=CHECKING.status,

@@ -13,7 +13,7 @@ from api.answers.shop import Shop
 from api.engineering.checks import Check, Fault, NoAnswer, at_least, at_most, refuse
 from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
 from api.engineering.machines.limits import diameter_check
-from api.engineering.provenance import Source
+from api.engineering.provenance import Knowable, Known, Source, known, why_not
 from api.engineering.working import Step
 from api.reference.grip_friction import FRICTION
 
@@ -45,9 +45,9 @@ PARTS: Mapping[str, GripPart] = {
 
 @dataclass(frozen=True)
 class Found:
-    """What the parts say: each by its name, null with a fault as ``name_reason`` where it says nothing."""
+    """What the parts say: each by its name, or why it says nothing."""
 
-    results: dict[str, Any] = field(default_factory=dict)
+    results: dict[str, Knowable[Mapping[str, Any]]] = field(default_factory=dict)
     held: list[Held] = field(default_factory=list)
     sources: list[Source] = field(default_factory=list)
 
@@ -84,9 +84,9 @@ def found_parts(described: Mapping[str, Any], hold: Hold) -> Found:
                 raise refuse("part_not_described", text)
             held = part.hold(given, hold)
         except NoAnswer as refusal:
-            found.results.update({name: None, f"{name}_reason": refusal.faults[0]})
+            found.results[name] = why_not(refusal)
             continue
-        found.results.update({name: held.result, f"{name}_reason": None})
+        found.results[name] = Known(held.result)
         found.held.append(held)
         found.sources.append(part.source)
     return found
@@ -136,7 +136,7 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         raise NoAnswer(failed)
     result = {
         "needed_squeeze": hold.needed_squeeze,
-        "slip_torque": slips,
+        "slip_torque": known(slips, "no squeeze is given"),
         **found.results,
         "published_friction": FRICTION,
         "checks": checks,

@@ -1,4 +1,9 @@
-"""What the chart of a machine shows: torque against the marks of its gauges, with the limits."""
+"""What the chart of a machine shows: torque against the marks of its gauges, with the limits.
+
+A mark is charted if and only if `/v1/pressure` would set it: `machine_setting` is asked with the torque of
+the mark as target and an open window, so the chart has no rules of its own. It has at most 21 rows a sheet,
+and printed worst cases are rounded outward.
+"""
 
 from collections.abc import Iterator, Mapping
 from math import inf
@@ -13,6 +18,7 @@ from api.answers.shop import Shop
 from api.engineering.checks import Amount, Check, NoAnswer
 from api.engineering.gauges.gauge import Reading, working_range
 from api.engineering.machines.limits import diameter_check
+from api.engineering.provenance import Knowable, Known
 
 LimitShown = dict[str, Any]
 
@@ -141,7 +147,7 @@ def _charted(job: Job, shop: Shop, most: int) -> dict[str, Any]:
 
 
 def _row(setting: MachineSetting) -> dict[str, Any]:
-    job, mark, doubt = setting.job, setting.mark, setting.uncertainty
+    job, mark = setting.job, setting.mark
     verdicts = {check.name: check.verdict for check in setting.checks}
     return {
         "gauge_setting": mark.reading,
@@ -149,20 +155,18 @@ def _row(setting: MachineSetting) -> dict[str, Any]:
         "torque_at_gauge_setting": Amount("torque", mark.torque),
         "torque_lower_bound": Amount("torque", setting.torque_lower_bound),
         "torque_upper_bound": Amount("torque", setting.torque_upper_bound),
-        "uncertainty": {
-            "best_estimate": _torque(doubt["best_estimate"]),
-            "expanded": _torque(doubt["expanded"]),
-            "expanded_share": doubt["expanded_share"],
-            "reason": doubt["reason"],
-        },
+        "uncertainty": _uncertainty(setting.uncertainty),
         "gauge_error_share": job.gauge_error(mark.at) / mark.at,
         "in_working_range": verdicts["gauge_working_range"] == "pass",
         "worst_case_within_rating": verdicts["torque_rating_worst_case"] == "pass",
     }
 
 
-def _torque(value: float | None) -> Amount | None:
-    return None if value is None else Amount("torque", value)
+def _uncertainty(doubt: Knowable[Mapping[str, Any]]) -> Knowable[Mapping[str, Any]]:
+    if doubt.value is None:
+        return doubt
+    shown = {name: Amount("torque", doubt.value[name]) for name in ("best_estimate", "expanded")}
+    return Known({**shown, "expanded_share": doubt.value["expanded_share"]})
 
 
 def _cautions(checks: list[Check], values: Mapping[str, Any]) -> Iterator[str]:

@@ -9,11 +9,12 @@ from api.answers.machines.pressure import MachineSetting, machine_setting
 from api.answers.shop import Shop
 from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
 from api.engineering.gauges.gauge import Gauge
+from api.engineering.provenance import Known, NotKnown
 from api.engineering.torque_window import End, TorqueWindow
 
 FEWEST = 10
 """Rows that a step round on the dial must leave; else one round in divisions is taken (own judgement)."""
-OPEN = End(None, "a chart is of no joint", "stated")
+OPEN = End(NotKnown("a chart is of no joint"), "stated")
 
 
 def setting_at(job: Job, number: int, shop: Shop) -> MachineSetting:
@@ -23,7 +24,7 @@ def setting_at(job: Job, number: int, shop: Shop) -> MachineSetting:
         NoAnswer: with every reason why that mark is not set.
     """
     torque = job.torque_at(job.machine.efficiency.nominal)(job.gauge.at(number))
-    window = TorqueWindow(OPEN, End(torque, "that of a mark", "stated"), OPEN, ())
+    window = TorqueWindow(OPEN, End(Known(torque, "that of a mark"), "stated"), OPEN, ())
     found = machine_setting(window, {"break_out_ratio": 1.0}, job, shop)
     if found.mark.reading != job.gauge.reading(number):
         raise _nothing(job)  # this mark fails a limit that its neighbour passes

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, job_with, profile_of, task_from
+from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.uncertainty import uncertainty_of
 from api.answers.shop import Shop
@@ -49,8 +49,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "gauge_error_share": job.gauge_error(reading) / reading,
         **as_reading(job.gauge, reading),
         "gauge": job.gauge.serial,
-        "moment_arm": job.moment_arm,
-        "side_load": job.side_load(reading),
+        **forces(job, reading),
         "checks": checks,
     }
     return Answer(

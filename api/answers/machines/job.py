@@ -1,4 +1,8 @@
-"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped."""
+"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped.
+
+A machine calibrated on its own gauge counts the stated drift of that gauge in its worst case, and its whole
+class where none is stated.
+"""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -12,7 +16,7 @@ from api.engineering.gauges.gauge import LINE_DROP, Gauge
 from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Knowable, Source, known
 from api.engineering.uncertainty.budget import angle_factors, weakest_and_strongest
 
 PORTS = ("A", "B")
@@ -194,6 +198,18 @@ def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
     """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
     force = gauge.quantity == "force"
     return {"pressure": None if force else reading, "line_pull": reading if force else None}
+
+
+NO_ARM = "the profile of this machine gives no one arm that the force acts on"
+NO_SIDE_LOAD = "the profile of this machine does not say what force bears on the pipe"
+
+
+def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
+    """Moment arm and side load of a machine at a reading, as answers show them."""
+    return {
+        "moment_arm": known(job.moment_arm, NO_ARM),
+        "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
+    }
 
 
 def task_from(values: Mapping[str, Any], joint_diameter: float | None = None) -> Task:

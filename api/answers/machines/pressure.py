@@ -1,17 +1,22 @@
-"""What to set on a machine for a joint, or every reason why it cannot be."""
+"""What to set on a machine for a joint, or every reason why it cannot be.
+
+Of the two marks around the target the nearest within the window is set. Where it fails a limit, and the
+other is within the window and passes them all, that one is set, and a caution says so.
+"""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, job_with, profile_of, task_from
+from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.uncertainty import uncertainty_of
 from api.answers.shop import Shop
 from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import Mark, marks_around, marks_in_window
 from api.engineering.machines.setting_checks import Duty, SettingTorques, machine_checks, setting_checks
+from api.engineering.provenance import Knowable, known
 from api.engineering.torque_window import TorqueWindow
 
 
@@ -28,7 +33,7 @@ class MachineSetting:
     break_out_torque: float | None
     torque_lower_bound: float
     torque_upper_bound: float
-    uncertainty: Mapping[str, Any]
+    uncertainty: Knowable[Mapping[str, Any]]
     checks: tuple[Check, ...]
 
     @property
@@ -147,8 +152,8 @@ def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:
     return Duty(
         making_up=job.making_up,
         target=target,
-        minimum=window.minimum.torque if job.making_up else None,
-        maximum=window.maximum.torque if job.making_up else None,
+        minimum=window.minimum.torque.value if job.making_up else None,
+        maximum=window.maximum.torque.value if job.making_up else None,
         torsional_yield=window.torsional_yield,
         gripped_diameter=job.task.gripped_diameter,
         reading=job.reading(target, efficiency.nominal),
@@ -220,7 +225,6 @@ def shown(found: MachineSetting) -> dict[str, Any]:
         "gauge": job.gauge.serial,
         "uncertainty": found.uncertainty,
         "gauge_error_share": job.gauge_error(found.mark.at) / found.mark.at,
-        "break_out_torque": found.break_out_torque,
-        "moment_arm": job.moment_arm,
-        "side_load": job.side_load(found.mark.at),
+        "break_out_torque": known(found.break_out_torque, "no break_out_ratio is given"),
+        **forces(job, found.mark.at),
     }

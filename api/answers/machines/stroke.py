@@ -21,13 +21,16 @@ from api.engineering.machines.stroke import (
     strokes_for_rotation,
     useful_rotation,
 )
-from api.engineering.provenance import Assumption, Source
+from api.engineering.provenance import Assumption, Source, known
 from api.engineering.working import Step
 
 TRIANGLE = Source(
     "rotation and moment arm over the stroke",
     "read",
     "triangle of pipe centre, arm pin and base pin: cos(theta) = (a^2 + b^2 - L^2) / 2ab, h = dL/dtheta",
+)
+NEVER_SQUARE = (
+    "the base is no farther from the pipe than the arm pin, so that the cylinder never stands square"
 )
 _ANGLE = "acos((a^2 + b^2 - L^2) / 2ab)"
 STROKE_STEPS = (
@@ -75,8 +78,7 @@ def stroke_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     result = {
         **_shown(swing, stroke),
         "useful_rotation_per_stroke": useful,
-        "wanted": wanted,
-        "wanted_reason": None if wanted else "neither rotation nor axial_travel is given",
+        "wanted": known(wanted, "neither rotation nor axial_travel is given"),
         "checks": checks,
     }
     return Answer(
@@ -153,7 +155,7 @@ def _shown(swing: Swing, stroke: Stroke) -> dict[str, Any]:
         "mean_moment_arm": stroke.mean_moment_arm,
         "mean_torque_factor": stroke.mean_moment_arm / swing.arm_radius,
         "torque_spread": stroke.largest.moment_arm / stroke.smallest.moment_arm - 1,
-        "square_length": square_length(swing.arm_radius, swing.base_distance),
+        "square_length": known(square_length(swing.arm_radius, swing.base_distance), NEVER_SQUARE),
         "square_position": square_position(swing, start, end),
     }
 

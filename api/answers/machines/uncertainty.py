@@ -6,17 +6,12 @@ from typing import Any
 from api.answers.machines.job import Job
 from api.engineering.checks import Amount, NoAnswer
 from api.engineering.gauges.gauge import HowRead, reading_half_width
+from api.engineering.provenance import Knowable, Known, why_not
 from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
 from api.engineering.uncertainty.combined import COVERAGE_FACTOR, Budget, Term
 
-NOTHING: Mapping[str, Any] = {
-    **dict.fromkeys(("best_estimate", "expanded", "expanded_share", "coverage_factor", "combined_share")),
-    "terms": [],
-    "left_out": [],
-}
 
-
-def uncertainty_of(job: Job, reading: float, how: HowRead) -> dict[str, Any]:
+def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[str, Any]]:
     """The budget of the torque at a reading (JCGM 100), term by term, expanded with k = 2.
 
     Args:
@@ -24,8 +19,8 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> dict[str, Any]:
         reading: SI.
         how: how the gauge is read; a display is always read by its digits.
 
-    Where there is none, as with tolerances too wide to mean anything, all is empty but the reason: a setting
-    does not depend on how well its torque is known.
+    Where there is none, as with tolerances too wide to mean anything, it is not known: a setting does not
+    depend on how well its torque is known.
     """
     gauge = job.gauge
     doubt = GaugeDoubt(
@@ -38,9 +33,9 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> dict[str, Any]:
     )
     at = AtReading(job.machine, reading, job.task.turning, job.task.position)
     try:
-        return _shown(torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle))
+        return Known(_shown(torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle)))
     except NoAnswer as no_answer:
-        return {**NOTHING, "reason": "; ".join(fault.text for fault in no_answer.faults)}
+        return why_not(no_answer)
 
 
 def _shown(budget: Budget) -> dict[str, Any]:
@@ -52,7 +47,6 @@ def _shown(budget: Budget) -> dict[str, Any]:
         "combined_share": budget.combined,
         "terms": [_term(term) for term in budget.terms],
         "left_out": [{"name": each.name, "reason": each.reason} for each in budget.left_out],
-        "reason": None,
     }
 
 

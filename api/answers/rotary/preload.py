@@ -1,4 +1,9 @@
-"""The preload of a rotary shouldered connection at a torque, and what tension does to it."""
+"""The preload of a rotary shouldered connection at a torque, and what tension does to it.
+
+A tension that separates the shoulder is answered so. One that yields the pin is refused, since the forces
+are not known then. P1 is not divided by 1.1. Limits of tension from memory still refuse where a shop does
+not have them told.
+"""
 
 from collections.abc import Mapping
 from itertools import takewhile
@@ -16,9 +21,9 @@ from api.answers.rotary.preload_notes import (
     factors,
 )
 from api.answers.rotary.request import Joint
-from api.answers.rotary.torque import COMPOUND, FORMULA, RATIO, ROTARY_STEPS
-from api.answers.shop import Shop
-from api.engineering.provenance import Source, weakest_status
+from api.answers.rotary.torque import COMPOUND, FORMULA, NO_RATIO, RATIO, ROTARY_STEPS
+from api.answers.shop import Shop, withheld
+from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.rotary.preload import TensionLimits, pin_yield_tension, torsional_yield
 from api.engineering.rotary.torque import MakeUp
@@ -56,60 +61,63 @@ BREAK_IN_STRESS = 60_000 * PSI
 BREAK_IN_MATERIAL = 120_000 * PSI
 OTHER_MINIMUM = 1.80
 """Lowest bending strength ratio that other standards accept below 6 in (public text)."""
-WITHHELD = f"withheld: {TENSION.what} ({TENSION.status}), which this service does not accept"
+WITHHELD = withheld(TENSION.what, TENSION.status)
+NEEDS = {member: f"needs {member}_yield_strength" for member in ("pin", "box")}
+SHOULDER_FIRST = "the shoulder separates before the pin yields"
+PIN_FIRST = "the pin yields before the shoulder separates"
+"""Which of both limits is met first."""
 
 
-def limits_part(limits: TensionLimits, told: bool) -> dict[str, Any]:
-    """Limits of tension; all null where this shop accepts nothing from memory."""
-    P1, contact = limits.P1, limits.contact
-    if P1 is None or contact is None:
-        lowest, reason = None, "needs pin_yield_strength: the pin may yield before the shoulder separates"
-    elif limits.Po < P1:
-        lowest, reason = limits.Po, "the shoulder separates before the pin yields"
-    else:
-        lowest, reason = contact, "the pin yields before the shoulder separates"
+def limits_part(limits: TensionLimits, told: bool) -> Knowable[Mapping[str, Any]]:
+    """Limits of tension; withheld where this shop accepts nothing from memory."""
+    if not told:
+        return WITHHELD
+    contact, lowest = _pin_and_shoulder(limits)
     part = {
         "separation_tension": limits.Po,
-        "pin_tensile_limit": P1,
-        "contact_yield_tension": contact if P1 is not None and limits.Po >= P1 else None,
+        "pin_tensile_limit": known(limits.P1, NEEDS["pin"]),
+        "contact_yield_tension": contact,
         "lowest_limit": lowest,
-        "coincidence_torque": limits.T3,
-        "separated_pin_yield_torque": limits.T4,
-    }
-    if not told:
-        return {**dict.fromkeys(part), "lowest_limit_reason": WITHHELD, "status": "none", "reason": WITHHELD}
-    return {
-        **part,
-        "lowest_limit_reason": reason,
+        "coincidence_torque": known(limits.T3, NEEDS["pin"]),
+        "separated_pin_yield_torque": known(limits.T4, NEEDS["pin"]),
         "status": TENSION.status,
-        "reason": f"{TENSION.source}; pin tensile limit not divided by 1.1",
     }
+    return Known(part, f"{TENSION.source}; pin tensile limit not divided by 1.1")
 
 
-def state_part(loaded: Loaded, tension: float | None, told: bool) -> dict[str, Any]:
+def _pin_and_shoulder(limits: TensionLimits) -> tuple[Knowable[float], Knowable[float]]:
+    """The tension that yields the pin while its shoulder is closed, and the lowest limit."""
+    if limits.P1 is None or limits.contact is None:
+        either = "the pin may yield before the shoulder separates"
+        return NotKnown(NEEDS["pin"]), NotKnown(f"{NEEDS['pin']}: {either}")
+    if limits.Po < limits.P1:
+        return NotKnown(SHOULDER_FIRST), Known(limits.Po, SHOULDER_FIRST)
+    return Known(limits.contact), Known(limits.contact, PIN_FIRST)
+
+
+def state_part(loaded: Loaded, tension: float | None, told: bool) -> Knowable[Mapping[str, Any]]:
     """The joint under the tension asked for, or why there is none."""
     state, made, pin_yield = loaded.state, loaded.made_up, loaded.joint.pin_yield
     if state is None or tension is None:
-        return {"under_tension": None, "under_tension_reason": "no axial_tension is given"}
+        return NotKnown("no axial_tension is given")
     if not told:
-        return {"under_tension": None, "under_tension_reason": WITHHELD}
+        return WITHHELD
     verdict = "the shoulder is separated" if state.separated else "the shoulder stays closed"
     verdict += ", whether the pin yields is not known" if pin_yield is None else ", the pin does not yield"
+    margin = pin_yield and pin_yield_tension(pin_yield, made.Ap, made.Ab, loaded.preload) - tension
     part = {
         "tension": tension,
         "shoulder_force": state.shoulder_force,
         "pin_force": state.pin_force,
         "pin_stress": state.pin_stress,
-        "pin_share_of_yield": state.pin_stress / pin_yield if pin_yield else None,
+        "pin_share_of_yield": known(pin_yield and state.pin_stress / pin_yield, NEEDS["pin"]),
         "separation_margin": loaded.limits.Po - tension,
-        "pin_yield_margin": pin_yield_tension(pin_yield, made.Ap, made.Ab, loaded.preload) - tension
-        if pin_yield
-        else None,
+        "pin_yield_margin": known(margin, NEEDS["pin"]),
         "shoulder": "separated" if state.separated else "closed",
         "pin": "below_yield" if pin_yield else "yield_not_known",
         "verdict": verdict,
     }
-    return {"under_tension": part, "under_tension_reason": TENSION.source}
+    return Known(part, TENSION.source)
 
 
 def ratio_part(joint: Joint) -> dict[str, Any] | None:
@@ -132,19 +140,19 @@ def ratio_part(joint: Joint) -> dict[str, Any] | None:
     }
 
 
-def break_in_torque(joint: Joint, made: MakeUp) -> tuple[float | None, str]:
-    """Torque at 60,000 psi in the smaller section of a new tool joint, N.m, and its reason."""
+def break_in_torque(joint: Joint, made: MakeUp) -> Knowable[float]:
+    """Torque at 60,000 psi in the smaller section of a new tool joint, N.m."""
     if joint.component != "tool_joint":
-        return None, "a drill collar is broken in at its full make-up torque"
+        return NotKnown("a drill collar is broken in at its full make-up torque")
     if any(
         strength < BREAK_IN_MATERIAL * (1 - 1e-9)
         for strength in (joint.pin_yield, joint.box_yield)
         if strength
     ):
-        return None, "60,000 psi is for a yield strength of 120,000 psi; this joint has less"
+        return NotKnown("60,000 psi is for a yield strength of 120,000 psi; this joint has less")
     area = min(made.Ap, made.Ab)
     torque = torsional_yield(BREAK_IN_STRESS, area, made.arm, joint.compound_friction_factor)
-    return torque, "the make-up formula at 60,000 psi, times the compound friction factor"
+    return Known(torque, "the make-up formula at 60,000 psi, times the compound friction factor")
 
 
 YIELDS = "the make-up formula at the yield strength of each member, times the compound friction factor"
@@ -152,7 +160,8 @@ NO_YIELDS = (
     "needs pin_yield_strength and box_yield_strength, each for its own member: the material of a drill "
     "collar is not fixed by its connection"
 )
-NO_RATIO = "its accepted range is that of drill collars; none is published for tool joints"
+FIRST_IN_TORSION = "yields first in torsion"
+SMALLER = "has the smaller section; which yields first is not known without both yield strengths"
 
 
 def rotary_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
@@ -170,17 +179,14 @@ def rotary_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     sources = (FORMULA, COMPOUND, *joint.sources)
     ratio = ratio_part(joint)
     given = {member: f"{member}_yield_strength" in values for member in ("pin", "box")}
-    break_in, break_in_reason = break_in_torque(joint, made)
     result = {
         "preload": loaded.preload,
         "compound_friction_factor": joint.compound_friction_factor,
         **_stresses(loaded),
         "tension_limits": limits_part(loaded.limits, told),
-        **state_part(loaded, values.get("axial_tension"), told),
-        "bending_strength_ratio": ratio,
-        "bending_strength_ratio_reason": RATIO.source if ratio else NO_RATIO,
-        "break_in_torque": break_in,
-        "break_in_torque_reason": break_in_reason,
+        "under_tension": state_part(loaded, values.get("axial_tension"), told),
+        "bending_strength_ratio": known(ratio, NO_RATIO, RATIO.source),
+        "break_in_torque": break_in_torque(joint, made),
         "break_in": break_in_advice(joint),
         "factors": factors(joint, given),
         "connection": joint.connection.designation,
@@ -202,20 +208,16 @@ def rotary_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
 def _stresses(loaded: Loaded) -> dict[str, Any]:
     joint, made, preload = loaded.joint, loaded.made_up, loaded.preload
     pin, box = preload / made.Ap, preload / made.Ab
-    known = None not in loaded.yields.values()
+    both = loaded.torsional_yield is not None
     return {
         "pin_stress": pin,
         "box_stress": box,
-        "pin_share_of_yield": pin / joint.pin_yield if joint.pin_yield else None,
-        "box_share_of_yield": box / joint.box_yield if joint.box_yield else None,
-        "pin_torsional_yield": loaded.yields["pin"],
-        "box_torsional_yield": loaded.yields["box"],
-        "torsional_yield": loaded.torsional_yield,
-        "torsional_yield_reason": YIELDS if known else NO_YIELDS,
-        "weaker_member": loaded.weaker_member,
-        "weaker_member_reason": "yields first in torsion"
-        if known
-        else "has the smaller section; which yields first is not known without both yield strengths",
+        "pin_share_of_yield": known(joint.pin_yield and pin / joint.pin_yield, NEEDS["pin"]),
+        "box_share_of_yield": known(joint.box_yield and box / joint.box_yield, NEEDS["box"]),
+        "pin_torsional_yield": known(loaded.yields["pin"], NEEDS["pin"]),
+        "box_torsional_yield": known(loaded.yields["box"], NEEDS["box"]),
+        "torsional_yield": known(loaded.torsional_yield, NO_YIELDS, YIELDS),
+        "weaker_member": Known(loaded.weaker_member, FIRST_IN_TORSION if both else SMALLER),
     }
 
 

@@ -9,7 +9,7 @@ from api.answers.rotary.torque import COMPOUND, FORMULA, RATIO
 from api.engineering.provenance import Source
 from api.engineering.rotary.torque import FRICTION
 from api.engineering.thread_geometry import pin_nose_root_diameter
-from api.reference.connections import usual_strength
+from api.reference.connections import usual_stress_level
 
 TENSION = Source(
     "combined tension and torque",
@@ -50,23 +50,22 @@ CAUTIONS = (
 def cautions(loaded: Loaded, ratio: Mapping[str, Any] | None, told: bool) -> Iterator[str]:
     """What to know about this very answer."""
     joint, made = loaded.joint, loaded.made_up
-    usual = usual_strength(joint.component, "stress_level", joint.connection)
-    share = loaded.preload / min(made.Ap, made.Ab) / usual.stress if usual else 1.0
-    printed = usual.printed if usual else ""
+    usual = usual_stress_level(joint.component, joint.connection)
+    share = loaded.preload / min(made.Ap, made.Ab) / usual.stress
     if joint.component == "drill_collar" and share < 1 - 1e-3:
         yield (
-            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {printed} psi, "
+            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi, "
             "which is a minimum for drill collars: the shoulder may open in bending."
         )
     if joint.component == "drill_collar" and share > MOST_OF_COLLAR:
         yield (
-            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {printed} psi; its usual "
-            "range for drill collars, from memory, ends at 1.1."
+            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi; its "
+            "usual range for drill collars, from memory, ends at 1.1."
         )
     if joint.component == "tool_joint" and abs(share - 1) > 0.01:  # print rounds to 100 ft-lb
         yield (
             f"The preload is {share:.3g} of that at the stress level API RP 7G recommends for tool joints, "
-            f"{printed} psi."
+            f"{usual.printed} psi."
         )
     if ratio and ratio["within_range"] != "yes":
         yield (

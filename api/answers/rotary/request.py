@@ -9,7 +9,14 @@ from api.engineering.checks import Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.provenance import Assumption, Source
 from api.engineering.rotary.torque import check_geometry
 from api.engineering.thread_geometry import ThreadGeometry
-from api.reference.connections import Connection, find_connection, near_designations, usual_strength
+from api.reference.connections import (
+    Connection,
+    Strength,
+    find_connection,
+    near_designations,
+    usual_strength,
+    usual_stress_level,
+)
 from api.reference.make_up_torque import SAME_STRESS
 
 OTHER_WAYS = (
@@ -47,9 +54,8 @@ class Joint:
 
     def at_usual_stress(self, member: str) -> bool:
         """Whether a member (pin or box) is at the stress level of the standard's own tables."""
-        usual = usual_strength(self.component, "stress_level", self.connection)
         stress = self.pin_stress if member == "pin" else self.box_stress
-        return usual is not None and abs(stress - usual.stress) < SAME_STRESS
+        return abs(stress - usual_stress_level(self.component, self.connection).stress) < SAME_STRESS
 
 
 def joint_from(values: Mapping[str, Any]) -> Joint:
@@ -83,15 +89,18 @@ def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: b
     sources = [connection.source]
     assumptions: list[Assumption] = []
 
-    def strength(field: str, quantity: str) -> float | None:
+    def given_or(field: str, usual: Strength) -> float:
         given: float | None = values.get(field)
-        usual = usual_strength(component, quantity, connection)
-        if given is not None or usual is None:
+        if given is not None:
             return given
         if usual.source not in sources:
             sources.append(usual.source)
         assumptions.append(usual.assumed_for(field))
         return usual.stress
+
+    def yield_strength(field: str) -> float | None:
+        usual = usual_strength(component, "yield_strength", connection)
+        return values.get(field) if usual is None else given_or(field, usual)
 
     def choice(assumed: Assumption, default: Any) -> Any:
         if assumed.field in values:
@@ -99,16 +108,17 @@ def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: b
         assumptions.append(assumed)
         return default
 
+    stress_level = usual_stress_level(component, connection)
     return Joint(
         connection=connection,
         thread=connection.with_low_torque_face() if low_torque_face else connection.geometry,
         component=component,
         outside_diameter=values["box_outside_diameter"],
         bore=values["pin_bore"],
-        pin_stress=strength("pin_stress_level", "stress_level") or 0.0,
-        box_stress=strength("box_stress_level", "stress_level") or 0.0,
-        pin_yield=strength("pin_yield_strength", "yield_strength"),
-        box_yield=strength("box_yield_strength", "yield_strength"),
+        pin_stress=given_or("pin_stress_level", stress_level),
+        box_stress=given_or("box_stress_level", stress_level),
+        pin_yield=yield_strength("pin_yield_strength"),
+        box_yield=yield_strength("box_yield_strength"),
         low_torque_face=low_torque_face,
         compound_friction_factor=choice(REFERENCE_COMPOUND, 1.0),
         edition=choice(LATEST_EDITION, "2003"),
@@ -141,17 +151,17 @@ def _connection(name: str) -> Connection:
 
 def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
     given: bool | None = values.get("low_torque_face")
-    has_one = connection.low_torque_face_counterbore is not None
-    if has_one and given is None:
+    counterbore = connection.low_torque_face_counterbore
+    if counterbore is not None and given is None:
         raise refuse(
             "low_torque_face_required",
             f"{connection.designation} may have a low torque face with a counterbore of {{counterbore}} "
             "instead of {usual}; say whether this one has (true or false)",
             "low_torque_face",
-            counterbore=Amount("length", connection.low_torque_face_counterbore or 0.0),
+            counterbore=Amount("length", counterbore),
             usual=Amount("length", connection.geometry.counterbore),
         )
-    if given and not has_one:
+    if given and counterbore is None:
         raise refuse(
             "no_low_torque_face",
             f"no low torque face is published for {connection.designation}",

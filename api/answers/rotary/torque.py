@@ -1,4 +1,15 @@
-"""The make-up torque of a rotary shouldered connection, beside its printed row."""
+"""The make-up torque of a rotary shouldered connection, beside its printed row.
+
+`torsional_yield` is for the compound friction factor of the request, which it states, so that it can be
+compared with the torque beside it.
+
+The status of an answer is that of its target. The 10 % above a drill-collar value is from memory, and
+`maximum_status` says so. That window holds only where the weaker member is at the stress level of the
+standard; otherwise both ends are open, with that reason.
+
+A pin bore above the thread root at the nose is a caution, not a refusal: print has such rows (2-3/8 REG,
+1-3/4 in). One that leaves no metal at the nose is refused.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -7,13 +18,12 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.rotary.request import Joint, joint_from
 from api.answers.shop import Shop
-from api.answers.window import widened
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
-from api.engineering.provenance import Source, weakest_status
+from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.rotary.torque import MakeUp, make_up
 from api.engineering.thread_geometry import pin_nose_root_diameter
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.working import Step
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 
@@ -154,6 +164,15 @@ NO_WINDOW = {
 }
 
 
+YIELD = "the make-up formula at the yield strength of each member, for the compound friction factor shown"
+NO_YIELD = (
+    "needs pin_yield_strength and box_yield_strength: the material of a drill collar is not fixed by its "
+    "connection"
+)
+NO_RATIO = "its accepted range is that of drill collars; none is published for tool joints"
+NO_ROW = "no published row for exactly this joint is held"
+
+
 @dataclass(frozen=True)
 class RotaryResult:
     """Everything computed for one joint, SI."""
@@ -201,13 +220,13 @@ def _window(
     compound = (COMPOUND,) if joint.compound_friction_factor != 1.0 else ()
     sources = (basis, *compound, *joint.sources)
     status = weakest_status(sources)
-    goal = End(target, reason, status)
+    goal = End(Known(target, reason), status)
     if joint.component == "drill_collar" and joint.at_usual_stress(made_up.weaker_member):
-        minimum = End(target, "API RP 7G: the drill-collar value is a minimum", status)
-        maximum = End(1.1 * target, COLLAR_MAXIMUM.what, COLLAR_MAXIMUM.status)
+        minimum = End(Known(target, "API RP 7G: the drill-collar value is a minimum"), status)
+        maximum = End(Known(1.1 * target, COLLAR_MAXIMUM.what), COLLAR_MAXIMUM.status)
         sources = (*sources, COLLAR_MAXIMUM)
     else:
-        minimum = maximum = End(None, NO_WINDOW[joint.component], "none")
+        minimum = maximum = End(NotKnown(NO_WINDOW[joint.component]))
     window = TorqueWindow(
         minimum, goal, maximum, sources, joint.assumptions, _torsional_yield(joint, made_up)
     )
@@ -233,9 +252,10 @@ def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "torque": window,
         "weaker_member": made_up.weaker_member,
         "preload": made_up.preload,
-        **_shown_yield(joint, window.torsional_yield),
-        "bending_strength_ratio": ratio,
-        "tabulated": compare(joint, made_up.torque),
+        "torsional_yield": known(window.torsional_yield, NO_YIELD, YIELD),
+        "torsional_yield_friction_factor": joint.compound_friction_factor if window.torsional_yield else None,
+        "bending_strength_ratio": known(ratio, NO_RATIO),
+        "tabulated": known(compare(joint, made_up.torque), NO_ROW),
         "connection": joint.connection.designation,
         "pin_stress_level": joint.pin_stress,
         "box_stress_level": joint.box_stress,
@@ -259,23 +279,6 @@ def _torsional_yield(joint: Joint, made_up: MakeUp) -> float | None:
         return None
     force = min(joint.pin_yield * made_up.Ap, joint.box_yield * made_up.Ab)
     return force * made_up.arm * joint.compound_friction_factor
-
-
-def _shown_yield(joint: Joint, torsional_yield: float | None) -> dict[str, Any]:
-    if torsional_yield is None:
-        reason = (
-            "needs pin_yield_strength and box_yield_strength: the material of a drill collar is not fixed by "
-            "its connection"
-        )
-    else:
-        reason = (
-            "the make-up formula at the yield strength of each member, for the compound friction factor shown"
-        )
-    return {
-        "torsional_yield": torsional_yield,
-        "torsional_yield_reason": reason,
-        "torsional_yield_friction_factor": joint.compound_friction_factor if torsional_yield else None,
-    }
 
 
 def _cautions(joint: Joint, ratio: Mapping[str, float] | None) -> list[str]:

@@ -9,6 +9,7 @@ from api.answers.rotary import request as rotary_request
 from api.answers.tubular import request as round_thread_request
 from api.engineering.rotary import torque as rotary_shouldered
 from api.engineering.tubular import round_thread
+from api.reference.connections import COMPONENTS
 from api.shop_tables.reader import KeyColumn, TableRow, folded
 from schemas.core.fields import Flag
 from schemas.core.quantity import plain_number
@@ -21,7 +22,6 @@ ROTARY = {"connection": None, "box_outside_diameter": "length", "pin_bore": "len
 ROTARY_OPTIONAL = {"pin_stress_level": "stress", "box_stress_level": "stress"}
 ROUND_THREAD = {"size": None, "weight": "linear_mass", "pipe_grade": None, "thread_type": None}
 """Key columns and the kind of their unit, None for text, by which a joint of a formula is known."""
-COMPONENTS = ("drill_collar", "tool_joint")
 FACTOR = "compound_friction_factor"
 
 Key = Mapping[str, str | float]

@@ -1,4 +1,8 @@
-"""The row of a shop's table for one joint, or what stands near it."""
+"""The row of a shop's table for one joint, or what stands near it.
+
+A withdrawn row is not replaced by a line through its neighbours, neither for exactly its joint nor beside
+it. To have two rows joined, the shop takes the old row between them out of the file.
+"""
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence

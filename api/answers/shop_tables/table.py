@@ -1,4 +1,9 @@
-"""The tables of a shop: a folder of CSV files, each whole or not at all."""
+"""The tables of a shop: a folder of CSV files, each whole or not at all.
+
+A table with any fault is served not at all. Half a table would answer some joints and refuse their
+neighbours, and the file would stay as it is. Rows are compared with the formula of a connection that is
+known; what differs is told, and served, since the shop may know better.
+"""
 
 import hashlib
 from collections.abc import Iterable, Mapping

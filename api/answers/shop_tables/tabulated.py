@@ -9,11 +9,10 @@ from api.answers.shop import Shop
 from api.answers.shop_tables.index import Key
 from api.answers.shop_tables.lookup import Found, find_row, in_words
 from api.answers.shop_tables.table import Table
-from api.answers.window import widened
 from api.engineering.checks import Fault, NoAnswer
 from api.engineering.interpolation import between
-from api.engineering.provenance import Source, TableVersion, weakest_status
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.provenance import Known, NotKnown, Source, TableVersion, weakest_status
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.shop_tables.reader import TableRow, read_table_key
 from schemas.core.faults import InvalidInput
 
@@ -41,7 +40,6 @@ def tabulated_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     result = {
         "torque": window,
         "torsional_yield": limit.torque,
-        "torsional_yield_reason": limit.reason,
         "table": table.id,
         "table_key": key_shown(table, computed.key),
         "interpolated_in": found.column and found.column.name,
@@ -88,7 +86,7 @@ def _window(table: Table, found: Found) -> TorqueWindow:
         Source(f"row {row.number} of the shop's table {table.id}", row.status, row.source) for row in rows
     )
     torque = between(rows[0].target, rows[-1].target, found.share)
-    target = End(torque, _in_words(found, table), _status(sources))
+    target = End(Known(torque, _in_words(found, table)), _status(sources))
     return TorqueWindow(
         _side(table, found, "minimum", target),
         target,
@@ -128,10 +126,8 @@ def _side(table: Table, found: Found, name: str, end: End) -> End:
     if value is None:
         missing = [str(row.number) for row in found.rows if getattr(row, name) is None]
         what = name.replace("_", " ")
-        return End(
-            None, f"row {' and '.join(missing)} of the shop's table {table.id} gives no {what}", "none"
-        )
-    return End(value, end.reason, end.status)
+        return End(NotKnown(f"row {' and '.join(missing)} of the shop's table {table.id} gives no {what}"))
+    return End(Known(value, end.torque.basis), end.status)
 
 
 def _cautions(table: Table, found: Found) -> list[str]:

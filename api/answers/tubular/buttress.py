@@ -6,7 +6,7 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.engineering.checks import refuse
-from api.engineering.provenance import Assumption, Source, weakest_status
+from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, weakest_status
 from api.engineering.tubular.make_up_position import (
     LEAD,
     TRIANGLE_SIDE,
@@ -35,7 +35,7 @@ HEIGHT = Assumption(
     "Were 3/8 in the height, the apex would be at 0.375 in; the smaller is used",
 )
 BUTTRESS_STEPS = (
-    Step("A1", "pipe end to base of the triangle", "from the table", "row.triangle_base", "length", "API 5B"),
+    Step("A1", "pipe end to base of the triangle", "from the table", "base", "length", "API 5B"),
     Step("s", "side of the triangle", "3/8 in", "side", "length", "API 5B"),
     Step("h", "base to apex", "s sqrt(3) / 2", "height", "length", "geometry"),
     Step("p", "one thread turn", "1 in / 5", "lead", "length", "API 5B"),
@@ -58,16 +58,16 @@ MILL_END = (
     "rotation of the mill end while the field end is made up is tolerated until its coupling face reaches "
     "the apex of the triangle"
 )
-NO_TABLE_TORQUE = (
+NO_TABLE_TORQUE = NotKnown(
     "API publishes no torque for buttress: it is made up to a position. One per cent of the joint strength "
     "is a rule of round threads and no buttress torque. Find the torque by trial make-ups of the same size, "
     "weight and grade: /v1/trial-make-up/buttress"
 )
-NO_PRELOAD = (
+NO_PRELOAD = NotKnown(
     "not defined: a buttress joint has no torque shoulder, its make-up is radial interference and no axial "
     "preload"
 )
-REASONS = {
+BASES = {
     "short": "more than one thread turn short of the base: not made up yet",
     "within_one_turn": "short of the base by one thread turn at most",
     "base_to_apex": "at the base of the triangle or past it, and not past the apex",
@@ -77,7 +77,7 @@ TO_BASE = (
     "short of the base: 16 in and larger are made up to the base of the triangle, and that one turn short is "
     "accepted is not said of them"
 )
-NOT_MEASURED = "no face was measured: give face_short_of_base or face_past_base"
+NOT_MEASURED = NotKnown("no face was measured: give face_short_of_base or face_past_base")
 
 
 def buttress_size(written: str) -> ButtressSize:
@@ -114,7 +114,6 @@ def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     result = {
         "size": row.size,
         "triangle_base": base,
-        "triangle_base_reason": row.doubt,
         "triangle_base_printed": row.triangle_base_printed,
         "coupling_length": row.coupling_length,
         "triangle_side": TRIANGLE_SIDE,
@@ -122,10 +121,8 @@ def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "window": _window(window, base),
         **_judged(face, window, base),
         "mill_end": MILL_END,
-        "torque": None,
-        "torque_reason": NO_TABLE_TORQUE,
-        "preload": None,
-        "preload_reason": NO_PRELOAD,
+        "torque": NO_TABLE_TORQUE,
+        "preload": NO_PRELOAD,
     }
     return Answer(
         result=result,
@@ -133,39 +130,49 @@ def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         status=weakest_status((row.source, TRIANGLE, WINDOW)),
         assumptions=(HEIGHT,),
         cautions=tuple(_cautions(row, face)),
-        working={"row": row, "window": window, "side": TRIANGLE_SIDE, "height": height, "lead": LEAD},
+        working={
+            "base": base.value,
+            "window": window,
+            "side": TRIANGLE_SIDE,
+            "height": height,
+            "lead": LEAD,
+        },
         steps=BUTTRESS_STEPS,
     )
 
 
-def _window(window: FaceWindow, base: float | None) -> dict[str, float | None]:
+def _window(window: FaceWindow, base: Knowable[float]) -> dict[str, Any]:
     return {
         "short_of_base": window.short_of_base,
         "past_base": window.past_base,
-        "pipe_end_to_face_minimum": None if base is None else base - window.short_of_base,
-        "pipe_end_to_face_maximum": None if base is None else base + window.past_base,
+        "pipe_end_to_face_minimum": _past(base, -window.short_of_base),
+        "pipe_end_to_face_maximum": _past(base, window.past_base),
     }
 
 
-def _judged(face: float | None, window: FaceWindow, base: float | None) -> dict[str, Any]:
+def _past(base: Knowable[float], length: float) -> Knowable[float]:
+    """How far from the pipe end a place lies that is a length past the base."""
+    return base if base.value is None else Known(base.value + length)
+
+
+def _judged(face: float | None, window: FaceWindow, base: Knowable[float]) -> dict[str, Knowable[Any]]:
     if face is None:
-        measured = dict.fromkeys(("position", "verdict", "turns_to_base", "pipe_end_to_face"))
-        return {**measured, "verdict_reason": NOT_MEASURED}
+        return dict.fromkeys(("position", "verdict", "turns_to_base", "pipe_end_to_face"), NOT_MEASURED)
     position, accepted = position_of_face(face), window.accepts(face)
+    basis = TO_BASE if position == "within_one_turn" and not accepted else BASES[position]
     return {
-        "position": position,
-        "verdict": "accepted" if accepted else "not_accepted",
-        "verdict_reason": TO_BASE if position == "within_one_turn" and not accepted else REASONS[position],
-        "turns_to_base": turns_to_base(face),
-        "pipe_end_to_face": None if base is None else base + face,
+        "position": Known(position),
+        "verdict": Known("accepted" if accepted else "not_accepted", basis),
+        "turns_to_base": Known(turns_to_base(face)),
+        "pipe_end_to_face": _past(base, face),
     }
 
 
 def _cautions(row: ButtressSize, face: float | None) -> Iterator[str]:
-    if row.triangle_base is None:
+    if doubt := row.triangle_base.reason:
         yield (
             f"{row.size} in is made up to the base of the triangle with the minimum torque as guide (API RP "
-            f"5C1 4.4); no such torque is published for buttress; {row.doubt}."
+            f"5C1 4.4); no such torque is published for buttress; {doubt}."
         )
     else:
         yield "Where the triangle stands is from memory: check it against API 5B."

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from api.answers.tubular.request import Joint
-from api.engineering.provenance import Source
+from api.engineering.provenance import Knowable, Known, NotKnown, Source, known
 from api.engineering.thread_geometry import INCH
 
 TO_VANISH_POINT = ("16", "18-5/8", "20")
@@ -22,6 +22,7 @@ LAY_DOWN = (
     "back out, lay down, inspect and repair or replace; parted joints are not reused without reshopping or "
     "regauging"
 )
+NO_PIPE = NotKnown("not known of dimensions alone")
 Criterion = Mapping[str, str]
 
 
@@ -58,13 +59,11 @@ LARGE_CASING = (
 class Position:
     """How the made-up position is judged, and how far a joint turns past hand tight."""
 
-    criteria: tuple[Criterion, ...]
-    criteria_reason: str
-    turns_past_hand_tight: float | None
-    turns_past_hand_tight_reason: str
-    axial_travel_per_turn: float | None
-    hand_tight_standoff_turns: float | None
-    hand_tight_standoff: float | None
+    criteria: Knowable[tuple[Criterion, ...]]
+    turns_past_hand_tight: Knowable[float]
+    axial_travel_per_turn: Knowable[float]
+    hand_tight_standoff_turns: Knowable[float]
+    hand_tight_standoff: Knowable[float]
     sources: tuple[Source, ...]
 
 
@@ -76,32 +75,28 @@ def to_vanish_point(joint: Joint) -> bool:
 def made_up_position(joint: Joint) -> Position:
     """The position to judge beside the torque (API RP 5C1 4.4, API 5B)."""
     pitch = INCH / joint.threads_per_inch if joint.threads_per_inch else None
+    travel = known(pitch, "needs threads_per_inch: a thread_height alone does not tell the pitch")
     tubular = joint.tubular
     if tubular is None:
-        text = "not known of dimensions alone"
-        return Position((), text, None, text, pitch, None, None, ())
+        return Position(NO_PIPE, NO_PIPE, travel, NO_PIPE, NO_PIPE, ())
     standoff = tubular.hand_tight_standoff_turns
-    if tubular.product == "tubing":
-        criteria: tuple[Criterion, ...] = ()
-        reason = "API RP 5C1 4.4 gives them for casing; tubing is judged by its turns past hand tight"
-        turns, source = standoff, STANDOFF
-        sources: tuple[Source, ...] = (STANDOFF,)
-    else:
-        large = to_vanish_point(joint)
-        criteria = LARGE_CASING if large else POWER_TONGS
-        reason = "API RP 5C1 4.4, " + ("16, 18-5/8 and 20 in" if large else "power tongs, 4-1/2 to 13-3/8 in")
-        turns, source = _turns(joint), TURNS
-        sources = (POSITION, TURNS, STANDOFF)
+    turns, source = (standoff, STANDOFF) if tubular.product == "tubing" else (_turns(joint), TURNS)
     return Position(
-        criteria,
-        reason,
-        turns,
-        f"{source.what} ({source.status}): {source.source}",
-        pitch,
-        standoff,
-        standoff * pitch if pitch else None,
-        sources,
+        _criteria(joint),
+        Known(turns, f"{source.what} ({source.status}): {source.source}"),
+        travel,
+        Known(standoff),
+        travel if travel.value is None else Known(standoff * travel.value),
+        (STANDOFF,) if tubular.product == "tubing" else (POSITION, TURNS, STANDOFF),
     )
+
+
+def _criteria(joint: Joint) -> Knowable[tuple[Criterion, ...]]:
+    if joint.product == "tubing":
+        return NotKnown("API RP 5C1 4.4 gives them for casing; tubing is judged by its turns past hand tight")
+    if to_vanish_point(joint):
+        return Known(LARGE_CASING, "API RP 5C1 4.4, 16, 18-5/8 and 20 in")
+    return Known(POWER_TONGS, "API RP 5C1 4.4, power tongs, 4-1/2 to 13-3/8 in")
 
 
 def _turns(joint: Joint) -> float:

@@ -1,4 +1,11 @@
-"""The make-up torque of casing and tubing with round threads, with its strengths, cautions and working."""
+"""The make-up torque of casing and tubing with round threads, with its strengths, cautions and working.
+
+16, 18-5/8 and 20 in casing keeps its optimum as target, which the tables print, with the caution that the
+minimum is the guide.
+
+A `compound_friction_factor` is refused with its reason, in a batch too, where it would otherwise be carried
+along unread.
+"""
 
 # ruff: noqa: E501  # a table
 
@@ -10,9 +17,8 @@ from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.answers.tubular.position import made_up_position, to_vanish_point
 from api.answers.tubular.request import Joint, joint_from
-from api.answers.window import widened
-from api.engineering.provenance import Source, weakest_status
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
+from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.tubular.round_thread import (
     RoundThreadMakeUp,
     make_up,
@@ -35,9 +41,9 @@ ROUND_THREAD_STEPS = (
     Step("Pu", "fracture strength", "0.95 Ajp Up", "made_up.fracture", "force", _5C3),
     Step("P", "pull-out strength (D and L in inches)", "0.95 Ajp L (0.74 D^-0.59 Up / (0.5 L + 0.14 D) + Yp / (L + 0.14 D))", "made_up.pull_out", "force", _5C3),
     Step("T0", "optimum torque of the table", "0.01 ft P", "made_up.optimum", "torque", "ISO 10405:2000 4.3.4"),
-    Step("T", "optimum torque", "T0, times torque_adjustment where it is asked for", "window.target.torque", "torque", "API RP 5C1, notes"),
-    Step("Tmin", "minimum torque", "0.75 T", "window.minimum.torque", "torque", "API RP 5C1"),
-    Step("Tmax", "maximum torque", "1.25 T", "window.maximum.torque", "torque", "API RP 5C1"),
+    Step("T", "optimum torque", "T0, times torque_adjustment where it is asked for", "window.target.torque.value", "torque", "API RP 5C1, notes"),
+    Step("Tmin", "minimum torque", "0.75 T", "window.minimum.torque.value", "torque", "API RP 5C1"),
+    Step("Tmax", "maximum torque", "1.25 T", "window.maximum.torque.value", "torque", "API RP 5C1"),
 )  # fmt: skip
 
 
@@ -46,13 +52,18 @@ TUBING_STRENGTH = Source(
 )
 
 
+NO_PRODUCT = NotKnown(
+    "for casing the lesser of fracture and pull-out, for tubing a yield strength: which is not said"
+)
+NO_BOX = NotKnown("tubing: yield of the weaker of pin and box, and the box is not held here")
+
+
 @dataclass(frozen=True)
 class Strength:
-    """The joint strength as it is published, N, what governs it, or why there is none."""
+    """The joint strength as it is published, N, and what governs it."""
 
-    force: float | None
-    governing_mode: str | None
-    reason: str
+    force: Knowable[float]
+    governing_mode: Knowable[str]
     source: Source | None = None
 
 
@@ -60,24 +71,21 @@ def joint_strength(joint: Joint, made_up: RoundThreadMakeUp) -> Strength:
     """The strength of the joint as published, which is not what its torque goes by."""
     thread, tubular = joint.thread, joint.tubular
     if tubular is None:
-        text = (
-            "for casing the lesser of fracture and pull-out, for tubing a yield strength: which is not said"
-        )
-        return Strength(None, None, text)
+        return Strength(NO_PRODUCT, NO_PRODUCT)
     match tubular.thread_type:
         case "NUE":
             force = yield_strength_of_section(thread.D - 2 * thread.h, thread.d, thread.Yp)
-            return Strength(force, "yield", "tubing: yield under the last perfect thread", TUBING_STRENGTH)
+            text = "tubing: yield under the last perfect thread"
+            return Strength(Known(force, text), Known("yield"), TUBING_STRENGTH)
         case "EUE":
             force = yield_strength_of_section(tubular.outside_diameter, thread.d, thread.Yp)
             text = "tubing: yield of the pipe body, the upset being stronger"
-            return Strength(force, "yield", text, TUBING_STRENGTH)
+            return Strength(Known(force, text), Known("yield"), TUBING_STRENGTH)
         case "IJ":
-            text = "tubing: yield of the weaker of pin and box, and the box is not held here"
-            return Strength(None, None, text)
+            return Strength(NO_BOX, NO_BOX)
     mode = "fracture" if made_up.fracture < made_up.pull_out else "pull_out"
     text = "casing: the lesser of fracture and pull-out"
-    return Strength(min(made_up.fracture, made_up.pull_out), mode, text)
+    return Strength(Known(min(made_up.fracture, made_up.pull_out), text), Known(mode))
 
 
 TRIANGLE = ("H40", "J55", "K55")
@@ -154,10 +162,13 @@ ADJUSTMENTS = {
 }
 """What the torque is multiplied by, where that is asked for."""
 
-NO_PRELOAD = (
+NO_PRELOAD = NotKnown(
     "not defined: a round thread has no torque shoulder; its make-up is radial interference, no axial preload"
 )
-NOT_OF_TUBING = "API gives the fracture equation for casing; the strength of tubing is a yield strength"
+NOT_OF_TUBING = NotKnown(
+    "API gives the fracture equation for casing; the strength of tubing is a yield strength"
+)
+UNDER_LAST_THREAD = "of the pipe under the last perfect thread"
 
 
 @dataclass(frozen=True)
@@ -196,11 +207,12 @@ def _window(
     status = weakest_status(sources)
     ends = weakest_status((*sources, ENDS))
     return TorqueWindow(
-        minimum=End(factor * made_up.minimum, f"75 % of the optimum{adjusted}", ends),
+        minimum=End(Known(factor * made_up.minimum, f"75 % of the optimum{adjusted}"), ends),
         target=End(
-            factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}", status
+            Known(factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}"),
+            status,
         ),
-        maximum=End(factor * made_up.maximum, f"125 % of the optimum{adjusted}", ends),
+        maximum=End(Known(factor * made_up.maximum, f"125 % of the optimum{adjusted}"), ends),
         sources=(*sources, ENDS),
         cautions=tuple(cautions_for(joint, operation)),
     )
@@ -213,14 +225,18 @@ def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     strength, position = joint_strength(joint, made_up), made_up_position(joint)
     result = {
         "torque": window,
-        **_printed(computed, window),
+        "published_rounding": _printed(computed, window),
         "torque_adjustment": joint.adjustment,
         "torque_adjustment_factor": computed.factor,
         "area_under_last_perfect_thread": made_up.Ajp,
         "engaged_length": joint.thread.L,
-        **_strengths(joint, made_up, strength),
-        "preload": None,
-        "preload_reason": NO_PRELOAD,
+        "pull_out_strength": made_up.pull_out,
+        "fracture_strength": NOT_OF_TUBING
+        if joint.product == "tubing"
+        else Known(made_up.fracture, UNDER_LAST_THREAD),
+        "joint_strength": strength.force,
+        "governing_mode": strength.governing_mode,
+        "preload": NO_PRELOAD,
         "made_up_position": position,
         "dimensions": joint.thread,
         "size": joint.tubular and joint.tubular.size,
@@ -240,30 +256,18 @@ def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     )
 
 
-def _printed(computed: RoundThreadResult, window: TorqueWindow) -> dict[str, Any]:
+def _printed(computed: RoundThreadResult, window: TorqueWindow) -> Knowable[Mapping[str, Any]]:
     """The row as tables print it, without ends that the shop does not accept."""
     if computed.joint.adjustment:
-        reason = "the tables print the torque without torque_adjustment"
-        return {"published_rounding": None, "published_rounding_reason": reason}
-    reason = "optimum to the nearest 10 ft-lb, minimum and maximum 75 and 125 % of that, halves up"
+        return NotKnown("the tables print the torque without torque_adjustment")
     printed = printed_torque(computed.made_up.optimum)
-    return {
-        "published_rounding": {
-            "optimum": printed.optimum,
-            "minimum": None if window.minimum.torque is None else printed.minimum,
-            "maximum": None if window.maximum.torque is None else printed.maximum,
-        },
-        "published_rounding_reason": reason,
+    row = {
+        "optimum": printed.optimum,
+        "minimum": _printed_end(window.minimum, printed.minimum),
+        "maximum": _printed_end(window.maximum, printed.maximum),
     }
+    return Known(row, "optimum to the nearest 10 ft-lb, minimum and maximum 75 and 125 % of that, halves up")
 
 
-def _strengths(joint: Joint, made_up: RoundThreadMakeUp, strength: Strength) -> dict[str, Any]:
-    tubing = joint.product == "tubing"
-    return {
-        "pull_out_strength": made_up.pull_out,
-        "fracture_strength": None if tubing else made_up.fracture,
-        "fracture_strength_reason": NOT_OF_TUBING if tubing else "of the pipe under the last perfect thread",
-        "joint_strength": strength.force,
-        "joint_strength_reason": strength.reason,
-        "governing_mode": strength.governing_mode,
-    }
+def _printed_end(end: End, printed: float) -> Knowable[float]:
+    return end.torque if end.torque.value is None else Known(printed)

@@ -2,13 +2,12 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.engineering.checks import Fault, NoAnswer, collecting, refuse
-from api.engineering.provenance import Source, weakest_status
+from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
 from api.engineering.tubular.rod_displacement import DisplacementWindow
 from api.engineering.working import Step
 from api.reference.nominal_size import size_key
@@ -27,7 +26,7 @@ def _narrowed(rod: SuckerRod, filters: Mapping[str, Any]) -> SuckerRod:
         if filters.get("run", each.run) == each.run
         and filters.get("rod_grade", each.grades[0]) in each.grades
     )
-    return replace(rod, displacements=found)
+    return rod._replace(displacements=found)
 
 
 GRADES = ("C", "D", "K")
@@ -59,14 +58,15 @@ ROD_CAUTIONS = (
 )
 """What is said with every displacement."""
 MAKE_AND_BREAK = "A new grade D joint is made up and broken before its final make-up (from memory)."
-NO_TORQUE = (
+NO_TORQUE = NotKnown(
     "no torque is published: friction varies too much, so API controls the displacement past hand tight. The "
     "setting of the tongs is whatever gives it"
 )
-NO_PRELOAD = (
+NO_PRELOAD = NotKnown(
     "no preload is published, and one computed from the axial travel of pin and coupling alone would leave "
     "out thread and faces and come out too high"
 )
+NOT_MEASURED = NotKnown("no displacement was measured: give displacement")
 VERDICTS = {
     "short": "below the minimum: not made up yet",
     "accepted": "from minimum to maximum, both included",
@@ -92,19 +92,15 @@ def sucker_rod_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "displacement_minimum": row.minimum,
         "displacement_maximum": row.maximum,
         "displacement_printed": f"{row.minimum_printed} to {row.maximum_printed}",
-        "displacement": measured,
-        "displacement_reason": "none was measured" if verdict is None else None,
-        "verdict": verdict,
-        "verdict_reason": VERDICTS[verdict] if verdict else "no displacement was measured: give displacement",
+        "displacement": known(measured, "none was measured"),
+        "verdict": Known(verdict, VERDICTS[verdict]) if verdict else NOT_MEASURED,
         "coupling_outside_diameter": diameter,
         "turn_minimum": window.turn_minimum,
         "turn_maximum": window.turn_maximum,
         "axial_travel_minimum": window.axial_travel_minimum,
         "axial_travel_maximum": window.axial_travel_maximum,
-        "torque": None,
-        "torque_reason": NO_TORQUE,
-        "preload": None,
-        "preload_reason": NO_PRELOAD,
+        "torque": NO_TORQUE,
+        "preload": NO_PRELOAD,
     }
     return Answer(
         result=result,

@@ -1,4 +1,8 @@
-"""A make-up torque of buttress casing from trial make-ups to the base of the triangle."""
+"""A make-up torque of buttress casing from trial make-ups to the base of the triangle.
+
+A trial torque beyond half or twice the median is refused until it is left out for a reason: a slip of unit
+would go into the mean, and the mean onto a gauge.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -9,7 +13,7 @@ from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.answers.tubular.buttress import HEIGHT, TRIANGLE, WINDOW, buttress_size, face_of
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
-from api.engineering.provenance import Source, weakest_status
+from api.engineering.provenance import Known, NotKnown, Source, weakest_status
 from api.engineering.tubular.make_up_position import position_of_face
 from api.engineering.tubular.trial_torques import FEWEST, TrialTorques, trial_torques
 from api.engineering.working import Step
@@ -37,7 +41,7 @@ LEFT_OUT = {
     "within_one_turn": "short of the base by one thread turn at most: not made up to the base",
     "past_apex": "past the apex: outside the window",
 }
-NO_WINDOW = (
+NO_WINDOW = NotKnown(
     "no tolerance on a buttress torque is published: accept each joint by its position, and find out why "
     "where the position is not reached at about this torque"
 )
@@ -83,12 +87,9 @@ def trial_make_up_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         "size": row.size,
         "weight": values["weight"],
         "pipe_grade": values["pipe_grade"],
-        "torque_for_use": found.mean,
-        "torque_for_use_reason": f"mean of {found.count} joints made up to the base of the triangle"
-        + (f", of them {apart} standing apart" if apart else ""),
-        "torque_minimum": None,
-        "torque_maximum": None,
-        "torque_window_reason": NO_WINDOW,
+        "torque_for_use": Known(found.mean, _in_words(found, apart)),
+        "torque_minimum": NO_WINDOW,
+        "torque_maximum": NO_WINDOW,
         "given": len(trials),
         "counted": found.count,
         "left_out": len(trials) - found.count,
@@ -109,6 +110,11 @@ def trial_make_up_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         working={"found": found},
         steps=TRIAL_STEPS,
     )
+
+
+def _in_words(found: TrialTorques, apart: int) -> str:
+    joints = f"mean of {found.count} joints made up to the base of the triangle"
+    return f"{joints}, of them {apart} standing apart" if apart else joints
 
 
 def _counted(trials: Sequence[Trial]) -> TrialTorques:

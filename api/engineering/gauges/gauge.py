@@ -1,4 +1,10 @@
-"""A gauge: its marks, its error, where it is connected, how finely it is read."""
+"""A gauge: its marks, its error, where it is connected, how finely it is read.
+
+A pointer set on a mark counts a quarter of a division, one that is read half of one: no source has a figure
+for setting.
+
+A target beyond the dial is refused even where its window reaches back onto it.
+"""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass

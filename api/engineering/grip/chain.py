@@ -1,4 +1,8 @@
-"""A chain around a pipe: its friction, its pull, and its links for a diameter."""
+"""A chain around a pipe: its friction, its pull, and its links for a diameter.
+
+The chain pulls at the surface of the pipe. At the pin line with the full wrap friction it would promise
+more than the friction at the surface can give; without an offset both agree.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

@@ -1,4 +1,9 @@
-"""A machine known by its calibration: torque measured at pressures, straight from one to the next."""
+"""A machine known by its calibration: torque measured at pressures, straight from one to the next.
+
+It is never extrapolated. Where the highest or lowest efficiency would need a reading beyond its points, the
+check says `not_checked` instead of guessing; the doubt of a reading at an end is carried with the slope
+there.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -1,4 +1,12 @@
-"""What a machine and its gauge can bear, and the checks of a reading against it."""
+"""What a machine and its gauge can bear, and the checks of a reading against it.
+
+A setting lies below relief cracking, not at it: this one limit is not accepted at its bound.
+
+`lowest_setting` is that of the make-up limit and does not bind a break-out.
+
+A machine is judged by its dial: the span of the gauge counts as a rating, since relief must not drive the
+pointer off it.
+"""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass

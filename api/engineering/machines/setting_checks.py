@@ -1,4 +1,8 @@
-"""Whether a machine can make a joint at a setting, limit by limit. A machine that fails one is not used."""
+"""Whether a machine can make a joint at a setting, limit by limit. A machine that fails one is not used.
+
+An open window is not a licence: where a joint has no minimum or no maximum, and at every break-out, a mark
+more than 10 % from the target is refused. So is one that would reach the torsional yield.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

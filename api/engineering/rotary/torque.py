@@ -2,6 +2,10 @@
 
 Symbols are the standard's: ``C`` pitch diameter at the gauge point, ``Qc`` box counterbore, ``Rt`` and
 ``Rs`` mean thread and shoulder radius, ``S`` stress level. Everything is in SI: m, m2, Pa, N, N.m, rad.
+
+Rs is capped where the areas of pin and box are equal, as the formula is printed, also for mates of two
+stress levels. With a box of a higher stress level the pin governs a little before that diameter, and Rs
+still grows up to it.
 """
 
 from dataclasses import dataclass

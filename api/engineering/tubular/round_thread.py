@@ -3,6 +3,9 @@
 Symbols are the source's: ``D`` outside diameter of the thread, ``d`` inside diameter, ``h`` thread height,
 ``L`` engaged length at nominal power make-up, ``Ajp`` area under the last perfect thread, ``Yp`` and ``Up``
 minimum yield and tensile strength of the pipe. Everything is in SI: m, m2, Pa, N, N.m.
+
+The torque is 1 % of pull-out, never of the lesser joint strength. Minimum and maximum are those of the
+exact optimum; the printed rounding is a figure of its own.
 """
 
 from dataclasses import dataclass

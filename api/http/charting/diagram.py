@@ -137,7 +137,7 @@ def _marks_with_figures(plot: Plot) -> list[float]:
 def _band(plot: Plot) -> Iterator[Markup]:
     """Best estimate less and plus expanded uncertainty, where there is a budget."""
     own = plot.systems[0]
-    for known, found in groupby(plot.marks, lambda mark: mark["uncertainty"]["expanded"] is not None):
+    for known, found in groupby(plot.marks, lambda mark: mark["uncertainty"] is not None):
         if not known:
             continue
         low, high = [], []

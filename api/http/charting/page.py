@@ -2,11 +2,12 @@
 
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from api.answers.machines.chart import ROWS
@@ -38,7 +39,7 @@ def rows_of(marks: Sequence[Mark]) -> dict[str, Any]:
         other.column("torque_at_gauge_setting"),
         own.column("torque_lower_bound", DOWN),
         own.column("torque_upper_bound", UP),
-        [_percent(mark["uncertainty"]["expanded_share"]) for mark in marks],
+        [_percent(mark["uncertainty"]) for mark in marks],
     )
     return {
         "few": len(marks) <= FEW,
@@ -69,8 +70,8 @@ class _Torques:
         return [figure(value / self.one, self.decimals, rounding) for value in values]
 
 
-def _percent(share: float | None) -> str:
-    return "–" if share is None else figure(100 * share, 1, UP)
+def _percent(uncertainty: Mapping[str, Any] | None) -> str:
+    return "–" if uncertainty is None else figure(100 * uncertainty["expanded_share"], 1, UP)
 
 
 def notes_of(marks: Sequence[Mark]) -> Iterator[str]:
@@ -81,7 +82,7 @@ def notes_of(marks: Sequence[Mark]) -> Iterator[str]:
     )
     if any(not mark["worst_case_within_rating"] for mark in marks):
         yield "* In the worst case above the torque rating of the machine."
-    reasons = dict.fromkeys(mark["uncertainty"]["reason"] for mark in marks)
+    reasons = dict.fromkeys(mark["reasons"].get("uncertainty") for mark in marks)
     yield from (f"– No uncertainty: {reason}." for reason in reasons if reason)
 
 
@@ -93,8 +94,12 @@ CONTENT_SECURITY = (
 )
 """Nothing but the one style of the page: no script and no request, whatever a profile holds."""
 
-_environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined)
-_template = _environment.get_template("page.html")
+
+@cache
+def _template() -> Template:
+    environment = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined)
+    return environment.get_template("page.html")
+
 
 Shown = Mapping[str, Any]
 
@@ -102,7 +107,7 @@ Shown = Mapping[str, Any]
 def page(whole: Shown) -> str:
     """The page of a chart."""
     sheets = [sheet for chart in whole["charts"] for sheet in _sheets(whole, chart)]
-    return _template.render(
+    return _template().render(
         style=Markup(STYLE),
         machine=whole["machine"],
         hand=whole["thread_hand"],

@@ -7,6 +7,7 @@ from typing import Any
 
 from api.batch.cells import flat
 from api.batch.writing import harmless, number_in_table
+from schemas.machines.chart import ChartAnswer, ChartMarkPart
 from schemas.record import VersionPart
 
 Shown = Mapping[str, Any]
@@ -19,7 +20,7 @@ BOTH_SYSTEMS = (
     "uncertainty.best_estimate", "uncertainty.expanded",
 )  # fmt: skip
 OF_MARK = (
-    "uncertainty.expanded_share", "uncertainty.reason", "gauge_error_share", "in_working_range",
+    "uncertainty.expanded_share", "reasons", "gauge_error_share", "in_working_range",
     "worst_case_within_rating",
 )  # fmt: skip
 RECORD = (
@@ -43,6 +44,9 @@ COLUMNS = (
 """The same whatever the machine."""
 
 
+CHART, MARK = ChartAnswer(), ChartMarkPart()
+
+
 def table(whole: Shown) -> str:
     """The table of a chart (RFC 4180)."""
     out = io.StringIO(newline="")
@@ -57,9 +61,9 @@ def _rows(whole: Shown) -> Iterator[dict[str, Any]]:
     of_machine = {name: value for name, value in whole.items() if name not in ("charts", "inputs")}
     for chart in whole["charts"]:
         cautions = [*chart["cautions"], *whole["cautions"]]
-        head = flat({**of_machine, **_head(chart), "cautions": cautions})
+        head = flat({**of_machine, **_head(chart), "cautions": cautions}, CHART.fields)
         for mark in chart["marks"]:
-            yield head | flat(mark)
+            yield head | flat(mark, MARK.fields)
 
 
 def _head(chart: Shown) -> dict[str, Any]:

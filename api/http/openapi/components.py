@@ -8,8 +8,9 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema, fields
 
 from api.http.openapi.fields import PARTS, describe_field, for_query
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
 from schemas.core.fields import Members, Part, Request
+from schemas.core.quantity_fields import PRESENTATION
 from schemas.record import Record
 
 OPTIONAL = ("steps", "result", "problem", "groups")

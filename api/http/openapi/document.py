@@ -7,10 +7,16 @@ from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 
 from api.answers.record import PROGRAM
-from api.http.openapi.checks import profile_check_path, table_check_path
 from api.http.openapi.components import Components, schema_name
-from api.http.openapi.paths import batch_path, calculation_path, chart_path, listing_paths, operation_paths
-from api.registry.calculations import CALCULATIONS
+from api.http.openapi.paths import (
+    batch_path,
+    calculation_path,
+    file_check_path,
+    listing_paths,
+    operation_paths,
+    view_path,
+)
+from api.registry.calculations import CALCULATIONS, FILE_CHECKS, VIEWS
 from api.registry.listings import LISTINGS
 from schemas.machines.cylinder_parts import MeasuredDistance
 from schemas.machines.profile import PROFILES
@@ -43,9 +49,10 @@ def build() -> dict[str, Any]:
             batch_path(components, calculation)
     for listing in LISTINGS:
         listing_paths(components, listing)
-    chart_path(components)
-    profile_check_path(components)
-    table_check_path(components)
+    for view in VIEWS:
+        view_path(components, view)
+    for check in FILE_CHECKS:
+        file_check_path(components, check)
     operation_paths(components)
     components.describe()
     document: dict[str, Any] = spec.to_dict()

@@ -8,7 +8,7 @@ from api.refusals.codes import CODES
 from schemas.batch import Defaults, Lines
 from schemas.calibration.parts import CalibratedPosition
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.core.fields import Choice, Day, Flag, Members, Number, Request, Slug, Text, Words
+from schemas.core.fields import KNOWABLE, Choice, Day, Flag, Members, Number, Request, Slug, Text, Words
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.core.units import SI_UNITS, codes_of
@@ -118,7 +118,14 @@ def _number(field: Number) -> dict[str, Any]:
 
 
 def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any]:
-    """The JSON Schema of a field of ours; nothing for marshmallow's own."""
+    """The JSON Schema of a field of ours; for marshmallow's own only what its null means."""
+    if KNOWABLE not in field.metadata:
+        return _described(field)
+    text = f"{field.metadata.get('description', '')} Null where not known: reasons says why."
+    return {**_described(field), "description": text.strip()}
+
+
+def _described(field: fields.Field[Any]) -> dict[str, Any]:
     match field:
         case Quantity():
             return _quantity(field)

@@ -8,11 +8,12 @@ from marshmallow import Schema
 from api.answers.shop import Shop
 from api.http.openapi.components import Components
 from api.http.single import PLAIN_TEXT
-from api.registry import chart
-from api.registry.calculation import PRESENTATION, Calculation
+from api.registry.calculation import Calculation
+from api.registry.file_check import FileCheck
 from api.registry.listing import Listing
+from api.registry.view import View
 from schemas.batch import BatchAnswer, BatchRequest
-from schemas.machines.chart import MachineChart
+from schemas.core.quantity_fields import PRESENTATION
 
 SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
 BATCH_FORMAT = {
@@ -147,8 +148,8 @@ def listing_paths(components: Components, listing: Listing) -> None:
     components.spec.path(f"/v1/{listing.name}/{{id}}", operations={"get": entry})
 
 
-def chart_path(components: Components) -> None:
-    """The chart of a machine, in every form."""
+def view_path(components: Components, view: View) -> None:
+    """A view of a machine, in every form."""
     place = {
         "name": "machine",
         "in": "path",
@@ -158,17 +159,37 @@ def chart_path(components: Components) -> None:
         "description": "Id of a machine.",
     }
     drawn = {"schema": {"type": "string"}}
-    answer = components.reference(MachineChart())
+    answer = components.reference(view.document)
     content = {**_json(answer), "text/csv": drawn, "image/svg+xml": drawn, "text/html": drawn}
     operation = {
         "tags": ["charts"],
-        "summary": chart.TITLE,
-        "description": chart.DESCRIPTION,
-        "operationId": "getMachineChart",
-        "parameters": [place, *components.parameters([chart.REQUEST], chart.EXAMPLE)],
-        "responses": responses(content, "The chart."),
+        "summary": view.title,
+        "description": view.description,
+        "operationId": f"getMachine{view.name.capitalize()}",
+        "parameters": [place, *components.parameters([view.request], view.example)],
+        "responses": responses(content, f"The {view.name}."),
     }
-    components.spec.path("/v1/machines/{machine}/chart", operations={"get": operation})
+    components.spec.path(f"/v1/machines/{{machine}}/{view.name}", operations={"get": operation})
+
+
+def file_check_path(components: Components, check: FileCheck) -> None:
+    """A check of a file."""
+    example = check.example if check.media_type == "application/json" else check.example.encode()
+    answer = {"schema": components.reference(check.response), "example": check.answer(example, "us")}
+    parameters = components.parameters([check.query], {})
+    operation = {
+        "tags": ["catalogues"],
+        "summary": check.title,
+        "description": check.description,
+        "operationId": check.operation,
+        **({"parameters": parameters} if parameters else {}),
+        "requestBody": {
+            "required": True,
+            "content": {check.media_type: {"schema": dict(check.body), "example": check.example}},
+        },
+        "responses": responses({"application/json": answer}, "What is wrong with it, if anything."),
+    }
+    components.spec.path(f"/v1/{check.name}", operations={"post": operation})
 
 
 def operation_paths(components: Components) -> None:

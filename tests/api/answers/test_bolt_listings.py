@@ -9,14 +9,13 @@ from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
 from api.reference.bolt_friction import NUT_FACTORS
 from schemas.bolts.listings import GradePart, NutFactorPart, ThreadPart
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import OutputUnits, written_in
 
 
 @pytest.fixture(autouse=True)
 def _in_us_units() -> Any:
-    token = output_units.set(OutputUnits("us"))
-    yield
-    output_units.reset(token)
+    with written_in(OutputUnits("us")):
+        yield
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from bolts import TORQUE
+from rows import every_row
 
 from api.answers.shop import Shop
 
@@ -19,7 +20,7 @@ GUIDELINE = [row for row in ROWS if row["method"].startswith("vdi_") and "plasti
 COARSE = {"0.5": "1/2-13 UNC", "0.625": "5/8-11 UNC", "0.75": "3/4-10 UNC", "0.875": "7/8-9 UNC"}
 
 
-@pytest.mark.parametrize("row", FLANGE_BOLTS, ids=lambda row: f"{row['id']} {row['quantity']}")
+@every_row("row", FLANGE_BOLTS, ids=lambda row: f"{row['id']} {row['quantity']}")
 def test_the_table_of_api_6a(row: dict[str, str]) -> None:
     """To 0.6 of the last printed unit in both systems (API 6A, annex table; public reprint)."""
     given = json.loads(row["inputs_json"])
@@ -40,7 +41,7 @@ GRADE = {640: "8.8", 660: "8.8", 940: "10.9", 1100: "12.9"}
 """By the Rp0.2 that VDI 2230 takes, MPa."""
 
 
-@pytest.mark.parametrize("row", GUIDELINE, ids=lambda row: f"{row['id']} {row['quantity']}")
+@every_row("row", GUIDELINE, ids=lambda row: f"{row['id']} {row['quantity']}")
 def test_the_tables_of_vdi_2230(row: dict[str, str]) -> None:
     """Preload and torque at 0.9 of Rp0.2 by grade and thread alone: the face is that of ISO 4014."""
     given = json.loads(row["inputs_json"])

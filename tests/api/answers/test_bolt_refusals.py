@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 from bolts import PRELOAD, TORQUE
+from rows import every_row
 
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
@@ -47,7 +48,7 @@ def refused(request: dict[str, Any], calculation: Calculation = TORQUE) -> dict[
     return {(error["pointer"] or "").removeprefix("/"): error["code"] for error in errors}
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("request_", "faults"),
     [
         ({**EXACT, "thread_friction": 1.0}, {"thread_friction": "implausible_friction"}),
@@ -148,7 +149,7 @@ def test_refusals_of_a_preload(request_: dict[str, Any], faults: dict[str, str])
     assert refused(request_, PRELOAD) == faults
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("request_", "words", "said"),
     [
         # M20 8.8 by hand: tension is 660 MPa at 161.6 kN and 600 MPa at 146.9 kN; the shank arm is 1.681 mm,
@@ -193,8 +194,8 @@ def test_stretch_and_scatter() -> None:
     assert scatter["preload_lowest_if_highest"]["value"] == pytest.approx(100 * 0.75 / 1.25)
     assert {each["field"] for each in answer["assumptions"]} == {"unthreaded_length", "bolt_ends"}
     plain = TORQUE.answer(EXACT, Shop(), "us")
-    assert (plain["stretch"], plain["stretch_reason"]) == (None, "needs grip_length")
-    assert (plain["scatter"], plain["scatter_reason"]) == (None, "needs tightening_method")
+    assert (plain["stretch"], plain["reasons"]["stretch"]) == (None, "needs grip_length")
+    assert (plain["scatter"], plain["reasons"]["scatter"]) == (None, "needs tightening_method")
     assert plain["assumptions"] == []
     assert plain["torque"]["target"]["value"] == pytest.approx(
         answer["torque"]["target"]["value"] * 1e3 / 1.3558179483314004, rel=1e-9

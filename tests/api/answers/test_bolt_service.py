@@ -84,7 +84,7 @@ def test_at_its_load_factor_the_bolt_is_at_its_proof_load() -> None:
 def test_a_preload_at_proof_leaves_no_factor_and_beyond_proof_is_told() -> None:
     answer = asked(preload="50 kN", external_load="1 kN", joint_constant=0.2)
     assert answer["in_service"]["load_factor"] is None
-    assert "preload alone" in answer["in_service"]["load_factor_reason"]
+    assert "preload alone" in answer["reasons"]["in_service.load_factor"]
     beyond = asked(preload="30 kN", external_load="50.5 kN", joint_constant=0.1)
     assert any("beyond its proof stress" in caution for caution in beyond["cautions"])
     assert not any("beyond its proof stress" in caution for caution in asked()["cautions"])
@@ -154,7 +154,7 @@ def test_a_share_lies_between_none_and_all(value: Any) -> None:
 
 def test_without_a_load_nothing_is_told_and_why() -> None:
     answer = asked(external_load=None, joint_constant=None)
-    assert (answer["in_service"], answer["in_service_reason"]) == (None, "needs external_load")
+    assert (answer["in_service"], answer["reasons"]["in_service"]) == (None, "needs external_load")
 
 
 def test_the_same_from_an_applied_torque() -> None:
@@ -168,4 +168,4 @@ def test_a_shop_that_takes_no_reprint_is_not_told() -> None:
     shop = Shop(accepted_statuses=frozenset({"read", "from memory", "stated"}))
     answer = TORQUE.answer({**BOLT, **LOADED}, shop, "si")
     assert answer["in_service"] is None
-    assert answer["in_service_reason"].startswith("withheld")
+    assert answer["reasons"]["in_service"].startswith("withheld")

@@ -75,7 +75,7 @@ def test_two_levels_make_no_profile() -> None:
     """Two equal runs at two levels: it is not known what lies between them, however equal they are."""
     answer = answered(**request(runs(bent, bent, levels=(500, 2500))))
     assert answer["profile"] is None
-    assert "fewer than 3 levels" in answer["profile_reason"]
+    assert "fewer than 3 levels" in answer["reasons"]["profile"]
     assert answer["sides"][0]["expanded_uncertainty_percent"] is None
 
 

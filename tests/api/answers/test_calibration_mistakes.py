@@ -92,7 +92,7 @@ def test_mistake_is_named(
     first = found["efficiency"]["likely_mistakes"][0]
     assert first["efficiency_without"] == pytest.approx(0.95, abs=0.005)
     assert answer["profile"] is None
-    assert "find the mistake" in answer["profile_reason"]
+    assert "find the mistake" in answer["reasons"]["profile"]
     assert any("find the mistake" in caution for caution in answer["cautions"])
 
 
@@ -262,7 +262,7 @@ def test_a_motor_has_neither_bore_nor_arm() -> None:
     assert found["efficiency"]["verdict"] == "low"
     assert mistakes(found) == ["displacement_or_gear_ratio"]
     assert not re.search(r"\b(bore|rod|arm)\b", json.dumps([answer["notes"], found["efficiency"]]))
-    assert "0.744 to 0.798 of the profile" in answer["profile_reason"]
+    assert "0.744 to 0.798 of the profile" in answer["reasons"]["profile"]
 
 
 @pytest.mark.parametrize(

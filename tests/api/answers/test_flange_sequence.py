@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from machines import profile
+from rows import every_row
 from shop_tables import shop_of
 
 from api.answers.shop import Shop
@@ -13,6 +14,7 @@ from api.engineering.checks import NoAnswer
 from api.registry.calculations import CALCULATIONS
 from api.registry.flanges import FLANGE_CALCULATIONS
 from schemas.core.faults import InvalidInput
+from schemas.flanges.sequence import FlangeSequenceAnswer
 from schemas.machines.answer import SettingPart
 
 FLANGE = FLANGE_CALCULATIONS[0]
@@ -328,7 +330,7 @@ def test_counts_that_are_held_are_named() -> None:
     assert refused.value.faults[0].accepted == "one of: 4, 8, 12, 16, 20, 24"
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("given", "faults"),
     [
         ({"bolt_count": None}, {"bolt_count": "missing_field"}),
@@ -478,7 +480,9 @@ def test_a_step_that_the_gauge_does_not_give_is_told(division: str, shares: str,
 
 
 def test_a_cell_holds_every_pass_with_its_mark() -> None:
-    cell = in_words(on_wrench(machine=dial(division="500 psi"))["passes"])
+    cell = in_words(
+        on_wrench(machine=dial(division="500 psi"))["passes"], FlangeSequenceAnswer().fields["passes"]
+    )
     assert "2 cross 30 %: 300.0 lbf.ft, set 500.0 psi = 25 % (1-5-3-7, 2-6-4-8)" in cell
     assert "1 snug: 10.0 lbf.ft to 20.0 lbf.ft (1-5-3-7, 2-6-4-8)" in cell
     assert "5 circular 100 %: 1000.0 lbf.ft, set 2000.0 psi = 100 % (1-2-3-4-5-6-7-8)" in cell

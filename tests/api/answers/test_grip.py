@@ -71,7 +71,7 @@ def test_the_published_squeeze() -> None:
     answer = asked(steps=True)
     assert answer["needed_squeeze"] == {"value": pytest.approx(240_000, rel=1e-9), "unit": "lbf"}
     assert [answer[part] for part in PARTS] == [None] * 4
-    assert all("describes" in answer[f"{part}_reason"] for part in PARTS)
+    assert all("describes" in answer["reasons"][part] for part in PARTS)
     assert answer["status"] == "stated"
     assert answer["steps"][-1]["value"] == answer["needed_squeeze"]
     assert set(GRIPPING) <= set(answer["cautions"])
@@ -184,8 +184,8 @@ def test_links_that_are_not_known_leave_the_rest_answered(
 ) -> None:
     answer = asked(outside_diameter=diameter, torque="100 ft-lb", chain=chain)
     assert answer["links"] is None
-    assert reason in answer["links_reason"]
-    assert diameter in answer["links_reason"]
+    assert reason in answer["reasons"]["links"]
+    assert diameter in answer["reasons"]["links"]
     assert answer["chain"] is not None
 
 
@@ -240,7 +240,7 @@ def test_the_parts_of_a_machine_and_of_the_request_add_up() -> None:
     """The machine has jaws, the request a chain; an inline profile without parts adds none."""
     answer = asked(shop_with(jaws=JAWS), machine="example-bay-1", chain=CHAIN)
     assert [part for part in PARTS if answer[part]] == ["jaws", "chain", "links"]
-    assert [part for part in PARTS if answer[f"{part}_reason"]] == ["grip_cylinder"]
+    assert [part for part in PARTS if part in answer["reasons"]] == ["grip_cylinder"]
     assert asked(machine=without_grip())["jaws"] is None
 
 

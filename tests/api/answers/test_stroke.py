@@ -63,7 +63,7 @@ def test_the_whole_stroke_is_an_assumption() -> None:
     assert answer["rotation_per_stroke"]["value"] == pytest.approx(rotation, rel=1e-9)
     assert (answer["start"]["length"]["value"], answer["end"]["length"]["value"]) == (40, 62)
     assert answer["wanted"] is None
-    assert "rotation" in answer["wanted_reason"]
+    assert "rotation" in answer["reasons"]["wanted"]
 
 
 @pytest.mark.parametrize(
@@ -82,7 +82,7 @@ def test_strokes(given: dict[str, str], useful: float, wanted: float, strokes: i
     assert answer["useful_rotation_per_stroke"]["value"] == pytest.approx(useful, abs=1e-3)
     assert answer["wanted"]["rotation"]["value"] == pytest.approx(wanted, rel=1e-9)
     assert answer["wanted"]["strokes"] == strokes
-    assert answer["wanted_reason"] is None
+    assert "wanted" not in answer["reasons"]
     assert any("stalls" in caution for caution in answer["cautions"])
     assert any("next stroke" in caution for caution in answer["cautions"])
 

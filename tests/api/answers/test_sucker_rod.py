@@ -107,23 +107,23 @@ def test_in_other_units(units: str, length: str, low: float, angle: str, turn: f
 def test_verdicts(displacement: str, verdict: str) -> None:
     answer = asked(displacement=displacement)
     assert answer["verdict"] == verdict
-    assert answer["verdict_reason"]
+    assert answer["verdict_basis"]
     assert answer["displacement"]["unit"] == "in"
-    assert answer["displacement_reason"] is None
+    assert "displacement" not in answer["reasons"]
 
 
 def test_nothing_measured_is_no_verdict() -> None:
     answer = asked()
     assert (answer["displacement"], answer["verdict"]) == (None, None)
-    assert answer["displacement_reason"]
-    assert "displacement" in answer["verdict_reason"]
+    assert answer["reasons"]["displacement"]
+    assert "displacement" in answer["reasons"]["verdict"]
 
 
 def test_no_torque_and_no_preload_are_invented() -> None:
     answer = asked()
     assert (answer["torque"], answer["preload"]) == (None, None)
-    assert "no torque is published" in answer["torque_reason"]
-    assert "too high" in answer["preload_reason"]
+    assert "no torque is published" in answer["reasons"]["torque"]
+    assert "too high" in answer["reasons"]["preload"]
 
 
 @pytest.mark.parametrize("run", ["first", "rerun"])

@@ -119,7 +119,7 @@ def test_what_stands_apart_is_told_and_counted() -> None:
     assert answer["standing_apart"] == 1
     assert [each["stands_apart"] for each in answer["trials"]] == [False, False, False, True]
     assert answer["trials"][3]["departure_percent"] == pytest.approx(100 * 2850 / 6150, rel=1e-9)
-    assert "of them 1 standing apart" in answer["torque_for_use_reason"]
+    assert "of them 1 standing apart" in answer["torque_for_use_basis"]
     assert any("counted all the same: 4." in each for each in answer["cautions"])
 
 
@@ -176,7 +176,7 @@ def test_one_alone() -> None:
 def test_there_is_no_window() -> None:
     answer = asked(at_base(6000, 6200))
     assert (answer["torque_minimum"], answer["torque_maximum"]) == (None, None)
-    assert "no tolerance" in answer["torque_window_reason"]
+    assert "no tolerance" in answer["reasons"]["torque_minimum"]
 
 
 def test_status_and_sources() -> None:

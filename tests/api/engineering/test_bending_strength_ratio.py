@@ -4,6 +4,7 @@ import csv
 from pathlib import Path
 
 import pytest
+from rows import every_row
 
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.thread_geometry import INCH
@@ -14,9 +15,7 @@ with TABLE.open(encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
 
 
-@pytest.mark.parametrize(
-    "row", ROWS, ids=lambda r: f"{r['connection']} {r['outside_diameter [in]']} ({r['status']})"
-)
+@every_row("row", ROWS, ids=lambda r: f"{r['connection']} {r['outside_diameter [in]']} ({r['status']})")
 def test_printed_ratio(row: dict[str, str]) -> None:
     connection = find_connection(row["connection"])
     assert connection is not None

@@ -4,6 +4,7 @@ import random
 from math import pi, sqrt
 
 import pytest
+from rows import every_row
 
 from api.engineering.bolts.scatter import (
     lowest_preload,
@@ -59,7 +60,7 @@ def test_stress_by_hand() -> None:
     assert tightening_stress(M20, 100e3, 100.0, "plastic").shear == pytest.approx(0.75 * stress.shear)
 
 
-@pytest.mark.parametrize("seed", range(50))
+@every_row("seed", range(50))
 def test_stress_and_preload_are_inverse(seed: int) -> None:
     draw = random.Random(seed)
     thread, F, arm = draw.choice(THREADS), draw.uniform(1e3, 1e6), draw.uniform(1e-4, 5e-3)

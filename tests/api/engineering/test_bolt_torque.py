@@ -4,6 +4,7 @@ import random
 from math import atan, cos, pi, radians, sqrt, tan
 
 import pytest
+from rows import every_row
 
 from api.engineering.bolts.thread import BoltThread
 from api.engineering.bolts.torque import (
@@ -45,8 +46,8 @@ def random_arms(method: str, seed: int) -> TorqueArms:
     }[method]()
 
 
-@pytest.mark.parametrize("seed", range(100))
-@pytest.mark.parametrize("method", ["nut_factor", "exact", "iso_16047", "vdi_2230", "api_6a"])
+@every_row("seed", range(100))
+@every_row("method", ["nut_factor", "exact", "iso_16047", "vdi_2230", "api_6a"])
 def test_torque_and_preload_are_inverse_and_the_parts_are_the_whole(method: str, seed: int) -> None:
     arms = random_arms(method, seed)
     F = 10 ** random.Random(seed).uniform(2, 7)
@@ -61,8 +62,8 @@ def test_torque_and_preload_are_inverse_and_the_parts_are_the_whole(method: str,
         assert arms.shank is arms.loosening is None
 
 
-@pytest.mark.parametrize("mu_t", [0.02, 0.08, 0.15, 0.4])
-@pytest.mark.parametrize("thread", THREADS, ids=lambda thread: f"{thread.d * 1e3:.3f} mm")
+@every_row("mu_t", [0.02, 0.08, 0.15, 0.4])
+@every_row("thread", THREADS, ids=lambda thread: f"{thread.d * 1e3:.3f} mm")
 def test_the_exact_helix_is_that_of_the_textbook(thread: BoltThread, mu_t: float) -> None:
     """Shigley Eq. 8-26: ``F dm/2 (l + pi f dm sec a) / (pi dm - f l sec a) + F fc dc/2``, dc = 1.25 d."""
     dm, lead, dc = thread.d2, thread.P, 1.25 * thread.d
@@ -111,8 +112,8 @@ def test_the_linear_forms_as_they_are_written(thread: BoltThread) -> None:
     assert arms_by_iso_16047(thread, mu_t, mu_b, Dkm).total == pytest.approx(iso, rel=1e-6)
 
 
-@pytest.mark.parametrize("mu", [0.04, 0.07, 0.13, 0.20, 0.30])
-@pytest.mark.parametrize("thread", THREADS, ids=lambda thread: f"{thread.d * 1e3:.3f} mm")
+@every_row("mu", [0.04, 0.07, 0.13, 0.20, 0.30])
+@every_row("thread", THREADS, ids=lambda thread: f"{thread.d * 1e3:.3f} mm")
 def test_how_far_the_simplified_forms_are_off(thread: BoltThread, mu: float) -> None:
     """Formula sheet: ISO 16047 is up to 0.96 % low, the coefficients of VDI 2230 within 0.75 %."""
     exact = arms_by_exact_helix(thread, mu, mu, 1.4 * thread.d).total

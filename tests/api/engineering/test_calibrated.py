@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.interpolate import make_interp_spline
 
 from api.engineering.checks import NoAnswer
 from api.engineering.interpolation import value_at
@@ -178,13 +178,14 @@ def refused(ask) -> str:  # type: ignore[no-untyped-def]
 rising = st.lists(st.integers(1, 10_000), min_size=2, max_size=12, unique=True).map(sorted)
 
 
+@pytest.mark.evidence
 @given(rising, rising, st.floats(0, 1))
 def test_another_library_agrees(xs: list[int], ys: list[int], share: float) -> None:
     count = min(len(xs), len(ys))
     x, y = np.array(xs[:count], float), np.array(ys[:count], float)
     at = x[0] + share * (x[-1] - x[0])
     points = tuple(zip(x.tolist(), y.tolist(), strict=True))
-    line = make_interp_spline(x, y, k=1)
+    line = scipy.interpolate.make_interp_spline(x, y, k=1)
     assert value_at(points, at) == pytest.approx(float(line(at)), rel=1e-9)
     machine = Calibrated({"cap": CalibratedSide("G", points)}, "cap", "square", 0.01)
     torque = machine.torque_from_reading(at, MAKE_UP, "square", 1.0)

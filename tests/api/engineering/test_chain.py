@@ -4,9 +4,9 @@ from itertools import pairwise
 from math import ceil, exp, pi, radians, sin
 
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
 
 from api.engineering.checks import NoAnswer
 from api.engineering.grip.chain import (
@@ -69,10 +69,13 @@ def test_tensions(
     assert chain_slip_torque(tight, radius, friction, wrap) == pytest.approx(torque, rel=1e-3)
 
 
+@pytest.mark.evidence
 @given(st.floats(0.02, 0.6), st.floats(0.5, 12.0), st.floats(0.02, 0.3))
 def test_slip_torque_is_the_friction_along_the_pipe(friction: float, wrap: float, radius: float) -> None:
     """Tension grows by friction times its own pressure: dT/dtheta = mu T, integrated numerically."""
-    grown = solve_ivp(lambda _, tension: friction * tension, (0, wrap), [1.0], rtol=1e-10, atol=1e-12)
+    grown = scipy.integrate.solve_ivp(
+        lambda _, tension: friction * tension, (0, wrap), [1.0], rtol=1e-10, atol=1e-12
+    )
     tight = grown.y[0][-1]
     moment = (tight - 1.0) * radius
     assert chain_slip_torque(tight, radius, friction, wrap) == pytest.approx(moment, rel=1e-6)

@@ -4,6 +4,7 @@ import pytest
 from hand_worked_machine_cases import CASES, MachineCase
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import every_row
 
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
@@ -40,7 +41,7 @@ def machine_of(case: MachineCase) -> CylinderOnArm:
     )
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+@every_row("case", CASES, ids=lambda case: case.name)
 def test_hand_worked_case(case: MachineCase) -> None:
     """Side, lever and pressure of the case; its working stands above it in tests/independent."""
     length, pressure, torque = UNITS[case.unit_system]

@@ -37,7 +37,7 @@ def brute_force(
     return gauge.reading(min(within)[1]).value if within else None
 
 
-@settings(max_examples=3000)
+@settings(max_examples=30 * settings.default.max_examples)  # each of them is all marks of one dial
 @given(
     dials,
     st.floats(0.001, 1.0),

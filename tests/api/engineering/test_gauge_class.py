@@ -3,6 +3,7 @@
 from math import nextafter
 
 import pytest
+from rows import every_row
 
 from api.engineering.gauges.accuracy_class import (
     GAUGE_CLASSES,
@@ -60,13 +61,13 @@ def test_error_as_a_share_of_the_reading(name: str, percent: tuple[float, ...]) 
     assert shares == pytest.approx(percent, abs=0.05)
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("reading", "error"),
     [
         (0, 60), (749.9, 60), (750, 30), (1500, 30), (2250, 30), (2250.1, 60), (3000, 60),
     ],
 )  # fmt: skip
-@pytest.mark.parametrize("unit", [1.0, 6894.757293168362, 1e5, 98066.5])
+@every_row("unit", [1.0, 6894.757293168362, 1e5, 98066.5])
 def test_the_boundary_marks_belong_to_the_middle_half_in_every_unit(
     reading: float, error: float, unit: float
 ) -> None:

@@ -5,6 +5,7 @@ from math import pi
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import every_row
 
 from api.engineering.calibration.likely_mistake import FoundEfficiency, Geometry
 from api.engineering.calibration.slips import CYLINDER, MOTOR, Drive
@@ -19,7 +20,7 @@ WORN = Geometry(1.0, 0.75, Efficiency(0.6, 0.65, 0.7), CYLINDER)
 WIDE = Geometry(1.0, 0.75, Efficiency(0.5, 0.75, 1.0), CYLINDER)
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("geometry", "efficiency", "verdict", "code"),
     [
         (CAP, 0.95, "plausible", None),

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from machine_kinds import KINDS, RIGHT_MAKE_UP, TURNINGS, Kind, every_kind, every_position, every_turning
+from rows import every_row
 
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.machine import MEMBERS, Machine
@@ -224,8 +225,8 @@ def test_there_are_kinds_that_take_a_length_and_kinds_that_do_not() -> None:
     assert {"north-bay-7", "push-pull", "north-bay-8", "yard-1", "bench-1", "south-bay-9"} <= {*LENGTHLESS}
 
 
-@pytest.mark.parametrize("method", METHODS)
-@pytest.mark.parametrize("name", LENGTHLESS)
+@every_row("method", METHODS)
+@every_row("name", LENGTHLESS)
 def test_a_length_is_refused_where_there_is_none(name: str, method: str) -> None:
     with pytest.raises(NoAnswer) as refusal:
         asked(KINDS[name].machine, 1.2)[method]()

@@ -10,6 +10,7 @@ from math import pi, radians, sqrt
 from typing import Any
 
 import pytest
+from rows import every_row
 
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
 from api.engineering.machine_kinds.line_pull import LinePull
@@ -137,7 +138,7 @@ CASES: tuple[tuple[Machine, Turning, Any, float, tuple[str, ...], float, float |
 )  # fmt: skip
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("machine", "turning", "position", "reading", "sides", "torque", "side_load"),
     CASES,
     ids=lambda value: type(value).__name__ if hasattr(value, "efficiency") else None,

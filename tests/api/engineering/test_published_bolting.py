@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from rows import every_row
 
 from api.engineering.bolts.scatter import lowest_preload, plus_minus_from_tightening_factor
 from api.engineering.bolts.service import bolt_force, joint_constant, load_factor, separation_factor
@@ -175,7 +176,7 @@ def mark(row: dict[str, str]) -> str:
     return f"{row['id']} {row['quantity']} ({row['confidence']})"
 
 
-@pytest.mark.parametrize("row", ROWS, ids=mark)
+@every_row("row", ROWS, ids=mark)
 def test_printed_figure(row: dict[str, str]) -> None:
     function = BY_ID.get(row["id"]) or FUNCTIONS[row["method"]]
     computed = function(**json.loads(row["inputs_json"]))
@@ -194,7 +195,7 @@ BEYOND_ITS_SIZES = "ISO-P-057"
 """A load printed for M27 5.8, though the properties of 5.8 go through M24: it is refused."""
 
 
-@pytest.mark.parametrize("row", [row for row in LOADS if row["id"] != BEYOND_ITS_SIZES], ids=mark)
+@every_row("row", [row for row in LOADS if row["id"] != BEYOND_ITS_SIZES], ids=mark)
 def test_printed_load_by_thread_and_grade(row: dict[str, str]) -> None:
     """The same loads from our own areas by formula and our own strengths, named as in the row.
 

@@ -6,6 +6,7 @@ from math import degrees, pi, radians, sqrt
 from pathlib import Path
 
 import pytest
+from rows import every_row
 
 from api.engineering.calibration.straight_line import Line, line_with_offset
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES, stated_accuracy
@@ -86,9 +87,7 @@ FUNCTIONS = {
 }
 
 
-@pytest.mark.parametrize(
-    "row", ROWS, ids=lambda row: f"{row['id']} {row['source'][:40]} ({row['confidence']})"
-)
+@every_row("row", ROWS, ids=lambda row: f"{row['id']} {row['source'][:40]} ({row['confidence']})")
 def test_published_example(row: dict[str, str]) -> None:
     given = json.loads(row["inputs"])
     if row["function"] == "conv" and given[1:] == ["kgf_cm2", "Pa"]:

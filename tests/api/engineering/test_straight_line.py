@@ -4,9 +4,10 @@ from math import sqrt
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
+from rows import every_row
 
 from api.engineering.calibration.straight_line import Line, line_through_zero, line_with_offset
 from api.engineering.checks import NoAnswer
@@ -24,7 +25,7 @@ PRESSURE = line_with_offset(SENSOR, SENSOR_PRESSURE)
 PRESSURE_THROUGH_ZERO = line_through_zero(SENSOR, SENSOR_PRESSURE)
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("computed", "published"),
     [
         # JCGM 100:2008 H.3, as printed
@@ -128,10 +129,11 @@ def points(draw: st.DrawFn) -> tuple[list[float], list[float]]:
     return x.tolist(), y.tolist()
 
 
+@pytest.mark.evidence
 @given(points())
 def test_another_library_agrees_with_offset(drawn: tuple[list[float], list[float]]) -> None:
     x, y = drawn
-    line, theirs = line_with_offset(x, y), stats.linregress(x, y)
+    line, theirs = line_with_offset(x, y), scipy.stats.linregress(x, y)
     scale = max(map(abs, y))
     assert line.b == pytest.approx(theirs.slope, rel=1e-9)
     assert line.a == pytest.approx(theirs.intercept, abs=1e-9 * scale)

@@ -3,9 +3,9 @@
 from math import acos, atan2, cos, degrees, hypot, inf, pi, radians, sin, sqrt
 
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad
 
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.arm import Swing, largest_moment_arm, moment_arm, smallest_moment_arm
@@ -144,6 +144,7 @@ def strokes(draw: st.DrawFn) -> tuple[Swing, float, float]:
     return swing_of(arm, base, start, end), start, end
 
 
+@pytest.mark.evidence
 @given(strokes())
 def test_the_mean_is_the_integral_of_the_moment_arm(case: tuple[Swing, float, float]) -> None:
     """h over theta from coordinates: arm pin at (a cos, a sin), base at (b, 0), the line between them."""
@@ -154,7 +155,9 @@ def test_the_mean_is_the_integral_of_the_moment_arm(case: tuple[Swing, float, fl
         x, y = swing.arm_radius * cos(theta), swing.arm_radius * sin(theta)
         return swing.base_distance * y / hypot(swing.base_distance - x, y)
 
-    area, _ = quad(lever, stroke.start.arm_angle, stroke.end.arm_angle, epsabs=0, epsrel=1e-10)
+    area, _ = scipy.integrate.quad(
+        lever, stroke.start.arm_angle, stroke.end.arm_angle, epsabs=0, epsrel=1e-10
+    )
     assert stroke.mean_moment_arm == pytest.approx(area / stroke.rotation, rel=1e-8)
 
 

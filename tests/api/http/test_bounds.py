@@ -6,6 +6,7 @@ import pytest
 from flask.testing import FlaskClient
 from hand_worked_machine_cases import CASES, MachineCase
 from machines import JOB, STATED, V_SEAT, profile
+from rows import every_row
 
 # The example machine: bore 5 in, rod 2.5 in, arm 36 in, base 60 in, stroke 40 to 62 in, efficiency 0.92, 0.95,
 # 0.98, breakaway 30 psi, make-up gauge 0 to 3000 psi by 20 psi, 1 % of span = 30 psi; cap side makes up right hand.
@@ -91,7 +92,7 @@ def test_delivered_torque(
     assert most == pytest.approx(torque(pressure + margin, 0.98), rel=1e-9)
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+@every_row("case", CASES, ids=lambda case: case.name)
 def test_delivered_torque_of_every_hand_worked_case(client: FlaskClient, case: MachineCase) -> None:
     """The torque behind the hand-worked pressure is the torque it was worked out for."""
     length, unit, torque = ("in", "psi", "ft-lb") if case.unit_system == "us" else ("mm", "bar", "N.m")

@@ -19,7 +19,8 @@ from machines import profile
 
 from api.app import create_app
 from api.batch.cells import flat
-from api.http.charting.table import COLUMNS
+from api.http.charting.page import page
+from api.http.charting.table import COLUMNS, table
 from api.settings import Settings
 
 DEMO = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
@@ -34,6 +35,14 @@ HAIRS = (1 - 1e-9, 1 + 1e-9)
 """A torque of ten digits may lie a hair outside a calibration that ends at its mark."""
 
 every_machine = pytest.mark.parametrize("machine", MACHINES)
+computed_and_calibrated = "north-bay-2", "south-bay-9"
+every_machine_at_length = pytest.mark.parametrize(
+    "machine",
+    [
+        pytest.param(name, marks=[] if name in computed_and_calibrated else pytest.mark.evidence)
+        for name in MACHINES
+    ],
+)
 every_picture = pytest.mark.parametrize("form", ["html", "svg"])
 
 
@@ -90,8 +99,7 @@ def _assert_same(
         assert answer[name] == mark[name][system]
     for name in ("best_estimate", "expanded"):
         assert answer["uncertainty"][name] == mark["uncertainty"][name][system]
-    for name in ("expanded_share", "reason"):
-        assert answer["uncertainty"][name] == mark["uncertainty"][name]
+    assert answer["uncertainty"]["expanded_share"] == mark["uncertainty"]["expanded_share"]
     for name in ("cylinder_side", "second_cylinder_side", "motor_port", "gauge"):
         assert answer[name] == chart[name]
     verdicts = {check["name"]: check["verdict"] for check in answer["checks"]}
@@ -106,7 +114,7 @@ def test_an_unknown_position_is_charted_as_pressure_answers_it(client: FlaskClie
             _assert_same(client, machine, UNKNOWN, chart, mark, "us")
 
 
-@every_machine
+@every_machine_at_length
 def test_every_mark_that_pressure_sets_is_charted_and_no_other(client: FlaskClient, machine: str) -> None:
     """Mark by mark over the whole dial, each asked for the torque that it delivers."""
     for chart in asked(client, machine, {**STANDS, "every": "true"})["charts"]:
@@ -344,7 +352,10 @@ def test_the_table_holds_what_json_holds(client: FlaskClient, machine: str) -> N
     expected = [(chart, mark) for chart in whole["charts"] for mark in chart["marks"]]
     for cells, (chart, mark) in zip(rows, expected, strict=True):
         row = dict(zip(header, cells, strict=True))
-        told = {**flat(mark), **flat({"version": whole["version"], "governance": whole["governance"]})}
+        told = {
+            **flat(mark, {}),
+            **flat({"version": whole["version"], "governance": whole["governance"]}, {}),
+        }
         told |= {name: chart[name] for name in ("operation", "cylinder_side", "motor_port", "gauge")}
         told |= {name: whole[name] for name in ("machine", "site", "kind", "thread_hand", "status", "as_of")}
         assert {name: row[name] for name in told} == {name: as_cell(value) for name, value in told.items()}
@@ -553,6 +564,19 @@ def test_what_is_not_to_be_used_says_so_on_every_sheet(
     sheets = {"html": 4, "svg": 2}[form]
     assert text.count("NOT FOR USE") == (sheets if reason else 0)
     assert reason is None or text.count(reason) >= sheets
+
+
+def test_marks_without_a_budget_say_why_on_the_sheet_and_in_the_table(client: FlaskClient) -> None:
+    whole = asked(client, "north-bay-2", STANDS)
+    first, *others = whole["charts"][0]["marks"]
+    first |= {"uncertainty": None, "reasons": {"uncertainty": "invented"}}
+    assert page(whole).count("– No uncertainty: invented.") == 1
+    rows = list(csv.DictReader(io.StringIO(table(whole), newline="")))
+    assert [row["reasons"] for row in rows[: 1 + len(others)]] == [
+        "uncertainty: invented",
+        *[""] * len(others),
+    ]
+    assert rows[0]["uncertainty.expanded.us"] == "" != rows[1]["uncertainty.expanded.us"]
 
 
 def test_no_number_of_the_table_has_exactly_three_decimals(client: FlaskClient) -> None:

@@ -15,6 +15,8 @@ from machine_kinds import DEMO, SHOP
 from api.app import create_app
 from api.settings import Settings
 
+pytestmark = pytest.mark.evidence
+
 SLACK = 0.1
 """mm by which boxes may touch: the browser rounds to its pixels."""
 FIGURE = re.compile(r"[\d.\u202f]+")

@@ -76,8 +76,13 @@ def test_a_choice_says_what_the_single_question_says(shop: FlaskClient) -> None:
     answer = ask(shop)
     for each in answer["able"]:
         single = shop.post("/v1/pressure", json={**QUESTION, "machine": each["machine"]}).get_json()
-        shared = set(single) - {"torque", "status", "assumptions", "sources", "cautions", "inputs", "version"}
+        record = {"status", "reasons", "assumptions", "sources", "cautions", "inputs", "version"}
+        shared = set(single) - {"torque", *record}
         assert len(shared) == 17
+        of_window = {name for name in single["reasons"] if name.startswith("torque.")}
+        assert each["reasons"].items() == {
+            (name, why) for name, why in single["reasons"].items() if name not in of_window
+        }
         assert {name: each[name] for name in shared} == {name: single[name] for name in shared}
         assert each["cautions"] == single["cautions"][: len(each["cautions"])]
         assert len(single["cautions"]) == len(each["cautions"]) + 2

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 from machine_kinds import SHOP
+from rows import every_row
 
 from api.answers.machine_kinds.registry import KINDS
 
@@ -69,7 +70,7 @@ def driven(answer: dict[str, Any]) -> str:
     return ", ".join(answer[name] for name in names if answer[name])
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("machine", "operation", "hand", "reading", "torque", "sides"),
     CASES,
     ids=[" ".join(each[:4]) for each in CASES],
@@ -87,7 +88,7 @@ def test_torque_at_a_reading(
     assert answer["torque_lower_bound"]["value"] < torque < answer["torque_upper_bound"]["value"]
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("machine", "operation", "hand", "reading", "torque", "sides"),
     CASES,
     ids=[" ".join(each[:4]) for each in CASES],

@@ -16,6 +16,7 @@ from openapi_schema_validator import OAS31Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 from referencing import Registry
 from referencing.jsonschema import DRAFT202012
+from rows import every_row
 from werkzeug.test import TestResponse
 
 from api.http.openapi.document import build
@@ -224,16 +225,14 @@ BODY_EXAMPLES = [
 ]
 
 
-@pytest.mark.parametrize("path, operation", POSTS, ids=[path for path, _ in POSTS])
+@every_row("path, operation", POSTS, ids=[path for path, _ in POSTS])
 def test_every_body_has_an_example_and_its_answer(path: str, operation: Mapping[str, Any]) -> None:
     assert examples(next(iter(operation["requestBody"]["content"].values())))
     shown = examples(operation["responses"]["200"]["content"][JSON])
     assert bool(shown) == (path not in SHOW_NO_ANSWER)
 
 
-@pytest.mark.parametrize(
-    "path, operation, example", BODY_EXAMPLES, ids=[path for path, _, _ in BODY_EXAMPLES]
-)
+@every_row("path, operation, example", BODY_EXAMPLES, ids=[path for path, _, _ in BODY_EXAMPLES])
 def test_every_body_example_gets_the_answer_shown(
     client: FlaskClient, path: str, operation: Mapping[str, Any], example: Any
 ) -> None:
@@ -245,7 +244,7 @@ def test_every_body_example_gets_the_answer_shown(
     assert_as_documented(operation, response)
 
 
-@pytest.mark.parametrize("path, operation", GETS, ids=[path for path, _ in GETS])
+@every_row("path, operation", GETS, ids=[path for path, _ in GETS])
 def test_every_get_with_its_examples_answers_as_documented(
     client: FlaskClient, path: str, operation: Mapping[str, Any]
 ) -> None:
@@ -281,7 +280,7 @@ def shown_values(part: Any, at: str = "#") -> Iterator[tuple[str, Mapping[str, A
 SHOWN = list(shown_values(SCHEMAS))
 
 
-@pytest.mark.parametrize("at, schema", SHOWN, ids=[at for at, _ in SHOWN])
+@every_row("at, schema", SHOWN, ids=[at for at, _ in SHOWN])
 def test_every_example_of_a_member_is_allowed_by_its_schema(at: str, schema: Mapping[str, Any]) -> None:
     assert open_faults({**schema, "example": None}, schema["example"]) == []
 
@@ -377,7 +376,7 @@ PROBLEMS = [
 ]
 
 
-@pytest.mark.parametrize("method, path, request_, status, code", PROBLEMS)
+@every_row("method, path, request_, status, code", PROBLEMS)
 def test_every_problem_is_as_documented(
     client: FlaskClient, method: str, path: str, request_: Mapping[str, Any], status: int, code: str
 ) -> None:
@@ -506,14 +505,14 @@ def assert_limit(codes: set[str], accepted: bool) -> None:
         assert codes <= BEYOND
 
 
-@pytest.mark.parametrize("where, value, accepted, request_", BODY_PROBES, ids=named(BODY_PROBES))
+@every_row("where, value, accepted, request_", BODY_PROBES, ids=named(BODY_PROBES))
 def test_limits_of_a_body_are_those_documented(
     client: FlaskClient, where: str, value: float, accepted: bool, request_: Mapping[str, Any]
 ) -> None:
     assert_limit(codes_at(client.post(**request_), "pointer", where), accepted)
 
 
-@pytest.mark.parametrize("where, value, accepted, request_", QUERY_PROBES, ids=named(QUERY_PROBES))
+@every_row("where, value, accepted, request_", QUERY_PROBES, ids=named(QUERY_PROBES))
 def test_limits_of_a_query_are_those_documented(
     client: FlaskClient, where: str, value: float, accepted: bool, request_: Mapping[str, Any]
 ) -> None:
@@ -548,7 +547,7 @@ WORDS = [
 ]
 
 
-@pytest.mark.parametrize("operation, name, word, request_", WORDS, ids=[" ".join(each[:3]) for each in WORDS])
+@every_row("operation, name, word, request_", WORDS, ids=[" ".join(each[:3]) for each in WORDS])
 def test_the_words_of_a_query_are_those_documented(
     client: FlaskClient, operation: str, name: str, word: str, request_: Mapping[str, Any]
 ) -> None:

@@ -8,6 +8,7 @@ from flask.testing import FlaskClient
 from hand_worked_machine_cases import CASES, MachineCase
 from machines import JOB, STATED
 from machines import profile as machine
+from rows import every_row
 
 from api.app import create_app
 from api.settings import Settings
@@ -32,7 +33,7 @@ def codes(client: FlaskClient, **given: Any) -> set[str]:
     return {error["code"] for error in answer.get_json()["errors"]}
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+@every_row("case", CASES, ids=lambda case: case.name)
 def test_hand_worked_case_over_http(client: FlaskClient, case: MachineCase) -> None:
     """Exact pressure and side of every hand-worked case, through the inline profile."""
     length, pressure, torque = ("in", "psi", "ft-lb") if case.unit_system == "us" else ("mm", "bar", "N.m")

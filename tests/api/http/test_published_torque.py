@@ -2,6 +2,7 @@
 
 import pytest
 from flask.testing import FlaskClient
+from rows import every_row
 
 from api.reference.make_up_torque import PUBLISHED, PublishedTorque
 
@@ -61,7 +62,7 @@ def ask(client: FlaskClient, row: PublishedTorque, **more: str) -> dict:  # type
     return body
 
 
-@pytest.mark.parametrize("row", FULL, ids=name)
+@every_row("row", FULL, ids=name)
 def test_full_precision_row_within_a_twentieth_of_a_percent(
     client: FlaskClient, row: PublishedTorque
 ) -> None:
@@ -72,12 +73,12 @@ def test_full_precision_row_within_a_twentieth_of_a_percent(
     assert abs(answer["tabulated"]["difference"]) < 5e-4
 
 
-@pytest.mark.parametrize("row", ROUNDED, ids=name)
+@every_row("row", ROUNDED, ids=name)
 def test_row_rounded_to_a_hundred_within_three_percent(client: FlaskClient, row: PublishedTorque) -> None:
     assert ask(client, row)["torque"]["target"]["value"] == pytest.approx(row.torque / LBF_FT, rel=0.03)
 
 
-@pytest.mark.parametrize("row", YIELDS, ids=name)
+@every_row("row", YIELDS, ids=name)
 def test_torsional_yield(client: FlaskClient, row: PublishedTorque) -> None:
     assert row.torsional_yield is not None
     answer = ask(client, row)

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 import round_thread_us as us
 from flask.testing import FlaskClient
+from rows import every_row
 
 from api.reference.pipe_grades import PIPE_GRADES
 from api.reference.tubulars import TUBULARS, Tubular
@@ -55,7 +56,7 @@ def asked(client: FlaskClient, row: Mapping[str, str]) -> dict[str, Any]:
 TORQUES, STRENGTHS = rows("round_thread_torque.csv"), rows("round_thread_joint_strength.csv")
 
 
-@pytest.mark.parametrize("row", TORQUES, ids=named)
+@every_row("row", TORQUES, ids=named)
 def test_printed_torque(client: FlaskClient, row: dict[str, str]) -> None:
     """Equal after rounding, or named above and one step away; its minimum and maximum follow the optimum."""
     printed = asked(client, row)["published_rounding"]
@@ -74,7 +75,7 @@ def test_how_many_are_equal() -> None:
     assert {joint_of(row) for row in TORQUES} >= ONE_STEP_AWAY
 
 
-@pytest.mark.parametrize("row", STRENGTHS, ids=named)
+@every_row("row", STRENGTHS, ids=named)
 def test_fracture_does_not_leak_into_the_torque(client: FlaskClient, row: dict[str, str]) -> None:
     """API Bul 5C2, to 1000 lbf; fracture governs each, and the torque stays 1 % of the higher pull-out."""
     answer = asked(client, row)
@@ -86,7 +87,7 @@ def test_fracture_does_not_leak_into_the_torque(client: FlaskClient, row: dict[s
     assert torque > 1.005 * 0.01 * strength
 
 
-@pytest.mark.parametrize("pipe", TUBULARS, ids=lambda pipe: f"{pipe.size} {pipe.thread_type}")
+@every_row("pipe", TUBULARS, ids=lambda pipe: f"{pipe.size} {pipe.thread_type}")
 def test_every_pipe_in_every_grade(client: FlaskClient, pipe: Tubular) -> None:
     """Answered as the formulas in US units give it, or refused as a grade that its product has not."""
     thread = pipe.thread_type

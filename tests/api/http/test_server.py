@@ -2,13 +2,23 @@
 
 import json
 import socket
-import time
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
 import pytest
-from raw_http import CONVERSION, JSON, Answer, Server, chunked, exchange, head, received, serving, sized
+from raw_http import (
+    CONVERSION,
+    HANGS,
+    JSON,
+    Answer,
+    Server,
+    chunked,
+    exchange,
+    head,
+    received,
+    serving,
+    sized,
+)
+from rows import every_row
 from sent_tables import (
     BAD_CHUNKS,
     IN_CHUNKS,
@@ -18,6 +28,8 @@ from sent_tables import (
     is_refused,
     is_whole,
 )
+
+pytestmark = pytest.mark.evidence
 
 LIMIT, LARGE = 4096, 1_000_000
 ROTARY = "/v1/torque/rotary-shouldered"
@@ -104,9 +116,7 @@ def test_a_table_in_chunks_is_refused_whole(server: Server, request_: bytes) -> 
     assert (answer.status, answer.code) == (411, "length_required")
 
 
-@pytest.mark.parametrize(
-    "request_", [*NO_LENGTH.values(), *BAD_CHUNKS.values()], ids=[*NO_LENGTH, *BAD_CHUNKS]
-)
+@every_row("request_", [*NO_LENGTH.values(), *BAD_CHUNKS.values()], ids=[*NO_LENGTH, *BAD_CHUNKS])
 def test_a_table_without_one_plain_length_is_refused_whole(server: Server, request_: bytes) -> None:
     assert is_refused(exchange(server, request_, cut=True))
 
@@ -139,11 +149,10 @@ HARD = {
 
 
 @pytest.mark.parametrize("body, status, code", HARD.values(), ids=HARD)
-def test_a_hard_body_is_refused_soon(large_server: Server, body: bytes, status: int, code: str) -> None:
-    started = time.monotonic()
+def test_a_hard_body_is_refused(large_server: Server, body: bytes, status: int, code: str) -> None:
+    """One that keeps the service busy for longer than ``HANGS`` fails."""
     answer = exchange(large_server, sized(body, JSON))
     assert (answer.status, answer.code) == (status, code)
-    assert time.monotonic() - started < 5
 
 
 # methods
@@ -155,7 +164,7 @@ def test_head_answers_as_get_without_the_body(server: Server) -> None:
     got, headed = (exchange(server, request[method], method=method) for method in ("GET", "HEAD"))
     assert (got.status, headed.status) == (200, 200)
     assert headed.headers["content-length"] == got.headers["content-length"] == str(len(got.body))
-    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=HANGS) as connection:
         connection.sendall(request["HEAD"])
         with connection.makefile("rb") as stream:
             assert stream.read().endswith(b"\r\n\r\n")
@@ -199,13 +208,13 @@ NOT_READ = {
 
 def two_answers(server: Server, request: bytes) -> tuple[Answer, Answer]:
     """The answers to a request and, on the same connection, to one for the health of the service."""
-    with socket.create_connection(("127.0.0.1", server.port), timeout=20) as connection:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=HANGS) as connection:
         connection.sendall(request)
         first = received(connection, "POST")
         try:
             connection.sendall(HEALTH)
         except ConnectionError:
-            return first, Answer(result=0, sources={}, status=b"")
+            return first, Answer(0, {}, b"")
         return first, received(connection, "GET")
 
 
@@ -223,27 +232,3 @@ def test_a_body_left_unread_is_never_taken_for_a_request(
     first, second = two_answers(server, request_)
     assert first.status == status
     assert second.status == 0 or json.loads(second.body) == {"status": "up"}
-
-
-# figures
-
-
-def children(pid: int) -> list[int]:
-    return [int(child) for child in Path(f"/proc/{pid}/task/{pid}/children").read_text().split()]
-
-
-def resident_mib(pid: int) -> float:
-    lines = Path(f"/proc/{pid}/status").read_text().splitlines()
-    sizes: dict[str, Any] = dict(line.split(":", 1) for line in lines)
-    return int(sizes["VmRSS"].split()[0]) / 1024
-
-
-@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="needs /proc")
-def test_start_up_is_quick_and_its_figures_are_shown(
-    server: Server, capsys: pytest.CaptureFixture[str]
-) -> None:
-    sizes = [resident_mib(pid) for pid in children(server.pid)]
-    with capsys.disabled():
-        print(f"\nfirst answer after {server.seconds_to_first_answer:.2f} s")
-        print(f"resident memory of a worker: {max(sizes):.0f} MiB")
-    assert server.seconds_to_first_answer < 5

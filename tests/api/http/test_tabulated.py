@@ -94,7 +94,7 @@ def test_an_answer_names_row_source_revision_and_hash(client: FlaskClient) -> No
     listed = {each["id"]: each for each in client.get("/v1/tables").get_json()["items"]}
     assert answer["version"]["table_revision"] == "1"
     assert answer["version"]["table_hash"] == listed["motor-joints"]["hash"]
-    assert answer["torque"]["minimum_reason"] == "row 7 of the shop's table motor-joints gives no minimum"
+    assert answer["reasons"]["torque.minimum"] == "row 7 of the shop's table motor-joints gives no minimum"
     assert any("the manual gives one value and no window" in caution for caution in answer["cautions"])
 
 
@@ -275,9 +275,9 @@ def test_where_one_row_gives_an_end_and_the_other_does_not_none_is_made_up() -> 
     answer = TABULATED.answer({"table": "own", "table_key": {"od": "125 mm"}}, shop_of(text), "si")
     assert answer["torque"]["target"] == {"value": 125.0, "unit": "N.m"}
     assert answer["torque"]["minimum"] is answer["torque"]["maximum"] is answer["torsional_yield"] is None
-    assert "row 3" in answer["torque"]["minimum_reason"]
-    assert "row 2" in answer["torque"]["maximum_reason"]
-    assert "row 3" in answer["torsional_yield_reason"]
+    assert "row 3" in answer["reasons"]["torque.minimum"]
+    assert "row 2" in answer["reasons"]["torque.maximum"]
+    assert "row 3" in answer["reasons"]["torsional_yield"]
     assert answer["version"]["table_revision"] == "1 and 2"
     for name, row in (("minimum", 2), ("maximum", 3), ("torsional yield", 2)):
         assert any(f"Row {row} gives a {name} and the other row none" in each for each in answer["cautions"])

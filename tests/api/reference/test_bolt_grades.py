@@ -4,6 +4,7 @@ import re
 from itertools import pairwise
 
 import pytest
+from rows import every_row
 
 from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
@@ -13,7 +14,7 @@ from api.reference.bolt_threads import find_thread
 KSI, MPA = 6894757.293168361, 1e6
 
 
-@pytest.mark.parametrize("each", GRADES, ids=lambda each: f"{each.name} {each.sizes}")
+@every_row("each", GRADES, ids=lambda each: f"{each.name} {each.sizes}")
 def test_a_grade_row(each: GradeRange) -> None:
     assert (each.over is None) or (each.start is None)
     assert each.proof is None or 0.6 * each.yield_strength < each.proof < each.yield_strength
@@ -34,7 +35,7 @@ def test_the_ranges_of_a_grade_meet_without_gap_or_overlap() -> None:
             assert not upper.covers(lower.through or 0)
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("grade", "thread", "proof", "yield_strength"),
     [
         # the boundary sizes and the ones beyond, as the standards print them
@@ -108,7 +109,7 @@ def test_a_grade_is_for_threads_of_its_own_system(grade: str, thread: str) -> No
         strength_of(grade, find_thread(thread))
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("written", "names"),
     [
         ("8.8", ["ISO 898-1 8.8"]),
@@ -162,6 +163,6 @@ def test_a_grade_that_is_refused_names_the_choices(written: str, code: str, told
     assert near_grades(written)
 
 
-@pytest.mark.parametrize("each", GRADES, ids=lambda each: each.name)
+@every_row("each", GRADES, ids=lambda each: each.name)
 def test_every_grade_is_found_by_its_whole_name(each: GradeRange) -> None:
     assert grades_named(each.name) == (each.name,)

@@ -4,6 +4,7 @@ from collections import Counter
 from math import degrees
 
 import pytest
+from rows import every_row
 
 from api.engineering.bolts.thread import BoltThread
 from api.engineering.checks import NoAnswer
@@ -18,7 +19,7 @@ MINOR_DIAMETER_OFF = ("3/4-16 UNF", "1-12 UNF")
 """Held with 0.6763 and 0.9001 in, 0.0007 beside the formula; the column enters no figure of ours."""
 
 
-@pytest.mark.parametrize("row", METRIC_ROWS, ids=lambda row: row.text["designation"])
+@every_row("row", METRIC_ROWS, ids=lambda row: row.text["designation"])
 def test_metric_diameters_and_area(row) -> None:  # type: ignore[no-untyped-def]
     """ISO 68-1 and ISO 724 with the decimal coefficients; print has 0.001 mm, areas three figures."""
     d, P = (float(row.text[name]) for name in ("diameter", "pitch"))
@@ -37,7 +38,7 @@ def test_metric_diameters_and_area(row) -> None:  # type: ignore[no-untyped-def]
         assert computed == pytest.approx(float(row.text["stress_area"]), rel=0.0039)
 
 
-@pytest.mark.parametrize("row", UNIFIED_ROWS, ids=lambda row: row.text["designation"])
+@every_row("row", UNIFIED_ROWS, ids=lambda row: row.text["designation"])
 def test_unified_diameters_and_areas(row) -> None:  # type: ignore[no-untyped-def]
     """ASME B1.1; the printed minor diameter is that of UNR, ``D - 1.19078 P``, not that of the areas."""
     D, n = float(row.text["diameter"]), float(row.text["threads_per_inch"])
@@ -82,7 +83,7 @@ def named(written: str) -> list[str]:
     return [each.designation for each in threads_named(written)]
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("written", "designations"),
     [
         ("M20", ["M20"]),

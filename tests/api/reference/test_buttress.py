@@ -10,8 +10,8 @@ from api.reference.nominal_size import size_key
 from api.reference.table import read_table
 
 INCH = 0.0254
-WITH_BASE = [each for each in BUTTRESS.values() if each.triangle_base is not None]
-IN_DOUBT = [each for each in BUTTRESS.values() if each.triangle_base is None]
+WITH_BASE = [each for each in BUTTRESS.values() if each.triangle_base.value is not None]
+IN_DOUBT = [each for each in BUTTRESS.values() if each.triangle_base.reason is not None]
 
 # in; API 5B (from memory): triangle base as printed, and the length L7 of perfect threads
 PRINTED = [
@@ -37,9 +37,9 @@ def inches(printed: str) -> Fraction:
 def test_printed_triangle_base(size: str, printed: str, perfect_threads: float) -> None:
     """To 1/16 in; and A1 less L7 is the same 2.284 in in every size, though L7 comes from another column."""
     row = BUTTRESS[size]
-    assert row.triangle_base is not None
+    assert row.triangle_base.value is not None
     assert row.triangle_base_printed == printed
-    assert row.triangle_base / INCH == pytest.approx(float(inches(printed)), rel=1e-12)
+    assert row.triangle_base.value / INCH == pytest.approx(float(inches(printed)), rel=1e-12)
     assert (16 * inches(printed)).denominator == 1
     assert float(inches(printed)) - perfect_threads == pytest.approx(2.284, abs=1e-9)
 
@@ -52,7 +52,7 @@ def test_these_are_all_that_have_one() -> None:
     "row", [each for each in WITH_BASE if each.coupling_length], ids=lambda row: row.size
 )
 def test_the_base_is_half_an_inch_short_of_the_middle_of_the_coupling(row) -> None:  # type: ignore[no-untyped-def]
-    assert row.triangle_base == pytest.approx(row.coupling_length / 2 - 0.0127, rel=1e-12)
+    assert row.triangle_base.value == pytest.approx(row.coupling_length / 2 - 0.0127, rel=1e-12)
 
 
 def test_every_known_base_has_its_coupling() -> None:
@@ -62,7 +62,7 @@ def test_every_known_base_has_its_coupling() -> None:
 def test_16_to_20_are_in_doubt_and_say_so() -> None:
     assert [each.size for each in IN_DOUBT] == ["16", "18-5/8", "20"]
     for each in IN_DOUBT:
-        assert each.doubt
+        assert each.triangle_base.reason
         assert each.coupling_length is None
         assert each.triangle_base_printed is None
         assert each.source.status == "read"
@@ -70,7 +70,6 @@ def test_16_to_20_are_in_doubt_and_say_so() -> None:
 
 def test_what_is_known_is_from_memory() -> None:
     assert {each.source.status for each in WITH_BASE} == {"from memory"}
-    assert all(each.doubt is None for each in WITH_BASE)
 
 
 def test_every_row_names_its_source_and_status() -> None:

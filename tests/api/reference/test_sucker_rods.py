@@ -9,7 +9,7 @@ from api.engineering.provenance import STATUSES
 from api.reference.nominal_size import size_key
 from api.reference.sucker_rods import SUCKER_RODS
 from api.reference.table import read_table
-from schemas.core.quantity_fields import OutputUnits, output_units
+from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.tubular.sucker_rod import SuckerRodPart
 
 INCH = 0.0254
@@ -108,11 +108,8 @@ def test_filters_of_the_listing(filters: dict[str, str], runs: set[str]) -> None
     [("us", 1.5, "in", 0.25), ("metric", 38.1, "mm", 6.35), ("si", 0.0381, "m", 0.00635)],
 )
 def test_the_listing_as_written(system: str, diameter: float, unit: str, minimum: float) -> None:
-    token = output_units.set(OutputUnits(system))
-    try:
+    with written_in(OutputUnits(system)):
         first, *_ = SuckerRodPart().dump(rods_listed({}), many=True)
-    finally:
-        output_units.reset(token)
     assert (first["size"], first["pin_size"], first["threads_per_inch"]) == ("5/8", "15/16", 10)
     assert first["coupling_outside_diameter"] == {"value": pytest.approx(diameter), "unit": unit}
     assert first["status"] == "reprint"

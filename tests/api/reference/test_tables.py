@@ -3,40 +3,28 @@
 from collections import Counter
 
 import pytest
+from rows import every_row
 
 from api.engineering.provenance import STATUSES
 from api.engineering.thread_geometry import INCH
+from api.reference import connections
 from api.reference.connections import (
     CONNECTIONS,
     Connection,
     find_connection,
     near_designations,
-    usual_strength,
+    usual_stress_level,
 )
 from api.reference.make_up_torque import PUBLISHED, rows_around
-from api.reference.table import read_table
+from api.reference.table import read_table, table_names
+from schemas.core.fields import Choice
+from schemas.rotary.joint import RotaryShoulderedJoint
 
-TABLES = [
-    "cross_patterns.csv",
-    "tightening_practices.csv",
-    "grip_friction.csv",
-    "calibration_classes.csv",
-    "connections.csv",
-    "make_up_torque.csv",
-    "member_strengths.csv",
-    "bolt_bearing.csv",
-    "bolt_grades_inch.csv",
-    "bolt_grades_metric.csv",
-    "bolt_threads_metric.csv",
-    "bolt_threads_unified.csv",
-    "buttress.csv",
-    "nut_factors.csv",
-    "pipe_grades.csv",
-    "preload_scatter.csv",
-    "sucker_rod_displacements.csv",
-    "sucker_rods.csv",
-    "tubulars.csv",
-]
+TABLES = table_names()
+
+
+def test_the_tables_are_found() -> None:
+    assert len(TABLES) >= 19
 
 
 @pytest.mark.parametrize("name", TABLES)
@@ -46,14 +34,13 @@ def test_every_row_names_its_source_and_status(name: str) -> None:
         assert row.text["status"] in STATUSES, row
 
 
-def test_there_are_36_connections_and_4_fh_is_nc40() -> None:
-    assert len(CONNECTIONS) == 36
+def test_4_fh_is_nc40() -> None:
     found = find_connection("4 FH")
     assert found is not None
     assert found.designation == "NC40"
 
 
-@pytest.mark.parametrize("connection", CONNECTIONS, ids=lambda connection: connection.designation)
+@every_row("connection", CONNECTIONS, ids=lambda connection: connection.designation)
 def test_geometry(connection: Connection) -> None:
     """Counterbores are exact 1/64 in, though print rounds them; the rest is what a thread can be."""
     thread = connection.geometry
@@ -147,8 +134,7 @@ def test_every_row_is_of_a_known_connection_at_its_usual_stress() -> None:
     for row in PUBLISHED:
         connection = find_connection(row.key.connection)
         assert connection is not None, row
-        usual = usual_strength(row.key.component, "stress_level", connection)
-        assert usual is not None
+        usual = usual_stress_level(row.key.component, connection)
         assert usual.stress == pytest.approx(row.key.stress_level), row
 
 
@@ -160,3 +146,23 @@ def test_rows_around_lie_on_either_side() -> None:
     diameters = {round(row.box_outside_diameter / INCH, 6) for row in around}
     assert diameters == {6.25, 6.75}
     assert rows_around(key, 0.1, 0.01) == [] or all(row.key == key for row in rows_around(key, 0.1, 0.01))
+
+
+@pytest.mark.parametrize("lost", sorted(connections._STRENGTHS), ids=str)
+def test_a_lost_stress_level_stops_the_start(
+    lost: tuple[str, str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Never a torque of none: what is not found is no stress of 0."""
+    component, quantity, applies_to = lost
+    monkeypatch.delitem(connections._STRENGTHS, lost)
+    if quantity == "stress_level" and applies_to == "*":
+        with pytest.raises(LookupError, match=f"no stress_level of a {component}"):
+            connections.check_stress_levels()
+    else:
+        connections.check_stress_levels()
+
+
+def test_the_components_are_those_that_may_be_asked() -> None:
+    asked = RotaryShoulderedJoint().fields["component"]
+    assert isinstance(asked, Choice)
+    assert asked.choices == connections.COMPONENTS

@@ -3,6 +3,7 @@
 from collections import Counter
 
 import pytest
+from rows import every_row
 
 from api.engineering.provenance import STATUSES
 from api.engineering.thread_geometry import INCH
@@ -19,7 +20,7 @@ from api.reference.table import read_table
 from api.reference.tubulars import TUBULARS, Tubular, near_sizes, of_weight, tubulars_of
 
 PSI, LB_FT = 6894.757293168362, 0.45359237 / 0.3048
-rows = pytest.mark.parametrize("row", TUBULARS, ids=lambda row: row.name)
+every_pipe = every_row("row", TUBULARS, ids=lambda row: row.name)
 
 
 @pytest.mark.parametrize("name", ["tubulars.csv", "pipe_grades.csv"])
@@ -39,7 +40,7 @@ def test_154_rows_of_five_thread_types() -> None:
     }
 
 
-@rows
+@every_pipe
 def test_pipe(row: Tubular) -> None:
     """Outside diameter less two walls is the inside diameter, but for the pin upset of integral joints."""
     bore = row.outside_diameter - 2 * row.wall_thickness
@@ -51,7 +52,7 @@ def test_pipe(row: Tubular) -> None:
     assert size_key(f"{row.outside_diameter / INCH:.4f}") == row.size_key
 
 
-@rows
+@every_pipe
 def test_nominal_weight_is_that_of_the_pipe_but_for_its_ends(row: Tubular) -> None:
     """Plain-end weight 10.69 (D - t) t lb/ft (API 5CT) is within 8 % of the nominal one, upsets included."""
     D, t = row.outside_diameter / INCH, row.wall_thickness / INCH
@@ -66,7 +67,7 @@ M = {
 }
 
 
-@rows
+@every_pipe
 def test_thread(row: Tubular) -> None:
     """API 5B: L = L4 - M, L1 = L less the standoff A in turns; height of 8 and 10 threads per inch."""
     kind = row.product if row.outside_diameter < 7.5 * INCH or row.product == "tubing" else "large casing"
@@ -85,7 +86,7 @@ def test_no_weight_stands_twice() -> None:
     assert max(keys.values()) == 1
 
 
-@rows
+@every_pipe
 def test_a_row_is_found_by_its_weight_in_either_print(row: Tubular) -> None:
     """17 lb/ft is printed as 25.30 kg/m: to two decimals, as all are."""
     among = tubulars_of(row.size_key, row.thread_type)

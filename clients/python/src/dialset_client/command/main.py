@@ -33,7 +33,7 @@ exit codes:
   1  the question was refused; or some line of the file was, and the answers are written
   2  the command was not understood, or a file cannot be read or written, or was refused
      whole: then no answers are written, and an older file is left as it was
-  3  the service does not answer, fails, or is not installed here
+  3  the service does not answer, fails, or cannot run here
 
 A computed figure does not replace the machine maker's manual, the standard in force,
 local codes or the judgement of a qualified person.

@@ -1,0 +1,18 @@
+"""What Dialset computes of a unit alone."""
+
+from api.answers.conversion import conversion_answer
+from api.registry.calculation import Calculation
+from schemas.conversion import ConversionAnswer, ConversionRequest
+
+UNIT_CALCULATIONS = (
+    Calculation(
+        name="conversion",
+        title="A quantity in another unit",
+        description="Exact factors; understands the spellings of the trade and refuses what is ambiguous.",
+        requests={"": ConversionRequest()},
+        compute=conversion_answer,
+        response=ConversionAnswer(),
+        cautions=(),
+        example={"quantity": "20000 ft-lb", "to": "kN.m"},
+    ),
+)

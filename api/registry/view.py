@@ -1,0 +1,60 @@
+"""What a view of a machine is: an answer that is shown in several forms, declared once."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import Schema
+
+from api.answers.answer import Answer
+from api.answers.machines.profile import Profile
+from api.answers.record import with_record
+from api.answers.shop import Shop
+from schemas.core.fields import Part
+from schemas.core.quantity_fields import OutputUnits
+
+
+@dataclass(frozen=True, kw_only=True)
+class View:
+    """A view of one machine, below ``/v1/machines/{machine}/``.
+
+    Attributes:
+        name: the end of its path.
+        title: what it shows.
+        description: what a reader of the API must know.
+        request: schema of its query.
+        compute: the machine, the loaded query and the shop to an `Answer`; raises NoAnswer.
+        response: schema of the result.
+        document: schema of the whole answer, with its record.
+        cautions: what every answer of it says.
+        example: a query.
+    """
+
+    name: str
+    title: str
+    description: str
+    request: Schema
+    compute: Callable[[Profile, Mapping[str, Any], Shop], Answer]
+    response: Part
+    document: Schema
+    cautions: tuple[str, ...]
+    example: Mapping[str, str]
+
+    def answer(
+        self, profile: Profile, values: Mapping[str, Any], given: Mapping[str, Any], shop: Shop, system: str
+    ) -> dict[str, Any]:
+        """The whole answer, ready to be written in any form.
+
+        Args:
+            profile: the machine.
+            values: the query, loaded.
+            given: the query as it came, for the record.
+            shop: its policy.
+            system: units of amounts inside sentences; figures have units of their own.
+
+        Raises:
+            NoAnswer: with every reason why there is nothing to show.
+        """
+        answer = self.compute(profile, values, shop)
+        shop.accept(answer)
+        return with_record(answer, self.response, OutputUnits(system), self.cautions, given)
