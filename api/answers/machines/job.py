@@ -1,4 +1,4 @@
-"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped.
+"""A machine set to a task: how it turns, stands and grips, what it then gives, and how sure that is.
 
 A machine calibrated on its own gauge counts the stated drift of that gauge in its worst case, and its whole
 class where none is stated.
@@ -12,12 +12,20 @@ from typing import Any
 
 from api.answers.machines.profile import Profile, profile_from
 from api.answers.shop import Shop
-from api.engineering.gauges.gauge import LINE_DROP, Gauge
+from api.engineering.checks import Amount, NoAnswer
+from api.engineering.gauges.gauge import LINE_DROP, Gauge, HowRead, reading_half_width
 from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning
-from api.engineering.provenance import Assumption, Knowable, Source, known
-from api.engineering.uncertainty.budget import angle_factors, weakest_and_strongest
+from api.engineering.provenance import Assumption, Knowable, Known, Source, known, why_not
+from api.engineering.uncertainty.budget import (
+    AtReading,
+    GaugeDoubt,
+    angle_factors,
+    torque_budget,
+    weakest_and_strongest,
+)
+from api.engineering.uncertainty.combined import COVERAGE_FACTOR, Budget, Term
 
 PORTS = ("A", "B")
 GRIPS_THE_BOX = Assumption(
@@ -209,6 +217,55 @@ def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
     return {
         "moment_arm": known(job.moment_arm, NO_ARM),
         "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
+    }
+
+
+def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[str, Any]]:
+    """The budget of the torque at a reading (JCGM 100), term by term, expanded with k = 2.
+
+    Args:
+        job: machine and gauge.
+        reading: SI.
+        how: how the gauge is read; a display is always read by its digits.
+
+    Where there is none, as with tolerances too wide to mean anything, it is not known: a setting does not
+    depend on how well its torque is known.
+    """
+    gauge = job.gauge
+    doubt = GaugeDoubt(
+        gauge.quantity,
+        gauge.error_at(reading),
+        reading_half_width(gauge.division * gauge.unit_in_si, "digital" if gauge.digital else how),
+        in_calibration=job.gauge_in_calibration,
+        calibration_gauge=job.calibration_gauge_error(reading),
+        drift=gauge.drift,
+    )
+    at = AtReading(job.machine, reading, job.task.turning, job.task.position)
+    try:
+        return Known(_budget_shown(torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle)))
+    except NoAnswer as no_answer:
+        return why_not(no_answer)
+
+
+def _budget_shown(budget: Budget) -> dict[str, Any]:
+    return {
+        "best_estimate": budget.estimate,
+        "expanded": budget.expanded_amount,
+        "expanded_share": budget.expanded,
+        "coverage_factor": COVERAGE_FACTOR,
+        "combined_share": budget.combined,
+        "terms": [_term_shown(term) for term in budget.terms],
+        "left_out": [{"name": each.name, "reason": each.reason} for each in budget.left_out],
+    }
+
+
+def _term_shown(term: Term) -> dict[str, Any]:
+    return {
+        "name": term.name,
+        "half_width": Amount(term.kind, term.half_width),
+        "distribution": term.distribution,
+        "standard_uncertainty_share": term.contribution,
+        "shift_share": term.shift,
     }
 
 

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
+from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.uncertainty import uncertainty_of
 from api.answers.shop import Shop
 from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import Mark, marks_around, marks_in_window

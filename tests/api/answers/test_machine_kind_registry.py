@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from machine_kinds import DEMO, KINDS, SHOP, TURNINGS
 from marshmallow import fields
+from rows import every_row
 
 from api.answers.machine_kinds import registry
 from api.answers.machine_kinds.machine_kind import Kind
@@ -22,7 +23,7 @@ from schemas.machines.profile import ARM_ANGLE, PERCENT, PROFILES, GovernedProfi
 
 ROOT = Path(__file__).parents[3]
 GIVING_TORQUE = {key: kind for key, kind in registry.KINDS.items() if kind.machine}
-every_kind_giving_torque = pytest.mark.parametrize("kind", GIVING_TORQUE.values(), ids=GIVING_TORQUE)
+every_kind_giving_torque = every_row("kind", GIVING_TORQUE.values(), ids=GIVING_TORQUE)
 
 
 def test_the_list_holds_what_stands_in_the_folders() -> None:
@@ -51,7 +52,7 @@ def without(machine: type, member: str) -> Any:
     return dataclass(frozen=True)(type(machine.__name__, (), kept))
 
 
-@pytest.mark.parametrize("member", MEMBERS)
+@every_row("member", MEMBERS)
 @every_kind_giving_torque
 def test_a_kind_that_lacks_a_member_is_refused_by_name(kind: Kind, member: str) -> None:
     with pytest.raises(TypeError, match=f"is no machine kind: it has no {member}$"):
@@ -163,7 +164,7 @@ def tolerances_known(kind: Kind) -> dict[str, Tolerance]:
     return dict(kind.machine.tolerances)
 
 
-@pytest.mark.parametrize(
+@every_row(
     ("name", "member"),
     [
         (name, member)
@@ -189,7 +190,7 @@ def test_every_tolerance_that_a_profile_may_state_widens_the_worst_case(name: st
     assert any(widened)
 
 
-@pytest.mark.parametrize("name", [name for name, profile in SHOP.items() if profile.kind.machine])
+@every_row("name", [name for name, profile in SHOP.items() if profile.kind.machine])
 def test_an_arm_has_a_tolerance_of_its_angle(name: str) -> None:
     """A machine that says that it has an arm must let its profile say how far that may stand off, or none."""
     states = ARM_ANGLE in tolerances_of(SHOP[name].kind)
