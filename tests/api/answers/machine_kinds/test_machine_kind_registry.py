@@ -21,7 +21,7 @@ from api.engineering.machine_kinds.machine import MEMBERS, Tolerance
 from schemas.core.fields import Choice
 from schemas.machines.profile import ARM_ANGLE, PERCENT, PROFILES, GovernedProfile, load_profile
 
-ROOT = Path(__file__).parents[3]
+ROOT = Path(__file__).parents[4]
 GIVING_TORQUE = {key: kind for key, kind in registry.KINDS.items() if kind.machine}
 every_kind_giving_torque = every_row("kind", GIVING_TORQUE.values(), ids=GIVING_TORQUE)
 
