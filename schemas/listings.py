@@ -35,7 +35,7 @@ class MachineFilters(Request):
     """Which machines to list."""
 
     site = Text(60, metadata={"description": "Only machines of this site."})
-    kind = Choice(tuple(PROFILES), metadata={"description": "Only machines of this kind."})
+    kind = Choice(PROFILES, metadata={"description": "Only machines of this kind."})
     status = Choice(("draft", "approved"), metadata={"description": "Only profiles of this status."})
 
 

@@ -3,11 +3,10 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from api.answers.machines.job import half_widths_of
 from api.answers.machines.profile import Profile, profile_from, validity_checks
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Piston, cap_area, rod_side_area
-from api.engineering.uncertainty.tolerances import check_half_widths
+from api.engineering.uncertainty.budget import check_half_widths
 from api.refusals.errors import errors_of
 from api.registry.examples import EXAMPLE_PROFILE
 from api.registry.file_check import FileCheck
@@ -74,7 +73,7 @@ def _tolerance_cautions(profile: Profile) -> Iterator[str]:
     """Sizes that are not known, with the smallest outside diameter in the grip, where one matters."""
     smallest = profile.limits.diameters[0] if profile.limits.diameters else None
     try:
-        check_half_widths(profile.machine(smallest), half_widths_of(profile)[0])
+        check_half_widths(profile.machine(smallest), profile.half_widths)
     except NoAnswer as refusal:
         for fault in refusal.faults:
             if fault.code == "tolerance_too_wide":

@@ -10,7 +10,7 @@ from schemas.calibration.parts import SIDES, CalibratedPosition
 from schemas.core.faults import FieldFault, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
 from schemas.core.quantity_fields import DialQuantity, Quantity
-from schemas.machines.profile_parts import contradictions, rising
+from schemas.machines.profile import contradictions, rising
 from schemas.machines.request import Machine
 
 MOST_READINGS = 2000

@@ -1,7 +1,7 @@
 """The fields and the base classes of every schema, and text as the values that it stands for."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping
 from datetime import date
 from difflib import get_close_matches
 from functools import cached_property
@@ -196,12 +196,16 @@ class Number(fields.Field[float]):
 
 
 class Choice(fields.Field[str]):
-    """One of a few words."""
+    """One of a few words, which may be the keys of a mapping that is filled later."""
 
-    def __init__(self, choices: Sequence[str], **options: Any) -> None:
+    def __init__(self, choices: Collection[str], **options: Any) -> None:
         super().__init__(**options)
-        self.choices = tuple(choices)
-        self.accepted = f"one of: {', '.join(self.choices)}"
+        self.choices = choices
+
+    @property
+    def accepted(self) -> str:
+        """The words."""
+        return f"one of: {', '.join(self.choices)}"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         if not isinstance(value, str) or value not in self.choices:

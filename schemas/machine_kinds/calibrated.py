@@ -8,7 +8,7 @@ from marshmallow import fields, validates_schema
 from schemas.calibration.parts import PORTS, SIDES, CalibratedPart
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile_parts import Certificate, DiameterRange, HydraulicProfile, contradictions
+from schemas.machines.profile import Certificate, DiameterRange, HydraulicProfile, contradictions
 
 
 class CalibratedRating(Request):

@@ -4,7 +4,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice
 from schemas.machines.cylinder_parts import ArmRadius, CylinderProfile, PistonParts
-from schemas.machines.profile_parts import AngleOffSquare
+from schemas.machines.profile import AngleOffSquare
 from schemas.machines.tolerances import PistonTolerances
 
 

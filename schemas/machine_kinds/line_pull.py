@@ -7,7 +7,7 @@ from marshmallow import fields, validates_schema
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.cylinder_parts import ArmRadius
-from schemas.machines.profile_parts import (
+from schemas.machines.profile import (
     AngleOffSquare,
     DialGauge,
     DiameterRange,
@@ -16,7 +16,7 @@ from schemas.machines.profile_parts import (
     check_one_gauge_once,
     contradictions,
 )
-from schemas.machines.tolerances import LineTolerances
+from schemas.machines.tolerances import ArmTolerances, OffPercent
 
 
 class PullGauge(DialGauge):
@@ -42,6 +42,12 @@ class RatedPull(Request):
 
     line = Quantity("force", required=True)
     cell = Quantity("force", required=True)
+
+
+class LineTolerances(ArmTolerances):
+    """Of a line pulling an arm."""
+
+    cell_area_percent = OffPercent("The area of the load cell")
 
 
 class LinePullProfile(MachineProfile):

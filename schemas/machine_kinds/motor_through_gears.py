@@ -4,8 +4,8 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Number, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile
-from schemas.machines.tolerances import MotorTolerances
+from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile
+from schemas.machines.tolerances import Off, OffPercent
 
 
 class MotorRating(Request):
@@ -13,6 +13,13 @@ class MotorRating(Request):
 
     motor = Quantity("pressure", required=True)
     hoses = Quantity("pressure", required=True)
+
+
+class MotorTolerances(Request):
+    """Of a hydraulic motor through gears; a ratio of gears is one of teeth, and exact."""
+
+    displacement_percent = OffPercent("The displacement")
+    return_pressure = Off("pressure", "The return pressure")
 
 
 class MotorThroughGearsProfile(HydraulicProfile):

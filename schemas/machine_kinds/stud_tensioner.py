@@ -4,7 +4,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile_parts import GovernedProfile, PressureDriven
+from schemas.machines.profile import GovernedProfile, PressureDriven
 
 
 class TensionerRating(Request):

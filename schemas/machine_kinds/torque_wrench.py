@@ -4,8 +4,8 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Number, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile_parts import HydraulicProfile
-from schemas.machines.tolerances import WrenchTolerances
+from schemas.machines.profile import HydraulicProfile
+from schemas.machines.tolerances import OffPercent
 
 
 class TorqueAtPressure(Request):
@@ -27,6 +27,12 @@ class WrenchRating(Request):
 
     wrench = Quantity("pressure", required=True)
     hoses = Quantity("pressure", required=True)
+
+
+class WrenchTolerances(Request):
+    """Of a hydraulic torque wrench."""
+
+    torque_factor_percent = OffPercent("The torque factor")
 
 
 class TorqueWrenchProfile(HydraulicProfile):

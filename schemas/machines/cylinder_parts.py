@@ -10,7 +10,7 @@ from marshmallow import ValidationError, fields, validates_schema
 from schemas.core.faults import FieldFault, fault
 from schemas.core.fields import Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile_parts import DiameterRange, EfficiencyRange, HydraulicProfile, contradictions
+from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile, contradictions
 
 TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
 TOO_LONG = "open, the cylinder must be shorter than the sum of arm radius and base distance"
@@ -55,7 +55,10 @@ class MeasuredDistance(Request):
 
 
 class DistanceField(fields.Field[Any]):
-    """One length for a self-centring grip, else a list of lengths measured at rising outside diameters."""
+    """One length for a self-centring grip, else a list of lengths measured at rising outside diameters.
+
+    The list is loaded as pairs of outside diameter and length.
+    """
 
     accepted = (
         "a length such as 36 in, or 2 to 50 objects with outside_diameter and distance, diameters rising"
@@ -72,7 +75,7 @@ class DistanceField(fields.Field[Any]):
         for above, below in pairwise(rows):
             if not above["outside_diameter"] < below["outside_diameter"]:
                 raise fault("not_a_table", "outside diameters must rise from row to row", self.accepted)
-        return rows
+        return [(row["outside_diameter"], row["distance"]) for row in rows]
 
 
 class ArmRadius(DistanceField):

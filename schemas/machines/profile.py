@@ -1,30 +1,230 @@
-"""Profiles of machines: one schema a kind."""
+"""Profiles of machines: what several kinds share, and the schema of each kind."""
 
 from collections.abc import Mapping
+from itertools import pairwise
+from math import inf
 from typing import Any
 
-from schemas.core.faults import chosen, load
-from schemas.core.fields import Request
-from schemas.machine_kinds.calibrated import CalibratedProfile
-from schemas.machine_kinds.cylinder_on_arm import CylinderOnArmProfile
-from schemas.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArmProfile
-from schemas.machine_kinds.line_pull import LinePullProfile
-from schemas.machine_kinds.motor_through_gears import MotorThroughGearsProfile
-from schemas.machine_kinds.stud_tensioner import StudTensionerProfile
-from schemas.machine_kinds.torque_wrench import TorqueWrenchProfile
-from schemas.machine_kinds.two_cylinders import TwoCylindersProfile
+from marshmallow import ValidationError, fields, validates_schema
 
-PROFILES: Mapping[str, Request] = {
-    "cylinder_on_arm": CylinderOnArmProfile(),
-    "cylinder_on_square_arm": CylinderOnSquareArmProfile(),
-    "two_cylinders": TwoCylindersProfile(),
-    "motor_through_gears": MotorThroughGearsProfile(),
-    "line_pull": LinePullProfile(),
-    "torque_wrench": TorqueWrenchProfile(),
-    "calibrated": CalibratedProfile(),
-    "stud_tensioner": StudTensionerProfile(),
-}
-"""The schema of a profile by its ``kind``."""
+from schemas.core.faults import FieldFault, chosen, load
+from schemas.core.fields import Choice, Day, Number, Request, Slug, Text
+from schemas.core.quantity_fields import DialQuantity, Quantity
+from schemas.grip.parts import GripChain, GripCylinder, Jaws
+
+PERCENT = "_percent"
+"""The end of the name of a tolerance that is a percentage of its size."""
+ARM_ANGLE = "arm_angle"
+"""The tolerance that is of no size: how far an arm may stand off its position."""
+
+GAUGE_CLASSES = (
+    *(f"ASME B40.100 {grade}" for grade in ("4A", "3A", "2A", "1A", "A", "B", "C", "D")),
+    *(f"EN 837-1 {percent}" for percent in ("0.1", "0.25", "0.6", "1", "1.6", "2.5", "4")),
+)
+"""Accuracy classes by name; what each means stands in `api.engineering.gauges.accuracy_class`."""
+
+
+def contradictions(found: Mapping[str, str | None]) -> None:
+    """Refuse every field of ``found`` that has a detail: its value contradicts another."""
+    faults = {name: [FieldFault("contradiction", detail)] for name, detail in found.items() if detail}
+    if faults:
+        raise ValidationError(faults)
+
+
+def rising(data: Mapping[str, Any], *names: str) -> bool:
+    """Whether the values that are given stand in this order; one that is missing is another's fault."""
+    values = [data[name] for name in names if data.get(name) is not None]
+    return all(left <= right for left, right in pairwise(values))
+
+
+class EfficiencyRange(Request):
+    """Force at the arm pin over hydraulic force: lowest, nominal and highest to be expected."""
+
+    low = Number(0.5, 1, required=True)
+    nominal = Number(0.5, 1, required=True)
+    high = Number(0.5, 1, required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not rising(data, "low", "nominal", "high"):
+            contradictions({"nominal": "low, nominal and high must be in this order"})
+
+
+class DialGauge(Request):
+    """A dial gauge; span and division in the unit printed on the dial."""
+
+    serial = Text(40, required=True)
+    span: fields.Field[Any] = DialQuantity("pressure", required=True)
+    division: fields.Field[Any] = DialQuantity("pressure", required=True)
+    accuracy_percent_of_span = Number(0.01, 10)
+    accuracy_class = Choice(
+        GAUGE_CLASSES, metadata={"description": "Instead of a percentage: what is printed on the dial."}
+    )
+    display = Choice(
+        ("dial", "digital"),
+        metadata={"description": "dial if left out. A division of a display is one step of its last digit."},
+    )
+    connected_at = Choice(("work_port", "pump"), required=True)
+    height = Quantity(
+        "length",
+        zero=True,
+        limits=("1 mm", "30 m"),
+        metadata={"description": "How far the gauge stands above or below the cylinder."},
+    )
+    drift_percent_of_span = Number(
+        0,
+        5,
+        metadata={"description": "How far it may have drifted since the machine was calibrated with it."},
+    )
+
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def _accuracy(self, data: dict[str, Any], given: Any, **_: Any) -> None:
+        if not isinstance(given, Mapping):
+            return
+        both = {"accuracy_percent_of_span", "accuracy_class"} & set(given)
+        if len(both) == 2:
+            contradictions({"accuracy_class": "accuracy_percent_of_span is given too; leave one out"})
+        if not both:
+            detail = "give accuracy_percent_of_span, or accuracy_class"
+            raise ValidationError({"accuracy_percent_of_span": [FieldFault("missing_field", detail)]})
+
+    @validates_schema(skip_on_field_errors=False)
+    def _marks(self, data: dict[str, Any], **_: Any) -> None:
+        span, division = data.get("span"), data.get("division")
+        if span is None or division is None:
+            return
+        if span.unit is not division.unit:
+            contradictions({"division": f"span is in {span.unit.code}, so division must be too"})
+        marks, most = span.value / division.value, 1_000_000 if data.get("display") == "digital" else 1000
+        if not (4 <= marks <= most and abs(marks - round(marks)) < 1e-9 * marks):
+            contradictions({"division": f"the span must be 4 to {most} whole divisions"})
+
+
+def check_one_gauge_once(gauges: Mapping[str, Any]) -> None:
+    """Refuse two gauges of one serial that are described in two ways: which is right cannot be known."""
+    first, second = gauges["make_up"], gauges["break_out"]
+    if first["serial"] == second["serial"] and first != second:
+        contradictions({"break_out": f"gauge {first['serial']} is described in another way as make_up"})
+
+
+class Gauges(Request):
+    """The gauge read in each operation; may be the same one."""
+
+    make_up = fields.Nested(DialGauge, required=True)
+    break_out = fields.Nested(DialGauge, required=True)
+
+    @validates_schema(skip_on_field_errors=True)
+    def _one_gauge_once(self, data: dict[str, Any], **_: Any) -> None:
+        check_one_gauge_once(data)
+
+
+class Relief(Request):
+    """System relief valve."""
+
+    cracking = Quantity("pressure", required=True, metadata={"description": "Where it begins to open."})
+    full_flow = Quantity(
+        "pressure", required=True, metadata={"description": "Where it passes the full flow of the pump."}
+    )
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not rising(data, "cracking", "full_flow"):
+            contradictions({"full_flow": "full flow cannot lie below cracking"})
+
+
+class DiameterRange(Request):
+    """Smallest and largest outside diameter that the machine grips."""
+
+    minimum = Quantity("length", required=True)
+    maximum = Quantity("length", required=True)
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not data.get("minimum", 0.0) < data.get("maximum", inf):
+            contradictions({"maximum": "the maximum must be larger than the minimum"})
+
+
+class Certificate(Request):
+    """Calibration certificate of the machine."""
+
+    certificate = Text(60, required=True)
+    due = Day(required=True)
+
+
+class AngleOffSquare(Quantity):
+    """The farthest that a force ever stands off square to its arm."""
+
+    def __init__(self) -> None:
+        text = "Farthest that the force ever stands off square to the arm; without it, square only."
+        super().__init__("angle", limits=("0.1 deg", "60 deg"), metadata={"description": text})
+
+
+class GovernedProfile(Request):
+    """What every profile says: which machine, who answers for it, and when it holds."""
+
+    id = Slug(required=True)
+    site = Text(60)
+    revision = Text(20, required=True)
+    status = Choice(("draft", "approved"), required=True)
+    approved_by = Text(100)
+    approved_on = Day()
+    effective_from = Day()
+    effective_to = Day(allow_none=True)
+    calibration = fields.Nested(Certificate)
+
+    @property
+    def key(self) -> str:
+        """The kind of machine that it describes: the one word that its ``kind`` may be.
+
+        Raises:
+            TypeError: where a profile does not declare it.
+        """
+        kind = self.fields.get("kind")
+        if not isinstance(kind, Choice) or len(kind.choices) != 1:
+            raise TypeError(f"{type(self).__name__} has no field kind with the one word of its kind")
+        return next(iter(kind.choices))
+
+    @property
+    def sizes(self) -> dict[str, str]:
+        """The sizes of which it may state a tolerance, with its kind of quantity; ``number`` of a share."""
+        part = self.fields.get("tolerances")
+        stated = part.schema.fields if isinstance(part, fields.Nested) else {}
+        return {
+            name.removesuffix(PERCENT): field.kind if isinstance(field, Quantity) else "number"
+            for name, field in stated.items()
+            if name != ARM_ANGLE
+        }
+
+    @validates_schema(skip_on_field_errors=False)
+    def _dates(self, data: dict[str, Any], **_: Any) -> None:
+        if not rising(data, "effective_from", "effective_to"):
+            contradictions({"effective_to": "the profile ends before it begins"})
+
+
+class MachineProfile(GovernedProfile):
+    """What every profile of a machine that gives torque says besides: its rating, and how it grips."""
+
+    torque_rating = Quantity("torque", required=True)
+    jaws = fields.Nested(Jaws)
+    chain = fields.Nested(GripChain)
+    grip_cylinder = fields.Nested(GripCylinder)
+
+
+class PressureDriven(Request):
+    """What drives a machine by pressure that is read on its gauges."""
+
+    gauges = fields.Nested(Gauges, required=True)
+    relief = fields.Nested(Relief, required=True)
+    lowest_setting = Quantity("pressure", zero=True, required=True)
+
+
+class HydraulicProfile(MachineProfile, PressureDriven):
+    """A machine that gives torque by pressure that is read on its gauges."""
+
+
+PROFILES: dict[str, GovernedProfile] = {}
+"""The schema of a profile by its ``kind``: filled by the one list of kinds, in which each names its schema,
+`api.answers.machine_kinds.registry`."""
 
 
 def load_profile(given: Any) -> dict[str, Any]:
@@ -33,4 +233,5 @@ def load_profile(given: Any) -> dict[str, Any]:
     Raises:
         InvalidInput: with every fault, or with that of the kind alone, on which the other fields depend.
     """
+    assert PROFILES, "no kind of machine is known before api.answers.machine_kinds.registry is imported"
     return load(chosen(PROFILES, given, "kind"), given)

@@ -1,4 +1,4 @@
-"""How far the sizes of a machine may be off, to either side; for the uncertainty of its torque."""
+"""How far the sizes of a machine may be off, to either side: what several kinds have in common."""
 
 from schemas.core.fields import Number, Request
 from schemas.core.quantity_fields import Quantity
@@ -40,22 +40,3 @@ class CylinderTolerances(PistonTolerances):
     """Of a machine with cylinders whose base is measured too."""
 
     base_distance = Off("length", "The base distance")
-
-
-class MotorTolerances(Request):
-    """Of a hydraulic motor through gears; a ratio of gears is one of teeth, and exact."""
-
-    displacement_percent = OffPercent("The displacement")
-    return_pressure = Off("pressure", "The return pressure")
-
-
-class LineTolerances(ArmTolerances):
-    """Of a line pulling an arm."""
-
-    cell_area_percent = OffPercent("The area of the load cell")
-
-
-class WrenchTolerances(Request):
-    """Of a hydraulic torque wrench."""
-
-    torque_factor_percent = OffPercent("The torque factor")

@@ -1,24 +1,28 @@
-"""One invented machine of every kind there is, for the tests that hold for all of them."""
+"""Machines for the tests that hold for all kinds: those of the invented shop, and a few more."""
 
 from collections.abc import Mapping
-from math import radians
+from math import inf, radians, sqrt
+from pathlib import Path
 from typing import NamedTuple
 
 from rows import every_row
 
-from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
-from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
-from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
+from api.answers.machines.profile import Profile, read_folder
+from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.line_pull import LinePull
-from api.engineering.machine_kinds.machine import ArmPosition, Driven, Efficiency, Machine
-from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
-from api.engineering.machine_kinds.torque_wrench import TorqueWrench
+from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.machines.cylinder import Cylinder, Piston, Turning
+from api.engineering.machines.arm import ArmPosition
+from api.engineering.machines.cylinder import Cylinder, Turning
+
+DEMO = Path(__file__).parents[2] / "deploy" / "demo" / "machines"
+SHOP: Mapping[str, Profile] = read_folder(DEMO).profiles
+TURNINGS = [Turning(operation, hand) for operation in ("make_up", "break_out") for hand in ("right", "left")]
+RIGHT_MAKE_UP = TURNINGS[0]
 
 
 class Kind(NamedTuple):
-    """An invented machine, a reading that it works at, SI, and the lengths that it can be told, if any.
+    """A machine, a reading that it works at, SI, and the lengths that it can be told, if any.
 
     ``may_be_unknown``: whether it answers where its position is not known.
     """
@@ -38,32 +42,43 @@ class Kind(NamedTuple):
         return [share for share in shares if low <= share * self.reading <= high]
 
 
-SPREAD = Efficiency(0.90, 0.95, 0.98)
-CYLINDER = Cylinder(0.127, 0.0635, 1.016, 1.5748)
-STROKE = (1.016, 1.1, 1.2192, 1.4, 1.5748)
-PUSHING = CylinderAtArm(CYLINDER, 0.9144, 1.524, "cap")
-PULLING = CylinderAtArm(Cylinder(0.1, 0.045, 0.7, 1.2), 0.6, 1.1, "rod")
+def _of(machine: Machine, reading: float) -> Kind:
+    """A machine with every position that it takes."""
+    lengths: list[float] = []
+    if machine.swing:
+        closed, end = machine.swing.cylinder.closed_length, machine.swing.cylinder.open_length
+        lengths = [closed + share * (end - closed) for share in (0.0, 0.2, 0.5, 0.8, 1.0)]
+    takes = tuple(length for length in lengths if _answers(machine, length))
+    return Kind(machine, reading, takes, _answers(machine, "unknown"))
 
-MEASURED: Mapping[Driven, CalibratedSide] = {
-    "cap": CalibratedSide("G-1", ((2e6, 2.0e4), (8e6, 9.1e4), (1.5e7, 1.8e5), (4e7, 4.9e5))),
-    "rod": CalibratedSide("G-1", ((2e6, 1.5e4), (8e6, 6.8e4), (1.5e7, 1.3e5), (4e7, 3.6e5))),
-}
+
+def _answers(machine: Machine, position: ArmPosition) -> bool:
+    try:
+        machine.moment_arm(position)
+    except NoAnswer:
+        return False
+    return True
+
+
+def _of_shop(profile: Profile) -> Kind:
+    """A machine of the shop as it grips the middle of its range, in the middle of what it reaches."""
+    diameters = profile.limits.diameters
+    machine = profile.machine(sum(diameters) / 2 if diameters else None)
+    low, high = machine.readings(RIGHT_MAKE_UP)
+    return _of(machine, profile.limits.highest_reading / 2 if high == inf else sqrt(low * high))
+
+
+SPREAD = Efficiency(0.90, 0.95, 0.98)
+PUSHING = CylinderAtArm(Cylinder(0.127, 0.0635, 1.016, 1.5748), 0.9144, 1.524, "cap")
+PULLING = CylinderAtArm(Cylinder(0.1, 0.045, 0.7, 1.2), 0.6, 1.1, "rod")
 KINDS = {
-    "cylinder on arm": Kind(CylinderOnArm(CYLINDER, 0.9144, 1.524, "rod", SPREAD, 2e5, 1e5), 1e7, STROKE),
-    "square arm": Kind(
-        CylinderOnSquareArm(Piston(0.1, 0.045), 0.9, radians(15), "cap", SPREAD, 2e5, 1e5), 1e7
-    ),
-    "push-pull": Kind(TwoCylinders(PUSHING, PULLING, True, SPREAD, 2e5, 1e5), 1e7),
-    "push-push": Kind(TwoCylinders(PUSHING, PUSHING, True, SPREAD, 2e5, 1e5), 1e7, STROKE),
-    "pull-pull": Kind(TwoCylinders(PULLING, PULLING, False, SPREAD, 2e5, 1e5), 1e7, (0.7, 0.9, 1.2)),
-    "motor": Kind(MotorThroughGears(1e-4, 60.0, SPREAD, Efficiency(0.94, 0.96, 0.98), 5e5, "B"), 1e7),
-    "line on load cell": Kind(LinePull(1.2, radians(20), 0.004, SPREAD), 1e7),
-    "line on pull gauge": Kind(LinePull(1.2, radians(20), None, SPREAD), 4e4),
-    "torque wrench": Kind(TorqueWrench(2.5e-4, Efficiency(0.97, 1.0, 1.03), 0.2), 4e7),
-    "calibrated": Kind(Calibrated(MEASURED, "rod", "square", 0.02), 1e7, may_be_unknown=False),
+    **{name: _of_shop(profile) for name, profile in SHOP.items() if profile.kind.machine},
+    "push-pull": _of(TwoCylinders(PUSHING, PULLING, True, SPREAD, 2e5, 1e5), 1e7),
+    "push-push": _of(TwoCylinders(PUSHING, PUSHING, True, SPREAD, 2e5, 1e5), 1e7),
+    "pull-pull": _of(TwoCylinders(PULLING, PULLING, False, SPREAD, 2e5, 1e5), 1e7),
+    "line on load cell": _of(LinePull(1.2, radians(20), 0.004, SPREAD), 1e7),
 }
-TURNINGS = [Turning(operation, hand) for operation in ("make_up", "break_out") for hand in ("right", "left")]
-RIGHT_MAKE_UP = TURNINGS[0]
+"""By the id of a machine of the shop, or by what they are."""
 
 every_kind = every_row("kind", KINDS.values(), ids=KINDS)
 every_turning = every_row(

@@ -8,17 +8,19 @@ from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile
 from api.answers.shop import Shop
 from api.engineering.calibration.likely_mistake import Geometry
-from api.engineering.calibration.slips import CYLINDER, MOTOR
+from api.engineering.calibration.slips import CYLINDER, MOTOR, Drive
 from api.engineering.checks import refuse
 from api.engineering.gauges.gauge import Gauge
-from api.engineering.machine_kinds.calibrated import OTHER, Calibrated
-from api.engineering.machine_kinds.machine import ArmPosition, Driven, Machine
-from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machine_kinds.calibrated import OTHER
+from api.engineering.machine_kinds.machine import Driven, Machine
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Piston, Turning
 
 BOTH_WAYS = (Turning("make_up", "right"), Turning("break_out", "right"))
 """One turning for each of the two ways; between them they drive whatever a machine can drive."""
 ONE_MEGAPASCAL = 1e6
+DRIVES: Mapping[Driven, Drive] = {"cap": CYLINDER, "rod": CYLINDER, "A": MOTOR, "B": MOTOR}
+"""What turns a machine, by what of it is put under pressure."""
 
 
 @dataclass(frozen=True)
@@ -32,13 +34,12 @@ class CalibratedMachine:
     @property
     def has_geometry(self) -> bool:
         """Whether its profile says what its torque comes from; one calibrated before does not."""
-        return not isinstance(self.machine, Calibrated)
+        return not self.machine.calibration_gauges
 
     @property
     def piston(self) -> Piston | None:
         """Its cylinder, if it has one alone."""
-        found = getattr(self.machine, "cylinder", None)
-        return found if isinstance(found, Piston) else None
+        return self.machine.piston
 
     @property
     def moment_arm(self) -> float | None:
@@ -66,8 +67,7 @@ class CalibratedMachine:
                 "readings",
                 accepted=" or ".join(slopes) or "no side: it is not driven by pressure on one",
             )
-        drive = MOTOR if isinstance(self.machine, MotorThroughGears) else CYLINDER
-        return Geometry(slopes[side], slopes.get(OTHER[side]), self.machine.efficiency, drive)
+        return Geometry(slopes[side], slopes.get(OTHER[side]), self.machine.efficiency, DRIVES[side])
 
     def _slope(self, turning: Turning) -> float:
         """Torque per pressure without losses, m3: a torque that is computed is straight in pressure."""

@@ -125,7 +125,7 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         NoAnswer: with every limit that is not kept, and the machine's own faults.
     """
     profile = profile_of(values, shop) if "machine" in values else None
-    if profile and profile.loaded["kind"] == stud_tensioner.NAME:
+    if profile and profile.kind is stud_tensioner.KIND:
         stud_tensioner.no_torque()
     hold = _hold(values, profile)
     found = found_parts(described_parts(values, profile), hold)

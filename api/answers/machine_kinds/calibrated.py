@@ -1,15 +1,20 @@
 """A machine known by its calibration, from its profile."""
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
-from api.answers.machine_kinds.machine_kind import PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
+from api.answers.machine_kinds.machine_kind import (
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    limits_of,
+)
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
-from api.engineering.machine_kinds.machine import ArmPosition
-from api.engineering.machines.cylinder import Turning
+from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machine_kinds.calibrated import CalibratedProfile
 
 MEASURED = Source(
     "pressure and torque of the machine",
@@ -32,7 +37,7 @@ TORQUE = Step(
 )
 
 
-def build(loaded: Loaded, gripped: float | None) -> Calibrated:
+def build(loaded: Loaded, gripped: float | None) -> Machine:
     """The machine as it was calibrated."""
     part = loaded["calibrated"]
     measured = {
@@ -43,13 +48,6 @@ def build(loaded: Loaded, gripped: float | None) -> Calibrated:
     }
     share = part["expanded_uncertainty_percent"] / 100
     return Calibrated(measured, loaded["right_hand_make_up_side"], part["position"], share)
-
-
-def working(
-    machine: Calibrated, loaded: Loaded, turning: Turning, position: ArmPosition
-) -> Mapping[str, Any]:
-    """The machine."""
-    return {"machine": machine}
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
@@ -66,5 +64,12 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
 
 
 KIND = Kind(
-    build, MEASURED, (TORQUE_WANTED, DOUBT, PRESSURE), (PRESSURE_READ, DOUBT, TORQUE), working, cautions
+    profile=CalibratedProfile(),
+    machine=Calibrated,
+    build=build,
+    limits=limits_of,
+    source=MEASURED,
+    to_reading=(TORQUE_WANTED, DOUBT, PRESSURE),
+    to_torque=(PRESSURE_READ, DOUBT, TORQUE),
+    cautions=cautions,
 )

@@ -1,7 +1,6 @@
 """An arm swung by one cylinder, from its profile."""
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
 from api.answers.machine_kinds.machine_kind import (
     ARM_RADIUS,
@@ -14,18 +13,19 @@ from api.answers.machine_kinds.machine_kind import (
     TORQUE_WANTED,
     Kind,
     Loaded,
-    by_diameter,
-    piston_at,
+    PistonAt,
+    limits_of,
 )
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
-from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
-from api.engineering.machines.arm import ByDiameter, distance_at
-from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.machine_kinds.machine import Efficiency, Machine
+from api.engineering.machines.arm import distance_at
+from api.engineering.machines.cylinder import Cylinder
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.thread_geometry import INCH
 from api.engineering.working import Step
+from schemas.machine_kinds.cylinder_on_arm import CylinderOnArmProfile
 
 STATICS = Source(
     "pressure and torque of the machine",
@@ -42,7 +42,7 @@ _PARTS = (
 )
 
 
-def build(loaded: Loaded, gripped: float | None) -> CylinderOnArm:
+def build(loaded: Loaded, gripped: float | None) -> Machine:
     """The machine as it grips an outside diameter.
 
     Raises:
@@ -50,20 +50,13 @@ def build(loaded: Loaded, gripped: float | None) -> CylinderOnArm:
     """
     return CylinderOnArm(
         Cylinder(**loaded["cylinder"]),
-        distance_at(by_diameter(loaded["arm_radius"]), gripped),
-        distance_at(by_diameter(loaded["base_distance"]), gripped),
+        distance_at(loaded["arm_radius"], gripped),
+        distance_at(loaded["base_distance"], gripped),
         loaded["right_hand_make_up_side"],
         Efficiency(**loaded["efficiency"]),
         loaded["breakaway_pressure"],
         loaded["return_pressure"],
     )
-
-
-def working(
-    machine: CylinderOnArm, loaded: Loaded, turning: Turning, position: ArmPosition
-) -> Mapping[str, Any]:
-    """The machine and what it is at this position."""
-    return {"machine": machine, "at": piston_at(machine, turning, position)}
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
@@ -72,13 +65,12 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
     smallest, largest = limits.diameters
     diameters = {smallest, largest}
     for name in ("arm_radius", "base_distance"):
-        distance = by_diameter(loaded[name])
-        if isinstance(distance, ByDiameter):
-            diameters |= {diameter for diameter, _ in distance.points if smallest <= diameter <= largest}
+        measured = [] if isinstance(loaded[name], float) else loaded[name]
+        diameters |= {diameter for diameter, _ in measured if smallest <= diameter <= largest}
     for diameter in sorted(diameters):
         try:
             machine = build(loaded, diameter)
-            for length in (machine.cylinder.closed_length, machine.cylinder.open_length):
+            for length in (loaded["cylinder"]["closed_length"], loaded["cylinder"]["open_length"]):
                 machine.moment_arm(length)
         except NoAnswer as refusal:
             shown = f"{diameter / INCH:.6g} in ({diameter * 1000:.6g} mm)"
@@ -86,10 +78,13 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
 
 
 KIND = Kind(
-    build,
-    STATICS,
-    (TORQUE_WANTED, *_PARTS, *PISTON_TO_READING),
-    (PRESSURE_READ, *_PARTS, *PISTON_TO_TORQUE),
-    working,
-    cautions,
+    profile=CylinderOnArmProfile(),
+    machine=CylinderOnArm,
+    build=build,
+    limits=limits_of,
+    source=STATICS,
+    to_reading=(TORQUE_WANTED, *_PARTS, *PISTON_TO_READING),
+    to_torque=(PRESSURE_READ, *_PARTS, *PISTON_TO_TORQUE),
+    at=PistonAt,
+    cautions=cautions,
 )

@@ -1,8 +1,6 @@
 """A line pulling an arm, from its profile."""
 
-from collections.abc import Mapping
 from types import SimpleNamespace
-from typing import Any
 
 from api.answers.machine_kinds.machine_kind import (
     ARM_RADIUS,
@@ -11,15 +9,15 @@ from api.answers.machine_kinds.machine_kind import (
     TORQUE_WANTED,
     Kind,
     Loaded,
-    by_diameter,
 )
 from api.engineering.machine_kinds.line_pull import LinePull
-from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
-from api.engineering.machines.arm import distance_at
+from api.engineering.machine_kinds.machine import Efficiency, Machine
+from api.engineering.machines.arm import ArmPosition, distance_at
 from api.engineering.machines.cylinder import Turning
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machine_kinds.line_pull import LinePullProfile
 
 STATICS = Source(
     "line pull and torque of the machine", "read", "statics of a line square to its arm: T = F a e"
@@ -41,14 +39,14 @@ CELL_READ = (
 TORQUE = Step("T", "torque", "F h e", "job.torque", "torque", "statics")
 
 
-def build(loaded: Loaded, gripped: float | None) -> LinePull:
+def build(loaded: Loaded, gripped: float | None) -> Machine:
     """The machine as it grips an outside diameter.
 
     Raises:
         NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
     """
     return LinePull(
-        distance_at(by_diameter(loaded["arm_radius"]), gripped),
+        distance_at(loaded["arm_radius"], gripped),
         loaded.get("largest_angle_off_square"),
         loaded.get("cell_area"),
         Efficiency(**loaded["efficiency"]),
@@ -69,18 +67,20 @@ def limits(loaded: Loaded) -> Limits:
     )
 
 
-def working(machine: LinePull, loaded: Loaded, turning: Turning, position: ArmPosition) -> Mapping[str, Any]:
-    """The machine and its arm."""
-    return {"machine": machine, "at": SimpleNamespace(moment_arm=machine.moment_arm(position))}
+def arm_at(machine: LinePull, loaded: Loaded, turning: Turning, position: ArmPosition) -> SimpleNamespace:
+    """Its arm."""
+    return SimpleNamespace(moment_arm=machine.moment_arm(position))
 
 
 KIND = Kind(
-    build,
-    STATICS,
-    (TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
-    (*CELL_READ, PULL_READ, *_PARTS, TORQUE),
-    working,
+    profile=LinePullProfile(),
+    machine=LinePull,
+    build=build,
     limits=limits,
+    source=STATICS,
+    to_reading=(TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
+    to_torque=(*CELL_READ, PULL_READ, *_PARTS, TORQUE),
+    at=arm_at,
     says=(
         "A line only pulls. Lead it square to the arm, so that it turns the joint the wanted way. "
         "Stand clear of it.",

@@ -2,26 +2,22 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from types import SimpleNamespace
 from typing import Any
 
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES, GaugeAccuracy, stated_accuracy
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
-from api.engineering.machine_kinds.machine import ArmPosition, Machine
-from api.engineering.machines.arm import ByDiameter, Distance
+from api.engineering.machine_kinds.machine import Machine, check_kind
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning, area, other_side
 from api.engineering.machines.limits import Limits, Relief
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machines.profile import ARM_ANGLE, PERCENT, GovernedProfile
 
-
-def by_diameter(loaded: float | list[dict[str, float]]) -> Distance:
-    """A distance: one value, or a table by outside diameter."""
-    if isinstance(loaded, float):
-        return loaded
-    return ByDiameter(tuple((row["outside_diameter"], row["distance"]) for row in loaded))
+Loaded = Mapping[str, Any]
+"""A profile as its schema loads it."""
 
 
 def gauge_of(dial: Mapping[str, Any]) -> Gauge:
@@ -48,7 +44,7 @@ def _accuracy(dial: Mapping[str, Any]) -> GaugeAccuracy:
     return stated_accuracy(dial["accuracy_percent_of_span"])
 
 
-def limits_of(loaded: Mapping[str, Any]) -> Limits:
+def limits_of(loaded: Loaded) -> Limits:
     """What the makers allow."""
     diameter, relief = loaded.get("outside_diameter"), loaded.get("relief")
     return Limits(
@@ -60,16 +56,40 @@ def limits_of(loaded: Mapping[str, Any]) -> Limits:
     )
 
 
-def piston_at(
-    machine: CylinderOnArm | CylinderOnSquareArm, turning: Turning, position: ArmPosition
-) -> SimpleNamespace:
+def half_widths_of(loaded: Loaded) -> tuple[dict[str, float], float | None]:
+    """Stated half-widths by the name of the size, percentages as shares; apart from them the arm angle."""
+    widths = {
+        name.removesuffix(PERCENT): value / 100 if name.endswith(PERCENT) else value
+        for name, value in loaded.get("tolerances", {}).items()
+    }
+    return widths, widths.pop(ARM_ANGLE, None)
+
+
+@dataclass(frozen=True)
+class PistonAt:
     """What the working of a machine with one cylinder reads at a position of its arm."""
-    (side,) = machine.sides(turning)
-    return SimpleNamespace(
-        moment_arm=machine.moment_arm(position),
-        driven_area=area(machine.cylinder, side),
-        returning_area=area(machine.cylinder, other_side(side)),
-    )
+
+    machine: CylinderOnArm | CylinderOnSquareArm
+    loaded: Loaded
+    turning: Turning
+    position: ArmPosition
+
+    @property
+    def moment_arm(self) -> float:
+        """That of the cylinder, m."""
+        return self.machine.moment_arm(self.position)
+
+    @property
+    def driven_area(self) -> float:
+        """Area under pressure, m2."""
+        (side,) = self.machine.sides(self.turning)
+        return area(self.machine.cylinder, side)
+
+    @property
+    def returning_area(self) -> float:
+        """Area of the other side, m2."""
+        (side,) = self.machine.sides(self.turning)
+        return area(self.machine.cylinder, other_side(side))
 
 
 TORQUE_WANTED = Step(
@@ -118,7 +138,8 @@ PISTON_TO_TORQUE = (
 )
 
 
-Loaded = Mapping[str, Any]
+def nothing_more(machine: Machine, loaded: Loaded, turning: Turning, position: ArmPosition) -> None:
+    """Nothing that the working of this kind reads beside the machine and the job."""
 
 
 def no_cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
@@ -126,26 +147,55 @@ def no_cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
     yield from ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Kind:
-    """A kind of machine.
+    """A kind of machine: its profile, its engineering, and its words. One that lacks anything is refused.
 
     Attributes:
+        profile: the schema of its profile, whose ``kind`` is a choice of the one word that is its `key`.
+        machine: what it is in engineering; None for one that gives no torque.
         build: the machine of a loaded profile as it grips an outside diameter, m, None where not known;
-            raises NoAnswer where it must be.
+            raises NoAnswer where it must be. Annotated ``-> Machine``, so that mypy names what that lacks.
+        limits: what the makers allow, of a loaded profile; mostly `limits_of`.
         source: where its equation comes from.
-        to_reading, to_torque: its working, from torque to reading and back.
-        working: the objects that the steps of its working read, beside ``job``, which is there for all.
+        to_reading, to_torque: its working, from torque to reading and back. Steps read ``machine``, ``job``
+            and ``at``.
+        at: what the steps of its working read as ``at``.
         cautions: what a profile of this kind should not be put into service with.
-        limits: what the makers allow, of a loaded profile.
         says: what whoever uses a machine of this kind must know every time.
     """
 
+    profile: GovernedProfile
+    machine: type[Machine] | None
     build: Callable[[Loaded, float | None], Machine]
+    limits: Callable[[Loaded], Limits]
     source: Source
     to_reading: tuple[Step, ...]
     to_torque: tuple[Step, ...]
-    working: Callable[[Any, Loaded, Turning, ArmPosition], Mapping[str, Any]]
+    at: Callable[[Any, Loaded, Turning, ArmPosition], object] = nothing_more
     cautions: Callable[[Loaded, Limits], Iterator[str]] = no_cautions
-    limits: Callable[[Loaded], Limits] = limits_of
     says: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuse what cannot be served.
+
+        Raises:
+            TypeError: for a machine that lacks something, and for a tolerance that profile and machine do not
+                have alike: it would be left out of every bound, or taken for another amount.
+        """
+        if self.machine is None:
+            return
+        check_kind(self.machine)
+        taken = {name: tolerance.kind for name, tolerance in self.machine.tolerances.items()}
+        if unlike := sorted({name for name, _ in self.profile.sizes.items() ^ taken.items()}):
+            both = f"{type(self.profile).__name__} and {self.machine.__name__}"
+            raise TypeError(f"{both} do not have the same tolerances: {', '.join(unlike)}")
+
+    @property
+    def key(self) -> str:
+        """The ``kind`` of its profiles.
+
+        Raises:
+            TypeError: where its profile does not declare it.
+        """
+        return self.profile.key

@@ -1,16 +1,23 @@
 """A hydraulic motor turning the pipe through gears, from its profile."""
 
-from collections.abc import Mapping
 from math import pi
 from types import SimpleNamespace
-from typing import Any
 
-from api.answers.machine_kinds.machine_kind import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
-from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.answers.machine_kinds.machine_kind import (
+    EFFICIENCY,
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    limits_of,
+)
+from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machine_kinds.motor_through_gears import MotorThroughGearsProfile
 
 EQUATION = Source(
     "pressure and torque of the machine",
@@ -33,7 +40,7 @@ TO_TORQUE = Step(
 )
 
 
-def build(loaded: Loaded, gripped: float | None) -> MotorThroughGears:
+def build(loaded: Loaded, gripped: float | None) -> Machine:
     """The machine, whatever it grips."""
     return MotorThroughGears(
         loaded["displacement"] * 2 * pi,  # the SI unit of a displacement is m3/rad
@@ -45,16 +52,20 @@ def build(loaded: Loaded, gripped: float | None) -> MotorThroughGears:
     )
 
 
-def working(
+def motor_at(
     machine: MotorThroughGears, loaded: Loaded, turning: Turning, position: ArmPosition
-) -> Mapping[str, Any]:
-    """The machine."""
-    return {
-        "machine": machine,
-        "at": SimpleNamespace(displacement=machine.displacement_per_revolution / (2 * pi)),
-    }
+) -> SimpleNamespace:
+    """Its displacement as profiles have it, per radian."""
+    return SimpleNamespace(displacement=machine.displacement_per_revolution / (2 * pi))
 
 
 KIND = Kind(
-    build, EQUATION, (TORQUE_WANTED, *_PARTS, TO_READING), (PRESSURE_READ, *_PARTS, TO_TORQUE), working
+    profile=MotorThroughGearsProfile(),
+    machine=MotorThroughGears,
+    build=build,
+    limits=limits_of,
+    source=EQUATION,
+    to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
+    to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
+    at=motor_at,
 )

@@ -1,4 +1,4 @@
-"""Every kind of machine, by the ``kind`` of its profile."""
+"""Every kind of machine, in one list."""
 
 from collections.abc import Mapping
 
@@ -13,14 +13,29 @@ from api.answers.machine_kinds import (
     two_cylinders,
 )
 from api.answers.machine_kinds.machine_kind import Kind
+from schemas.machines.profile import PROFILES
 
-KINDS: Mapping[str, Kind] = {
-    "cylinder_on_arm": cylinder_on_arm.KIND,
-    "cylinder_on_square_arm": cylinder_on_square_arm.KIND,
-    "two_cylinders": two_cylinders.KIND,
-    "motor_through_gears": motor_through_gears.KIND,
-    "line_pull": line_pull.KIND,
-    "torque_wrench": torque_wrench.KIND,
-    "calibrated": calibrated.KIND,
-    "stud_tensioner": stud_tensioner.KIND,
-}
+
+def _by_key(*kinds: Kind) -> dict[str, Kind]:
+    """The kinds by the ``kind`` of their profiles.
+
+    Raises:
+        TypeError: where two have one key.
+    """
+    found = {kind.key: kind for kind in kinds}
+    if len(found) != len(kinds):
+        raise TypeError(f"two kinds of machine have one key among: {', '.join(kind.key for kind in kinds)}")
+    return found
+
+
+KINDS: Mapping[str, Kind] = _by_key(
+    cylinder_on_arm.KIND,
+    cylinder_on_square_arm.KIND,
+    two_cylinders.KIND,
+    motor_through_gears.KIND,
+    line_pull.KIND,
+    torque_wrench.KIND,
+    calibrated.KIND,
+    stud_tensioner.KIND,
+)
+PROFILES.update({key: kind.profile for key, kind in KINDS.items()})

@@ -8,8 +8,8 @@ from api.engineering.checks import refuse
 from api.engineering.machines.limits import Limits, Relief
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machine_kinds.stud_tensioner import StudTensionerProfile
 
-NAME = "stud_tensioner"
 EQUATION = Source(
     "pressure and preload of the tensioner", "read", "force of a hydraulic stud tensioner: p = F LTF / A"
 )
@@ -53,13 +53,14 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
 
 
 KIND = Kind(
-    no_torque,
-    EQUATION,
-    TO_PRESSURE,
-    (),
-    no_torque,
-    cautions,
-    limits,
+    profile=StudTensionerProfile(),
+    machine=None,
+    build=no_torque,
+    limits=limits,
+    source=EQUATION,
+    to_reading=TO_PRESSURE,
+    to_torque=(),
+    cautions=cautions,
     says=(
         "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure. A "
         "failed part is ejected along that axis.",

@@ -1,15 +1,22 @@
 """A hydraulic torque wrench, from its profile."""
 
-from collections.abc import Mapping
 from types import SimpleNamespace
-from typing import Any
 
-from api.answers.machine_kinds.machine_kind import EFFICIENCY, PRESSURE_READ, TORQUE_WANTED, Kind, Loaded
-from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.answers.machine_kinds.machine_kind import (
+    EFFICIENCY,
+    PRESSURE_READ,
+    TORQUE_WANTED,
+    Kind,
+    Loaded,
+    limits_of,
+)
+from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machine_kinds.torque_wrench import TorqueWrenchProfile
 
 EQUATION = Source(
     "pressure and torque of the machine", "stated", "torque factor of the maker, from the profile: T = K p e"
@@ -23,7 +30,7 @@ TO_READING = Step("p", "pressure", "T p1 / (T1 e)", "job.reading", "pressure", "
 TO_TORQUE = Step("T", "torque", "p T1 / p1 e", "job.torque", "torque", "K = T1 / p1")
 
 
-def build(loaded: Loaded, gripped: float | None) -> TorqueWrench:
+def build(loaded: Loaded, gripped: float | None) -> Machine:
     """The wrench, whatever it turns."""
     table, spread = loaded["torque_factor"], loaded["torque_factor_range"]
     return TorqueWrench(
@@ -33,19 +40,22 @@ def build(loaded: Loaded, gripped: float | None) -> TorqueWrench:
     )
 
 
-def working(
+def factor_at(
     machine: TorqueWrench, loaded: Loaded, turning: Turning, position: ArmPosition
-) -> Mapping[str, Any]:
-    """The wrench and its factor."""
-    return {"machine": machine, "at": SimpleNamespace(**loaded["torque_factor"])}
+) -> SimpleNamespace:
+    """Its factor, as the maker gives it."""
+    return SimpleNamespace(**loaded["torque_factor"])
 
 
 KIND = Kind(
-    build,
-    EQUATION,
-    (TORQUE_WANTED, *_PARTS, TO_READING),
-    (PRESSURE_READ, *_PARTS, TO_TORQUE),
-    working,
+    profile=TorqueWrenchProfile(),
+    machine=TorqueWrench,
+    build=build,
+    limits=limits_of,
+    source=EQUATION,
+    to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
+    to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
+    at=factor_at,
     says=(
         "If you turn the wrench over, it turns in the opposite direction. Check its direction before "
         "applying pressure. Check that its reaction member bears fully.",

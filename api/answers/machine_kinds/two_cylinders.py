@@ -1,8 +1,7 @@
 """Two cylinders on one arm or ring, from their profile."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from types import SimpleNamespace
-from typing import Any
 
 from api.answers.machine_kinds.machine_kind import (
     EFFICIENCY,
@@ -11,15 +10,16 @@ from api.answers.machine_kinds.machine_kind import (
     TORQUE_WANTED,
     Kind,
     Loaded,
-    by_diameter,
+    limits_of,
 )
-from api.engineering.machine_kinds.machine import ArmPosition, Efficiency
+from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.machines.arm import distance_at
+from api.engineering.machines.arm import ArmPosition, distance_at
 from api.engineering.machines.cylinder import Cylinder, Turning, area, other_side
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step
+from schemas.machine_kinds.two_cylinders import TwoCylindersProfile
 
 STATICS = Source(
     "pressure and torque of the machine",
@@ -47,7 +47,7 @@ TO_TORQUE = Step(
 )
 
 
-def build(loaded: Loaded, gripped: float | None) -> TwoCylinders:
+def build(loaded: Loaded, gripped: float | None) -> Machine:
     """The machine as it grips an outside diameter.
 
     Raises:
@@ -56,8 +56,8 @@ def build(loaded: Loaded, gripped: float | None) -> TwoCylinders:
     first, second = (
         CylinderAtArm(
             Cylinder(**each["cylinder"]),
-            distance_at(by_diameter(each["arm_radius"]), gripped),
-            distance_at(by_diameter(each["base_distance"]), gripped),
+            distance_at(each["arm_radius"], gripped),
+            distance_at(each["base_distance"], gripped),
             each["right_hand_make_up_side"],
         )
         for each in loaded["cylinders"]
@@ -72,18 +72,18 @@ def build(loaded: Loaded, gripped: float | None) -> TwoCylinders:
     )
 
 
-def working(
+def cylinders_at(
     machine: TwoCylinders, loaded: Loaded, turning: Turning, position: ArmPosition
-) -> Mapping[str, Any]:
-    """The machine and what each cylinder is at this position."""
+) -> SimpleNamespace:
+    """What each cylinder is at this position."""
     at = SimpleNamespace()
     for number, (each, side) in enumerate(
         zip((machine.first, machine.second), machine.sides(turning), strict=True), 1
     ):
-        setattr(at, f"arm_{number}", each.moment_arms(position)[1])
+        setattr(at, f"arm_{number}", each.moment_arm(position))
         setattr(at, f"driven_{number}", area(each.cylinder, side))
         setattr(at, f"returning_{number}", area(each.cylinder, other_side(side)))
-    return {"machine": machine, "at": at}
+    return at
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
@@ -96,10 +96,13 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
 
 
 KIND = Kind(
-    build,
-    STATICS,
-    (TORQUE_WANTED, *_PARTS, TO_READING),
-    (PRESSURE_READ, *_PARTS, TO_TORQUE),
-    working,
-    cautions,
+    profile=TwoCylindersProfile(),
+    machine=TwoCylinders,
+    build=build,
+    limits=limits_of,
+    source=STATICS,
+    to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
+    to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
+    at=cylinders_at,
+    cautions=cautions,
 )

@@ -117,7 +117,7 @@ def _head(profile: Profile, values: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "machine": profile.version.id,
         "site": profile.loaded.get("site"),
-        "kind": profile.loaded["kind"],
+        "kind": profile.kind.key,
         "thread_hand": values["thread_hand"],
         "arm_position": position if by_word else "length",
         "arm_length": None if by_word else Amount("length", position),

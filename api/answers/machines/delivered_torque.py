@@ -4,9 +4,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
+from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.uncertainty import uncertainty_of
 from api.answers.shop import Shop
 from api.engineering.checks import NOISE, Amount, Check, NoAnswer, refuse
 from api.engineering.machines.limits import reading_checks

@@ -1,4 +1,4 @@
-"""What a request wants of a machine: the way of turning, the position of the arm, the diameter gripped.
+"""A machine set to a task: how it turns, stands and grips, what it then gives, and how sure that is.
 
 A machine calibrated on its own gauge counts the stated drift of that gauge in its worst case, and its whole
 class where none is stated.
@@ -8,23 +8,26 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from types import SimpleNamespace
 from typing import Any
 
 from api.answers.machines.profile import Profile, profile_from
 from api.answers.shop import Shop
-from api.engineering.gauges.gauge import LINE_DROP, Gauge
-from api.engineering.machine_kinds.calibrated import Calibrated
-from api.engineering.machine_kinds.machine import ArmPosition, Driven, Machine
+from api.engineering.checks import Amount, NoAnswer
+from api.engineering.gauges.gauge import LINE_DROP, Gauge, HowRead, reading_half_width
+from api.engineering.machine_kinds.machine import Driven, Machine
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning
-from api.engineering.provenance import Assumption, Knowable, Source, known
-from api.engineering.uncertainty.budget import angle_factors
-from api.engineering.uncertainty.tolerances import AtReading, weakest_and_strongest
+from api.engineering.provenance import Assumption, Knowable, Known, Source, known, why_not
+from api.engineering.uncertainty.budget import (
+    AtReading,
+    GaugeDoubt,
+    angle_factors,
+    torque_budget,
+    weakest_and_strongest,
+)
+from api.engineering.uncertainty.combined import COVERAGE_FACTOR, Budget, Term
 
 PORTS = ("A", "B")
-PERCENT = "_percent"
-ANY_MOVING = 1e7
-"""A reading at which every machine moves, Pa or N: which way a size counts does not depend on it."""
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
@@ -113,8 +116,8 @@ class Job:
     @cached_property
     def calibration_gauge(self) -> str | None:
         """Serial of the gauge on which the driven side was calibrated; None for a computed machine."""
-        machine = self.machine
-        return machine.gauge_serial(self.task.turning) if isinstance(machine, Calibrated) else None
+        gauges = self.machine.calibration_gauges
+        return next((gauges.get(side) for side in self.machine.sides(self.task.turning)), None)
 
     @property
     def gauge_in_calibration(self) -> bool:
@@ -158,15 +161,11 @@ class Job:
     @cached_property
     def _worst(self) -> tuple[tuple[Machine, Machine], tuple[float, float]]:
         """The machine with its sizes at their worst, and what an angle of the arm leaves of its torque."""
-        at = AtReading(self.machine, ANY_MOVING, self.task.turning, self.task.position)
-        widths, angle = self.half_widths
-        machines = weakest_and_strongest(at, widths) if any(widths.values()) else (self.machine, self.machine)
-        return machines, angle_factors(at, angle)
-
-    @cached_property
-    def half_widths(self) -> tuple[dict[str, float], float | None]:
-        """The stated half-widths of its profile."""
-        return half_widths_of(self.profile)
+        machine, (turning, position) = self.machine, (self.task.turning, self.task.position)
+        widths, worst = self.profile.half_widths, (machine, machine)
+        if any(widths.values()):
+            worst = weakest_and_strongest(machine, turning, position, widths)
+        return worst, angle_factors(machine, position, self.profile.arm_angle)
 
     def side_load(self, reading: float) -> float | None:
         """Force across the pipe at a reading, N."""
@@ -174,27 +173,33 @@ class Job:
 
     def working(self, torque: float, reading: float) -> Mapping[str, Any]:
         """What the working steps read."""
-        arm = self.moment_arm
-        job = SimpleNamespace(
-            torque=torque,
-            reading=reading,
-            force=torque / arm if arm else None,
-            side_load=self.side_load(reading),
-            cell_pressure=reading if self.gauge.quantity == "pressure" else None,
-        )
-        objects = self.profile.kind.working(
-            self.machine, self.profile.loaded, self.task.turning, self.task.position
-        )
-        return {**objects, "job": job}
+        at = self.profile.kind.at(self.machine, self.profile.loaded, self.task.turning, self.task.position)
+        return {"machine": self.machine, "at": at, "job": AtTorque(self, torque, reading)}
 
 
-def half_widths_of(profile: Profile) -> tuple[dict[str, float], float | None]:
-    """Stated half-widths by the name of the size, percentages as shares; apart from them the arm angle."""
-    widths = {
-        name.removesuffix(PERCENT): value / 100 if name.endswith(PERCENT) else value
-        for name, value in profile.loaded.get("tolerances", {}).items()
-    }
-    return widths, widths.pop("arm_angle", None)
+@dataclass(frozen=True)
+class AtTorque:
+    """What the working steps read of a job: its torque, its reading, and what follows from them, SI."""
+
+    job: Job
+    torque: float
+    reading: float
+
+    @property
+    def force(self) -> float | None:
+        """Driving force on the arm, N."""
+        arm = self.job.moment_arm
+        return self.torque / arm if arm else None
+
+    @property
+    def side_load(self) -> float | None:
+        """Force across the pipe, N."""
+        return self.job.side_load(self.reading)
+
+    @property
+    def cell_pressure(self) -> float | None:
+        """The reading, if it is a pressure, Pa."""
+        return self.reading if self.job.gauge.quantity == "pressure" else None
 
 
 def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
@@ -212,6 +217,55 @@ def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
     return {
         "moment_arm": known(job.moment_arm, NO_ARM),
         "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
+    }
+
+
+def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[str, Any]]:
+    """The budget of the torque at a reading (JCGM 100), term by term, expanded with k = 2.
+
+    Args:
+        job: machine and gauge.
+        reading: SI.
+        how: how the gauge is read; a display is always read by its digits.
+
+    Where there is none, as with tolerances too wide to mean anything, it is not known: a setting does not
+    depend on how well its torque is known.
+    """
+    gauge = job.gauge
+    doubt = GaugeDoubt(
+        gauge.quantity,
+        gauge.error_at(reading),
+        reading_half_width(gauge.division * gauge.unit_in_si, "digital" if gauge.digital else how),
+        in_calibration=job.gauge_in_calibration,
+        calibration_gauge=job.calibration_gauge_error(reading),
+        drift=gauge.drift,
+    )
+    at = AtReading(job.machine, reading, job.task.turning, job.task.position)
+    try:
+        return Known(_budget_shown(torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle)))
+    except NoAnswer as no_answer:
+        return why_not(no_answer)
+
+
+def _budget_shown(budget: Budget) -> dict[str, Any]:
+    return {
+        "best_estimate": budget.estimate,
+        "expanded": budget.expanded_amount,
+        "expanded_share": budget.expanded,
+        "coverage_factor": COVERAGE_FACTOR,
+        "combined_share": budget.combined,
+        "terms": [_term_shown(term) for term in budget.terms],
+        "left_out": [{"name": each.name, "reason": each.reason} for each in budget.left_out],
+    }
+
+
+def _term_shown(term: Term) -> dict[str, Any]:
+    return {
+        "name": term.name,
+        "half_width": Amount(term.kind, term.half_width),
+        "distribution": term.distribution,
+        "standard_uncertainty_share": term.contribution,
+        "shift_share": term.shift,
     }
 
 

@@ -101,7 +101,7 @@ def _tensioner(values: Mapping[str, Any], shop: Shop) -> Profile:
     profile = None
     with collecting(faults):
         profile = profile_of(values, shop)
-        if profile.loaded["kind"] != stud_tensioner.NAME:
+        if profile.kind is not stud_tensioner.KIND:
             text = "this machine turns: it gives torque, not preload; ask /v1/pressure"
             raise refuse("gives_no_preload", text, "machine", accepted="a stud tensioner")
     with collecting(faults):

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
+from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.uncertainty import uncertainty_of
 from api.answers.shop import Shop
 from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import Mark, marks_around, marks_in_window
@@ -175,10 +174,14 @@ def _if_known(value: Callable[[], float]) -> float | None:
 
 
 def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
-    """What can be said against the machine side of a request before the joint is computed."""
+    """What can be said against the machine side of a request before the joint is computed.
+
+    A profile in the request was judged as it was loaded.
+    """
     faults: list[Fault] = []
     with collecting(faults):
-        profile_of(values, shop)
+        if isinstance(values["machine"], str):
+            shop.machine(values["machine"])
     with collecting(faults):
         check_break_out(values)
     yield from faults

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from api.answers.answer import ProfileVersion
-from api.answers.machine_kinds.machine_kind import Kind, gauge_of
+from api.answers.machine_kinds.machine_kind import Kind, gauge_of, half_widths_of
 from api.answers.machine_kinds.registry import KINDS
 from api.engineering.checks import Check, Verdict
 from api.engineering.gauges.gauge import Gauge
@@ -38,7 +38,15 @@ class Governance:
 
 @dataclass(frozen=True)
 class Profile:
-    """A checked profile: as given, and as what the service needs of it."""
+    """A checked profile: as given, and as what the service needs of it.
+
+    Attributes:
+        given: as it came.
+        loaded: as its schema loads it, for its kind to read.
+        kind, version, governance, limits, gauges: what it says, the gauges by operation.
+        half_widths: stated tolerances by the name of the size, SI, to either side.
+        arm_angle: how far its arm may stand off a stated position, rad; None where not stated.
+    """
 
     given: Mapping[str, Any]
     loaded: Mapping[str, Any]
@@ -47,6 +55,8 @@ class Profile:
     governance: Governance
     limits: Limits
     gauges: Mapping[str, Gauge]
+    half_widths: Mapping[str, float]
+    arm_angle: float | None
 
     def machine(self, gripped_diameter: float | None) -> Machine:
         """The machine as it grips an outside diameter (m); None where that is not known.
@@ -70,6 +80,7 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
     canonical = json.dumps(given, sort_keys=True, separators=(",", ":")).encode()
     version = ProfileVersion(loaded["id"], loaded["revision"], hashlib.sha256(canonical).hexdigest()[:12])
     kind = KINDS[loaded["kind"]]
+    half_widths, arm_angle = half_widths_of(loaded)
     return Profile(
         given=given,
         loaded=loaded,
@@ -78,6 +89,8 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
         governance=_governance(loaded),
         limits=kind.limits(loaded),
         gauges={operation: gauge_of(dial) for operation, dial in loaded["gauges"].items()},
+        half_widths=half_widths,
+        arm_angle=arm_angle,
     )
 
 

@@ -10,13 +10,10 @@ from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.shop import Shop
 from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
-from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
-from api.engineering.machine_kinds.two_cylinders import TwoCylinders
-from api.engineering.machines.arm import square_length
+from api.engineering.machines.arm import Swing, square_length
 from api.engineering.machines.limits import diameter_check
 from api.engineering.machines.stroke import (
     Stroke,
-    Swing,
     arm_at,
     rotation_from_travel,
     square_position,
@@ -102,17 +99,15 @@ def swing_of(profile: Profile, gripped_diameter: float | None) -> Swing:
     Raises:
         NoAnswer: ``no_stroke`` for a kind without them, and for two cylinders that are not alike.
     """
-    match profile.machine(gripped_diameter):
-        case CylinderOnArm() as machine:
-            return Swing(machine.cylinder, machine.arm_radius, machine.base_distance)
-        case TwoCylinders(first=first, second=second) if first == second:
-            return Swing(first.cylinder, first.arm_radius, first.base_distance)
-    raise refuse(
-        "no_stroke",
-        "the profile of this machine does not say how one length of a cylinder turns its arm",
-        "machine",
-        accepted="a machine with one cylinder on its arm, or two alike, whose base distance is known",
-    )
+    swing = profile.machine(gripped_diameter).swing
+    if swing is None:
+        raise refuse(
+            "no_stroke",
+            "the profile of this machine does not say how one length of a cylinder turns its arm",
+            "machine",
+            accepted="a machine with one cylinder on its arm, or two alike, whose base distance is known",
+        )
+    return swing
 
 
 def _stroke(swing: Swing, values: Mapping[str, Any]) -> Stroke:

@@ -7,12 +7,14 @@ there.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar, Literal, Self
 
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
 from api.engineering.interpolation import Point, value_at
-from api.engineering.machine_kinds.machine import ArmPosition, Driven, Efficiency
+from api.engineering.machine_kinds.machine import Driven, Efficiency, Tolerance
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning, cylinder_side
+from api.engineering.uncertainty.combined import Doubt
 
 OTHER: Mapping[Driven, Driven] = {"cap": "rod", "rod": "cap", "A": "B", "B": "A"}
 """What returns the oil while one is under pressure."""
@@ -46,6 +48,11 @@ class Calibrated:
         expanded_uncertainty: that of the certificate for a torque, k = 2, as a share of it, 0 < U < 1.
     """
 
+    tolerances: ClassVar[Mapping[str, Tolerance]] = {}
+    """None: the calibration holds them all."""
+    piston: ClassVar[None] = None
+    swing: ClassVar[None] = None
+
     measured: Mapping[Driven, CalibratedSide]
     right_hand_make_up_side: Driven
     calibrated_position: Literal["square"] | float
@@ -65,13 +72,10 @@ class Calibrated:
         """The one side that was under pressure."""
         return (self.side(turning),)
 
-    def gauge_serial(self, turning: Turning) -> str:
-        """The gauge on which the driven side was calibrated: its class error is in the points already.
-
-        Raises:
-            NoAnswer: ``side_not_calibrated``.
-        """
-        return self._on(turning).gauge_serial
+    @property
+    def calibration_gauges(self) -> Mapping[Driven, str]:
+        """The gauge on which each side was calibrated: its class error is in the points already."""
+        return {side: each.gauge_serial for side, each in self.measured.items()}
 
     def moment_arm(self, position: ArmPosition) -> float | None:
         """None: a calibration measures the torque and not the arm.
@@ -145,6 +149,21 @@ class Calibrated:
         """None: a calibration measures the torque and not the forces."""
         self.moment_arm(position)
         return None
+
+    def efficiency_doubts(self, torque: float) -> tuple[Doubt, ...]:
+        """The uncertainty of its certificate."""
+        share = self.expanded_uncertainty
+        return (Doubt("calibration", "number", share, "normal", lambda by: torque * (1 + by)),)
+
+    def arm_cotangent(self, position: ArmPosition) -> None:
+        """None: how far its arm stood off is in the certificate."""
+
+    def position_doubt(self, torque: float, reading: float, turning: Turning) -> None:
+        """None: only its calibrated position gives a torque."""
+
+    def where_it_stands(self) -> Self:
+        """The machine itself."""
+        return self
 
     def _on(self, turning: Turning) -> CalibratedSide:
         side = self.side(turning)

@@ -1,14 +1,23 @@
 """A line pulling an arm, its pull read on a load cell or a pull gauge: ``T = F a cos(d) e``."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
-from api.engineering.machine_kinds.machine import ANY_READING, ArmPosition, Efficiency
+from api.engineering.machine_kinds.machine import (
+    ARM_TOLERANCES,
+    Computed,
+    Efficiency,
+    Tolerance,
+    range_over_efficiency,
+)
+from api.engineering.machines.arm import ArmPosition, SquareArm
 from api.engineering.machines.cylinder import Turning
-from api.engineering.machines.off_square import moment_arms_off_square
+from api.engineering.uncertainty.combined import Doubt
 
 
 @dataclass(frozen=True)
-class LinePull:
+class LinePull(SquareArm, Computed, called="a pulled line"):
     """A tong or wrench pulled by a line, SI.
 
     A line only pulls, so nothing here chooses the way of turning: **the line must be led so that it turns
@@ -16,30 +25,24 @@ class LinePull:
     line at the arm; what a sheave between them takes belongs to the efficiency.
 
     Attributes:
-        arm_radius: from the centre of the gripped pipe to where the line takes hold, m.
-        largest_angle_off_square: farthest that the line ever stands off square to the arm, rad; None if not
-            known.
+        arm_radius, largest_angle_off_square: see `SquareArm`.
         cell_area: effective area of a hydraulic load cell, from its certificate and not from its bore, m2;
             the reading is then its pressure, Pa. None with a pull gauge, whose reading is a force, N.
         efficiency: pull at the arm over the pull read, low, nominal and high.
     """
 
-    arm_radius: float
-    largest_angle_off_square: float | None
+    tolerances: ClassVar[Mapping[str, Tolerance]] = {
+        **ARM_TOLERANCES,
+        "cell_area": Tolerance(("cell_area",), "number"),
+    }
+    piston: ClassVar[None] = None
+
     cell_area: float | None
     efficiency: Efficiency
 
     def sides(self, turning: Turning) -> tuple[()]:
         """None: the way the line is led decides."""
         return ()
-
-    def moment_arm(self, position: ArmPosition) -> float:
-        """The arm radius: at square, and as the largest there is where the position is unknown, m.
-
-        Raises:
-            NoAnswer: ``no_cylinder_length``, ``angle_off_square_unknown``.
-        """
-        return self._moment_arms(position)[1]
 
     def torque_from_reading(
         self, reading: float, turning: Turning, position: ArmPosition, efficiency: float
@@ -64,24 +67,17 @@ class LinePull:
         self, lowest: float, highest: float, turning: Turning, position: ArmPosition
     ) -> tuple[float, float]:
         """Least and most torque, N.m, between two readings, over efficiency and the angle of the line."""
-        smallest, largest = self._moment_arms(position)
-        least = smallest * self.efficiency.low * self._pull(lowest)
-        most = largest * self.efficiency.high * self._pull(highest)
-        return max(0.0, least), max(0.0, most)
-
-    def readings(self, turning: Turning) -> tuple[float, float]:
-        """Any: the torque is computed."""
-        return ANY_READING
+        arms = self.moment_arms(position)
+        return range_over_efficiency(self, lowest, highest, turning, position, arms)
 
     def side_load(self, reading: float, turning: Turning, position: ArmPosition) -> float:
         """The whole pull of the line as read, N: nothing balances it."""
-        self._moment_arms(position)
+        self.moment_arm(position)
         return self._pull(reading)
 
-    def _moment_arms(self, position: ArmPosition) -> tuple[float, float]:
-        return moment_arms_off_square(
-            self.arm_radius, self.largest_angle_off_square, position, "a pulled line"
-        )
+    def efficiency_doubts(self, torque: float) -> tuple[Doubt, ...]:
+        """The range of efficiency."""
+        return (self.efficiency.doubt("efficiency", torque),)
 
     def _pull(self, reading: float) -> float:
         """Pull of the line, N."""

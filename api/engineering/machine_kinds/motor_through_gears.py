@@ -1,18 +1,28 @@
 """A hydraulic motor turning the pipe through gears: ``T = (p - p_return) V / (2 pi) i e``."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import pi
-from typing import Literal
+from typing import ClassVar, Literal
 
-from api.engineering.machine_kinds.machine import ANY_READING, ArmPosition, Efficiency, no_length
+from api.engineering.machine_kinds.machine import (
+    RETURN_TOLERANCES,
+    Computed,
+    Efficiency,
+    NoArm,
+    Tolerance,
+    range_over_efficiency,
+)
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning, cylinder_side
+from api.engineering.uncertainty.combined import Doubt
 
 Port = Literal["A", "B"]
 """The port under pressure; the other one returns the oil."""
 
 
 @dataclass(frozen=True)
-class MotorThroughGears:
+class MotorThroughGears(NoArm, Computed, called="a hydraulic motor"):
     """The machine, SI. It has no arm: wherever it stands, its torque is the same.
 
     Attributes:
@@ -24,6 +34,13 @@ class MotorThroughGears:
         return_pressure: at the other port, Pa.
         right_hand_make_up_port: the port that makes up a right-hand thread.
     """
+
+    tolerances: ClassVar[Mapping[str, Tolerance]] = {
+        "displacement": Tolerance(("displacement_per_revolution",), "number"),
+        **RETURN_TOLERANCES,
+    }
+    """A gear ratio is one of teeth, and exact."""
+    piston: ClassVar[None] = None
 
     displacement_per_revolution: float
     gear_ratio: float
@@ -44,15 +61,6 @@ class MotorThroughGears:
             return (self.right_hand_make_up_port,)
         return ("B" if self.right_hand_make_up_port == "A" else "A",)
 
-    def moment_arm(self, position: ArmPosition) -> float | None:
-        """None: there is no arm.
-
-        Raises:
-            NoAnswer: ``no_cylinder_length``.
-        """
-        no_length(position, "a hydraulic motor")
-        return None
-
     def torque_from_reading(
         self, reading: float, turning: Turning, position: ArmPosition, efficiency: float
     ) -> float:
@@ -65,7 +73,7 @@ class MotorThroughGears:
         >>> round(motor.torque_from_reading(2000.0, Turning("make_up", "right"), "square", 1.0), 3)
         159.155
         """
-        no_length(position, "a hydraulic motor")
+        self.moment_arm(position)
         return (
             (reading - self.return_pressure)
             * self.displacement_per_revolution
@@ -78,7 +86,7 @@ class MotorThroughGears:
         self, torque: float, turning: Turning, position: ArmPosition, efficiency: float
     ) -> float:
         """Gauge pressure at the driven port for a torque on the joint, Pa from N.m."""
-        no_length(position, "a hydraulic motor")
+        self.moment_arm(position)
         motor_torque = torque / (self.gear_ratio * efficiency)
         return self.return_pressure + motor_torque * 2 * pi / self.displacement_per_revolution
 
@@ -86,15 +94,16 @@ class MotorThroughGears:
         self, lowest: float, highest: float, turning: Turning, position: ArmPosition
     ) -> tuple[float, float]:
         """Least and most torque, N.m, between two pressures (Pa), over efficiency."""
-        least = self.torque_from_reading(lowest, turning, position, self.efficiency.low)
-        most = self.torque_from_reading(highest, turning, position, self.efficiency.high)
-        return max(0.0, least), max(0.0, most)
-
-    def readings(self, turning: Turning) -> tuple[float, float]:
-        """Any: the torque is computed."""
-        return ANY_READING
+        return range_over_efficiency(self, lowest, highest, turning, position, None)
 
     def side_load(self, reading: float, turning: Turning, position: ArmPosition) -> float | None:
         """None: how the motor bears on the pipe is a matter of its frame, which is not known."""
-        no_length(position, "a hydraulic motor")
+        self.moment_arm(position)
         return None
+
+    def efficiency_doubts(self, torque: float) -> tuple[Doubt, ...]:
+        """The ranges of motor and gears, apart."""
+        return (
+            self.starting_efficiency.doubt("starting_efficiency", torque),
+            self.gear_efficiency.doubt("gear_efficiency", torque),
+        )

@@ -1,13 +1,23 @@
 """A hydraulic torque wrench with the torque factor of its maker: ``T = K p e``."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
-from api.engineering.machine_kinds.machine import ANY_READING, ArmPosition, Efficiency, no_length
+from api.engineering.machine_kinds.machine import (
+    Computed,
+    Efficiency,
+    NoArm,
+    Tolerance,
+    range_over_efficiency,
+)
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Turning
+from api.engineering.uncertainty.combined import Doubt
 
 
 @dataclass(frozen=True)
-class TorqueWrench:
+class TorqueWrench(NoArm, Computed, called="a torque wrench"):
     """A wrench on its drive, SI.
 
     Its lever is short and hidden, and its factor holds over the whole stroke, so it has no position. It turns
@@ -20,6 +30,9 @@ class TorqueWrench:
             known.
     """
 
+    tolerances: ClassVar[Mapping[str, Tolerance]] = {"torque_factor": Tolerance(("torque_factor",), "number")}
+    piston: ClassVar[None] = None
+
     torque_factor: float
     efficiency: Efficiency
     reaction_arm: float | None
@@ -27,15 +40,6 @@ class TorqueWrench:
     def sides(self, turning: Turning) -> tuple[()]:
         """None: it is the wrench that is turned over."""
         return ()
-
-    def moment_arm(self, position: ArmPosition) -> float | None:
-        """None: its lever is within the factor.
-
-        Raises:
-            NoAnswer: ``no_cylinder_length``.
-        """
-        no_length(position, "a torque wrench")
-        return None
 
     def torque_from_reading(
         self, reading: float, turning: Turning, position: ArmPosition, efficiency: float
@@ -48,29 +52,27 @@ class TorqueWrench:
         >>> wrench.torque_from_reading(4000.0, Turning("make_up", "right"), "square", 1.0)
         5000.0
         """
-        no_length(position, "a torque wrench")
+        self.moment_arm(position)
         return self.torque_factor * reading * efficiency
 
     def reading_from_torque(
         self, torque: float, turning: Turning, position: ArmPosition, efficiency: float
     ) -> float:
         """Gauge pressure for a torque, Pa from N.m."""
-        no_length(position, "a torque wrench")
+        self.moment_arm(position)
         return torque / (self.torque_factor * efficiency)
 
     def torque_range(
         self, lowest: float, highest: float, turning: Turning, position: ArmPosition
     ) -> tuple[float, float]:
         """Least and most torque, N.m, between two pressures (Pa), over the spread of the factor."""
-        least = self.torque_from_reading(lowest, turning, position, self.efficiency.low)
-        most = self.torque_from_reading(highest, turning, position, self.efficiency.high)
-        return max(0.0, least), max(0.0, most)
-
-    def readings(self, turning: Turning) -> tuple[float, float]:
-        """Any: the torque is computed."""
-        return ANY_READING
+        return range_over_efficiency(self, lowest, highest, turning, position, None)
 
     def side_load(self, reading: float, turning: Turning, position: ArmPosition) -> float | None:
         """Force of the reaction member at the nominal efficiency, N: it bears on the pipe just as hard."""
         torque = self.torque_from_reading(reading, turning, position, self.efficiency.nominal)
         return None if self.reaction_arm is None else torque / self.reaction_arm
+
+    def efficiency_doubts(self, torque: float) -> tuple[Doubt, ...]:
+        """The range of efficiency."""
+        return (self.efficiency.doubt("efficiency", torque),)

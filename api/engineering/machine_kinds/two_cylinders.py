@@ -1,17 +1,19 @@
 """Two cylinders at one pressure turning one arm or ring: ``T = e (F1 h1 + F2 h2)``."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import ClassVar, Self
 
 from api.engineering.checks import Amount, refuse
-from api.engineering.machine_kinds.machine import ANY_READING, ArmPosition, Efficiency
-from api.engineering.machines.arm import (
-    largest_moment_arm,
-    moment_arm_at_length,
-    smallest_moment_arm,
-    square_moment_arm,
+from api.engineering.machine_kinds.machine import (
+    BREAKAWAY_TOLERANCES,
+    RETURN_TOLERANCES,
+    Computed,
+    Efficiency,
+    Tolerance,
 )
+from api.engineering.machines.arm import ArmPosition, Swing
 from api.engineering.machines.cylinder import (
-    Cylinder,
     Side,
     Turning,
     area,
@@ -19,42 +21,23 @@ from api.engineering.machines.cylinder import (
     force_from_pressure,
     other_side,
 )
+from api.engineering.uncertainty.combined import Doubt
 
 
 @dataclass(frozen=True)
-class CylinderAtArm:
+class CylinderAtArm(Swing):
     """One of the cylinders and the triangle that it makes with the pipe, SI.
 
     Attributes:
-        cylinder: bore, rod and pin-to-pin lengths.
-        arm_radius: from the centre of the gripped pipe to its pin on the arm or ring, m.
-        base_distance: from the centre of the gripped pipe to its base pin, m.
+        cylinder, arm_radius, base_distance: see `Swing`.
         right_hand_make_up_side: the side of it that makes up a right-hand thread.
     """
 
-    cylinder: Cylinder
-    arm_radius: float
-    base_distance: float
     right_hand_make_up_side: Side
-
-    def moment_arms(self, position: ArmPosition) -> tuple[float, float]:
-        """Smallest and largest moment arm of this cylinder at a position, m.
-
-        Raises:
-            NoAnswer: ``square_not_reached``, ``outside_stroke``, ``dead_centre``.
-        """
-        triangle = (self.cylinder, self.arm_radius, self.base_distance)
-        if position == "unknown":
-            return smallest_moment_arm(*triangle), largest_moment_arm(*triangle)
-        if position == "square":
-            arm = square_moment_arm(*triangle)
-        else:
-            arm = moment_arm_at_length(*triangle, position)
-        return arm, arm
 
 
 @dataclass(frozen=True)
-class TwoCylinders:
+class TwoCylinders(Computed):
     """The machine as it grips one outside diameter, SI: push-push, pull-pull or push-pull.
 
     Square means that both stand square at once. A length is taken only from two cylinders alike (the same
@@ -69,12 +52,27 @@ class TwoCylinders:
         return_pressure: on both returning sides, Pa.
     """
 
+    tolerances: ClassVar[Mapping[str, Tolerance]] = {
+        "bore": Tolerance(("first.cylinder.bore", "second.cylinder.bore")),
+        "rod": Tolerance(("first.cylinder.rod", "second.cylinder.rod")),
+        "arm_radius": Tolerance(("first.arm_radius", "second.arm_radius")),
+        "base_distance": Tolerance(("first.base_distance", "second.base_distance")),
+        **BREAKAWAY_TOLERANCES,
+        **RETURN_TOLERANCES,
+    }
+    piston: ClassVar[None] = None
+
     first: CylinderAtArm
     second: CylinderAtArm
     on_opposite_sides: bool
     efficiency: Efficiency
     breakaway_pressure: float
     return_pressure: float
+
+    @property
+    def swing(self) -> Swing | None:
+        """That of either, if they are alike."""
+        return self.first if self.first == self.second else None
 
     def sides(self, turning: Turning) -> tuple[Side, Side]:
         """The side of the first and of the second cylinder to put under pressure."""
@@ -132,10 +130,6 @@ class TwoCylinders:
         most = sum(max(force * arm for arm in arms) for force, arms in zip(strong, both_arms, strict=True))
         return max(0.0, least), max(0.0, most)
 
-    def readings(self, turning: Turning) -> tuple[float, float]:
-        """Any: the torque is computed."""
-        return ANY_READING
-
     def side_load(self, reading: float, turning: Turning, position: ArmPosition) -> float | None:
         """Force across the pipe at the nominal efficiency, N.
 
@@ -152,6 +146,31 @@ class TwoCylinders:
         if position == "unknown" and self.first != self.second:
             return None
         return abs(first - second)
+
+    def efficiency_doubts(self, torque: float) -> tuple[Doubt, ...]:
+        """The range of efficiency."""
+        return (self.efficiency.doubt("efficiency", torque),)
+
+    def arm_cotangent(self, position: ArmPosition) -> float:
+        """That of either cylinder: both stand square, or at one length if they are alike."""
+        return self.first.arm_cotangent(position)
+
+    def position_doubt(self, torque: float, reading: float, turning: Turning) -> Doubt:
+        """Every length of the stroke of two cylinders alike; else between their extremes.
+
+        How two stand to each other that are not alike is not known either.
+        """
+        if self.swing:
+            return self.swing.position_doubt(torque, reading, turning)
+        nominal = self.efficiency.nominal
+        sure = replace(self, efficiency=Efficiency(nominal, nominal, nominal))
+        least, most = sure.torque_range(reading, reading, turning, "unknown")
+        middle = (least + most) / 2
+        return Doubt("arm_position", "torque", (most - least) / 2, "rectangular", lambda by: middle + by)
+
+    def where_it_stands(self) -> Self:
+        """Both without the ends of their strokes."""
+        return replace(self, first=self.first.where_it_stands(), second=self.second.where_it_stands())
 
     def _moment_arms(self, position: ArmPosition) -> tuple[tuple[float, float], tuple[float, float]]:
         """Smallest and largest moment arm of the first and of the second cylinder, m."""

@@ -1,57 +1,35 @@
-"""An arm swung by a cylinder: its distances by outside diameter, its triangle, its moment arm."""
+"""An arm: its distances by outside diameter, how it may stand, its moment arm, and the doubt of both."""
 
-from dataclasses import dataclass
-from itertools import pairwise
-from math import radians, sin, sqrt
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import cos, inf, radians, sin, sqrt
+from statistics import fmean, pstdev
+from typing import ClassVar, Literal, Self
 
 from api.engineering.checks import NOISE, Amount, refuse
-from api.engineering.machines.cylinder import Cylinder
+from api.engineering.interpolation import Point, value_at
+from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.uncertainty.combined import Doubt
+
+ArmPosition = Literal["square", "unknown"] | float
+"""How the arm stands: square to the cylinder, not known, or at a pin-to-pin length of the cylinder, m."""
 
 
-@dataclass(frozen=True)
-class ByDiameter:
-    """Measured distances at rising outside diameters: ``(outside diameter, distance)``, m."""
-
-    points: tuple[tuple[float, float], ...]
-
-    def at(self, diameter: float) -> float:
-        """The distance at an outside diameter, straight between two measured ones, m.
-
-        A V-seat moves the pipe centre in proportion to the diameter, so the line is exact for it.
-
-        Raises:
-            NoAnswer: ``diameter_not_in_table`` outside the measured ones: nothing is extrapolated.
-
-        >>> ByDiameter(((4.0, 35.0), (8.0, 37.0))).at(5.0)
-        35.5
-        """
-        smallest, largest = self.points[0][0], self.points[-1][0]
-        if not smallest * (1 - NOISE) <= diameter <= largest * (1 + NOISE):
-            raise refuse(
-                "diameter_not_in_table",
-                "the arm of this machine is measured for outside diameters from {smallest} to {largest}; "
-                "the gripped one is {diameter}",
-                "gripped_outside_diameter",
-                smallest=Amount("length", smallest),
-                largest=Amount("length", largest),
-                diameter=Amount("length", diameter),
-            )
-        for (left, at_left), (right, at_right) in pairwise(self.points):
-            if diameter <= right:
-                share = max(0.0, (diameter - left) / (right - left))
-                return at_left + share * (at_right - at_left)
-        return self.points[-1][1]
-
-
-Distance = float | ByDiameter
-"""One value for a self-centring grip, else by outside diameter."""
+Distance = float | Sequence[Point]
+"""One value for a self-centring grip, else measured at rising outside diameters, m: diameter and distance."""
 
 
 def distance_at(distance: Distance, diameter: float | None) -> float:
-    """A distance of the machine as it grips a diameter, m.
+    """A distance of the machine as it grips a diameter, m: straight between two measured ones.
+
+    A V-seat moves the pipe centre in proportion to the diameter, so the line is exact for it.
 
     Raises:
-        NoAnswer: ``gripped_diameter_required`` where it depends on a diameter not known.
+        NoAnswer: ``gripped_diameter_required`` where it depends on a diameter not known,
+            ``diameter_not_in_table`` outside the measured ones: nothing is extrapolated.
+
+    >>> distance_at([(4.0, 35.0), (8.0, 37.0)], 5.0)
+    35.5
     """
     if isinstance(distance, float):
         return distance
@@ -61,7 +39,18 @@ def distance_at(distance: Distance, diameter: float | None) -> float:
             "the grip of this machine is not self-centring: its arm depends on the outside diameter gripped",
             "gripped_outside_diameter",
         )
-    return distance.at(diameter)
+    smallest, largest = distance[0][0], distance[-1][0]
+    if not smallest * (1 - NOISE) <= diameter <= largest * (1 + NOISE):
+        raise refuse(
+            "diameter_not_in_table",
+            "the arm of this machine is measured for outside diameters from {smallest} to {largest}; "
+            "the gripped one is {diameter}",
+            "gripped_outside_diameter",
+            smallest=Amount("length", smallest),
+            largest=Amount("length", largest),
+            diameter=Amount("length", diameter),
+        )
+    return value_at(distance, min(max(smallest, diameter), largest))
 
 
 DEAD_CENTRE_MARGIN = radians(5)
@@ -201,3 +190,170 @@ def moment_arm_at_length(cylinder: Cylinder, arm_radius: float, base_distance: f
             open=Amount("length", cylinder.open_length),
         )
     return moment_arm(arm_radius, base_distance, length)
+
+
+STEPS = 20
+"""Equally likely lengths of a stroke; the deviation is right to 2 % even with both ends at dead centres."""
+
+
+@dataclass(frozen=True)
+class Swing:
+    """An arm and the cylinder that swings it, as it grips one outside diameter, SI.
+
+    Attributes:
+        cylinder: bore, rod and pin-to-pin lengths.
+        arm_radius: a, from the centre of the gripped pipe to the arm pin, m.
+        base_distance: b, from the centre of the gripped pipe to the base pin of the cylinder, m.
+    """
+
+    cylinder: Cylinder
+    arm_radius: float
+    base_distance: float
+
+    def moment_arm(self, position: ArmPosition) -> float:
+        """Moment arm of the cylinder line about the pipe centre, m.
+
+        An unknown position takes the largest of the stroke: no other then gives more torque.
+
+        Raises:
+            NoAnswer: ``square_not_reached``, ``outside_stroke``, ``dead_centre``.
+        """
+        if position == "square":
+            return square_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+        if position == "unknown":
+            return largest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+        return moment_arm_at_length(self.cylinder, self.arm_radius, self.base_distance, position)
+
+    def moment_arms(self, position: ArmPosition) -> tuple[float, float]:
+        """Smallest and largest moment arm at a position, m: two only where it is unknown.
+
+        Raises:
+            NoAnswer: as `moment_arm`.
+        """
+        largest = self.moment_arm(position)
+        if position != "unknown":
+            return largest, largest
+        return smallest_moment_arm(self.cylinder, self.arm_radius, self.base_distance), largest
+
+    def arm_cotangent(self, position: ArmPosition) -> float:
+        """Cotangent of the angle between cylinder and arm at a stated position: 0 at square."""
+        if position == "square":
+            return 0.0
+        lever = self.moment_arm(position)
+        return sqrt(max(0.0, self.arm_radius**2 - lever**2)) / lever
+
+    def position_doubt(self, torque: float, reading: float, turning: Turning) -> Doubt:
+        """Every length of the stroke is as likely as any other.
+
+        A straight line along the stroke with the mean and the standard deviation of the torque in it. That is
+        all a budget asks for, and close to a dead centre the torque itself is no parabola.
+        """
+        stroke = self.cylinder.open_length - self.cylinder.closed_length
+        lengths = (self.cylinder.closed_length + (step + 0.5) / STEPS * stroke for step in range(STEPS))
+        levers = [self.moment_arm(length) for length in lengths]
+        force = torque / self.moment_arm("unknown")
+        mean, slope = force * fmean(levers), force * pstdev(levers) * sqrt(3) / (stroke / 2)
+        return Doubt("arm_position", "length", stroke / 2, "rectangular", lambda by: mean + slope * by)
+
+    def where_it_stands(self) -> Self:
+        """The arm without the ends of its stroke: how far it reaches is another matter than what it gives."""
+        return replace(self, cylinder=replace(self.cylinder, closed_length=0.0, open_length=inf))
+
+
+def no_length(position: ArmPosition, kind: str) -> None:
+    """Refuse a pin-to-pin length for a kind that has no such thing.
+
+    Raises:
+        NoAnswer: ``no_cylinder_length``.
+    """
+    if not isinstance(position, str):
+        raise refuse(
+            "no_cylinder_length",
+            f"{kind} has no cylinder whose length {{length}} could say how it stands",
+            "arm_position",
+            accepted="square or unknown",
+            length=Amount("length", position),
+        )
+
+
+def loss_off_square(angle: float) -> float:
+    """Share of the torque that is lost: ``1 - cos(angle)``, written so that small angles keep their digits.
+
+    Args:
+        angle: between the force and the square to the arm, rad, 0 to less than pi/2.
+
+    >>> [round(100 * loss_off_square(radians(angle)), 3) for angle in (5, 10, 15, 20, 30, 45)]
+    [0.381, 1.519, 3.407, 6.031, 13.397, 29.289]
+    """
+    return 2 * sin(angle / 2) ** 2
+
+
+@dataclass(frozen=True)
+class SquareArm:
+    """An arm of which only the length is measured, used square to its force.
+
+    A subclass says what it is called in a sentence: ``class LinePull(SquareArm, called="a pulled line")``.
+
+    Attributes:
+        arm_radius: a, from the centre of the gripped pipe to where the force takes hold, m.
+        largest_angle_off_square: farthest that the force ever stands off square to the arm, rad, less than
+            pi/2; None if not known.
+    """
+
+    arm_radius: float
+    largest_angle_off_square: float | None
+
+    swing: ClassVar[None] = None
+    called: ClassVar[str]
+
+    def __init_subclass__(cls, *, called: str) -> None:
+        cls.called = called
+
+    def moment_arm(self, position: ArmPosition) -> float:
+        """The arm radius: at square, and as the largest there is where the position is unknown, m.
+
+        Raises:
+            NoAnswer: ``no_cylinder_length``, ``angle_off_square_unknown``.
+        """
+        return self.moment_arms(position)[1]
+
+    def moment_arms(self, position: ArmPosition) -> tuple[float, float]:
+        """Smallest and largest moment arm at a position, m.
+
+        The largest is that of square, ``a``; an unknown position may lose down to
+        ``a cos(largest_angle_off_square)``.
+
+        Raises:
+            NoAnswer: ``no_cylinder_length`` for a length, ``angle_off_square_unknown`` for an unknown
+                position where that angle is not known.
+
+        >>> class Arm(SquareArm, called="an arm"): ...
+        >>> [round(arm, 3) for arm in Arm(36, radians(30)).moment_arms("unknown")]
+        [31.177, 36]
+        """
+        no_length(position, self.called)
+        if position == "square":
+            return self.arm_radius, self.arm_radius
+        if self.largest_angle_off_square is None:
+            raise refuse(
+                "angle_off_square_unknown",
+                "the profile of this machine does not say how far its arm may stand off square, so nothing "
+                "is known of an unknown position",
+                "arm_position",
+                accepted="square",
+            )
+        return self.arm_radius * cos(self.largest_angle_off_square), self.arm_radius
+
+    def arm_cotangent(self, position: ArmPosition) -> float:
+        """Cotangent of the angle between force and arm: the only position to be stated is square."""
+        return 0.0
+
+    def position_doubt(self, torque: float, reading: float, turning: Turning) -> Doubt:
+        """Every angle off square, up to the largest, is as likely as any other."""
+        # Without this angle the arm has refused an unknown position before.
+        angle = self.largest_angle_off_square or 0.0
+        return Doubt("arm_position", "angle", angle, "rectangular", lambda by: torque * cos(by))
+
+    def where_it_stands(self) -> Self:
+        """The arm itself: it knows no ends of a stroke."""
+        return self

@@ -6,9 +6,14 @@ from math import asin, atan2, ceil, pi, sqrt
 from typing import Literal
 
 from api.engineering.checks import Amount, refuse
-from api.engineering.machines.arm import moment_arm, moment_arm_at_length, square_length, within_stroke
-from api.engineering.machines.cylinder import Cylinder
-from api.engineering.machines.off_square import loss_off_square
+from api.engineering.machines.arm import (
+    Swing,
+    loss_off_square,
+    moment_arm,
+    moment_arm_at_length,
+    square_length,
+    within_stroke,
+)
 
 WHOLE_STROKES = 1e-9
 """Share of a stroke that is arithmetic and no rotation."""
@@ -64,21 +69,6 @@ def strokes_for_rotation(rotation: float, useful: float) -> int:
 
 SquarePosition = Literal["none", "outside_stroke", "outside_used_part", "within_used_part"]
 """Where the cylinder stands square to the arm: nowhere, or at a length that the stroke reaches or not."""
-
-
-@dataclass(frozen=True)
-class Swing:
-    """An arm and the cylinder that swings it, as it grips one outside diameter, SI.
-
-    Attributes:
-        cylinder: bore, rod and pin-to-pin lengths.
-        arm_radius: a, from the centre of the gripped pipe to the arm pin, m.
-        base_distance: b, from the centre of the gripped pipe to the base pin of the cylinder, m.
-    """
-
-    cylinder: Cylinder
-    arm_radius: float
-    base_distance: float
 
 
 @dataclass(frozen=True)
@@ -153,6 +143,7 @@ def arm_at(swing: Swing, length: float) -> ArmAt:
         NoAnswer: ``outside_stroke`` for a length that the cylinder does not reach, ``dead_centre``.
 
     >>> from math import degrees
+    >>> from api.engineering.machines.cylinder import Cylinder
     >>> at = arm_at(Swing(Cylinder(5, 2.5, 40, 62), 36, 60), 60)
     >>> round(at.torque_factor, 5), round(degrees(at.off_square), 3), round(at.loss_off_square, 5)
     (0.95394, 17.458, 0.04606)
@@ -176,6 +167,7 @@ def stroke_between(swing: Swing, start: float, end: float) -> Stroke:
     Published for a 36 in arm and a 60 in base, from 42 to 54 in:
 
     >>> from math import degrees
+    >>> from api.engineering.machines.cylinder import Cylinder
     >>> stroke = stroke_between(Swing(Cylinder(5, 2.5, 40, 62), 36, 60), 42, 54)
     >>> round(degrees(stroke.rotation), 3), round(stroke.mean_moment_arm / 36, 5)
     (19.189, 0.99528)
@@ -206,6 +198,7 @@ def _lever(at: ArmAt) -> float:
 def square_position(swing: Swing, start: float, end: float) -> SquarePosition:
     """Where the cylinder stands square to the arm, seen from the part of the stroke used, m.
 
+    >>> from api.engineering.machines.cylinder import Cylinder
     >>> square_position(Swing(Cylinder(5, 2.5, 40, 62), 36, 60), 50, 60)
     'outside_used_part'
     """

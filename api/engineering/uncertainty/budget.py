@@ -1,54 +1,162 @@
-"""The uncertainty budget of a torque at a reading, term by term (JCGM 100).
+"""How sure the torque of a machine at a reading is: its budget by JCGM 100, and its worst case.
 
-It stands beside the worst case, not in its place: bounds are everything at once, the budget adds in
-quadrature, names every term and what is not in it. A budget that fails says why.
+The budget stands beside the worst case, not in its place. The worst case takes gauge accuracy, efficiency, an
+unknown arm position and every stated tolerance, all at their worst ends at once; a reading also half a
+division. The budget adds in quadrature, names every term and what is not in it. A budget that fails says why.
 
 At square an angle counts by its own distribution, not by that of its loss: 0.298 of the end loss, as random
 numbers give.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from math import atan, cos, hypot, sin, sqrt
-from statistics import fmean, pstdev
+from functools import cached_property, lru_cache
+from math import atan, cos, hypot, sin
+from operator import attrgetter
+from typing import Any
 
-from api.engineering.checks import Amount, refuse
-from api.engineering.machine_kinds.calibrated import Calibrated
-from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
-from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
-from api.engineering.machine_kinds.line_pull import LinePull
-from api.engineering.machine_kinds.machine import Efficiency
-from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
-from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
+from api.engineering.machine_kinds.machine import Machine, Tolerance
+from api.engineering.machines.arm import ArmPosition
+from api.engineering.machines.cylinder import Turning
 from api.engineering.uncertainty.combined import Budget, Doubt, LeftOut, term_of
-from api.engineering.uncertainty.tolerances import AtReading, check_half_widths, tolerance_doubts
 
 
-def efficiency_doubts(at: AtReading) -> Iterator[Doubt]:
-    """The range of efficiency, of motor and gears apart; of a calibrated machine its certificate.
+@dataclass(frozen=True)
+class AtReading:
+    """A machine at a reading, SI.
 
-    Where the nominal one is not in the middle, the best estimate is that of the middle (JCGM 100, 4.3.8).
+    Attributes:
+        machine: of any kind.
+        reading: on its gauge.
+        turning: the way of turning.
+        position: how its arm stands.
     """
-    machine, torque = at.machine, at.torque
-    if isinstance(machine, Calibrated):
-        share = machine.expanded_uncertainty
-        yield Doubt("calibration", "number", share, "normal", lambda by: torque * (1 + by))
-    elif isinstance(machine, MotorThroughGears):
-        yield _range_doubt("starting_efficiency", machine.starting_efficiency, torque)
-        yield _range_doubt("gear_efficiency", machine.gear_efficiency, torque)
-    else:
-        yield _range_doubt("efficiency", machine.efficiency, torque)
+
+    machine: Machine
+    reading: float
+    turning: Turning
+    position: ArmPosition
+
+    @cached_property
+    def torque(self) -> float:
+        """At nominal efficiency, N.m."""
+        return self.torque_at(self.reading)
+
+    def torque_at(self, reading: float) -> float:
+        """At another reading, N.m."""
+        nominal = self.machine.efficiency.nominal
+        return self.machine.torque_from_reading(reading, self.turning, self.position, nominal)
+
+    @property
+    def where_it_stands(self) -> "AtReading":
+        """The same without the ends of a stroke: at a stated position they do not matter."""
+        return self if self.position == "unknown" else replace(self, machine=self.machine.where_it_stands())
+
+    def torque_off_by(self, tolerance: Tolerance) -> Callable[[float], float]:
+        """The torque as a function of how far a size is off."""
+        return lambda by: replace(self, machine=off_by(self.machine, tolerance, by)).torque
 
 
-def _range_doubt(name: str, spread: Efficiency, torque: float) -> Doubt:
-    middle, half_width = (spread.high + spread.low) / 2, (spread.high - spread.low) / 2
-    at_one = torque / spread.nominal
-    return Doubt(name, "number", half_width, "rectangular", lambda by: at_one * (middle + by))
+def check_half_widths(machine: Machine, half_widths: Mapping[str, float]) -> None:
+    """Refuse half-widths so large that their sizes are not known at all.
+
+    Raises:
+        NoAnswer: ``tolerance_too_wide``, for every one.
+    """
+    faults = []
+    for name, tolerance in machine.tolerances.items():
+        size = 1.0 if tolerance.kind == "number" else _smallest(machine, tolerance)
+        if half_widths.get(name, 0.0) > tolerance.largest_share * size * (1 + NOISE):
+            percent = f"{100 * tolerance.largest_share:g} %"
+            text = (
+                f"the tolerance of the {name.replace('_', ' ')} is more than {percent} of it to either side"
+            )
+            faults.append(Fault("tolerance_too_wide", text, "machine"))
+    if faults:
+        raise NoAnswer(faults)
 
 
-WITH_ARM = (CylinderOnArm, CylinderOnSquareArm, TwoCylinders, LinePull)
-STEPS = 20
-"""Equally likely lengths of a stroke; the deviation is right to 2 % even with both ends at dead centres."""
+def tolerance_doubts(at: AtReading, half_widths: Mapping[str, float]) -> Iterator[Doubt | LeftOut]:
+    """Every size that has a half-width, and every one that matters here and has none.
+
+    Args:
+        at: the machine at its reading.
+        half_widths: of the sizes by name, SI, > 0.
+    """
+    at = at.where_it_stands
+    for name, tolerance in at.machine.tolerances.items():
+        if name in half_widths:
+            torque = at.torque_off_by(tolerance)
+            yield Doubt(name, tolerance.kind, half_widths[name], "rectangular", torque)
+        elif _matters(at.machine, at.turning, at.position, name):
+            yield LeftOut(name, "no tolerance of it is stated")
+
+
+ANY = 1e7
+"""A reading at which every machine moves, Pa or N: which way a size counts does not depend on it."""
+
+
+@lru_cache(maxsize=1024)
+def _matters(machine: Machine, turning: Turning, position: ArmPosition, name: str) -> bool:
+    """Whether a size enters the torque at all, which does not depend on the reading."""
+    at = AtReading(machine, ANY, turning, position)
+    tolerance = machine.tolerances[name]
+    return at.torque_off_by(tolerance)(_little(machine, tolerance)) != at.torque
+
+
+def off_by(machine: Machine, tolerance: Tolerance, by: float) -> Machine:
+    """The machine with a size off by so much, or by such a share of it."""
+    for field in tolerance.fields:
+        size = attrgetter(field)(machine)
+        if size is not None:  # a pull gauge has no cell
+            machine = _with(machine, field, size + by * (size if tolerance.kind == "number" else 1.0))
+    return machine
+
+
+def _little(machine: Machine, tolerance: Tolerance) -> float:
+    """Enough to see whether a size matters: a thousandth of it, 1 Pa of a pressure that is zero."""
+    return 0.001 if tolerance.kind == "number" else 0.001 * _smallest(machine, tolerance) or 1.0
+
+
+def _smallest(machine: Machine, tolerance: Tolerance) -> float:
+    return float(min(attrgetter(field)(machine) for field in tolerance.fields))
+
+
+def _with(thing: Any, field: str, value: float) -> Any:
+    """A copy with another value in a field such as ``cylinder.bore``."""
+    name, _, rest = field.partition(".")
+    return replace(thing, **{name: _with(getattr(thing, name), rest, value) if rest else value})
+
+
+def weakest_and_strongest(
+    machine: Machine, turning: Turning, position: ArmPosition, half_widths: Mapping[str, float]
+) -> tuple[Machine, Machine]:
+    """Two machines between which this one lies, with all its sizes off at once.
+
+    Torque rises or falls with every size all the way between its ends, so the worst of all together has
+    each at one of its own. In an unknown position least and most stand at two places of the stroke, and a
+    size may count one way at the one and the other way at the other.
+
+    Args:
+        machine: the machine.
+        turning, position: how it turns and stands.
+        half_widths: of its sizes by name, SI, as far as they are stated.
+
+    Raises:
+        NoAnswer: ``tolerance_too_wide``, ``dead_centre``.
+    """
+    check_half_widths(machine, half_widths)
+    weakest = strongest = standing = AtReading(machine, ANY, turning, position).where_it_stands.machine
+    for name, tolerance in machine.tolerances.items():
+        if half_width := half_widths.get(name):
+            larger, smaller = (
+                off_by(standing, tolerance, by).torque_range(ANY, ANY, turning, position)
+                for by in (half_width, -half_width)
+            )
+            weakest = off_by(weakest, tolerance, half_width if larger[0] < smaller[0] else -half_width)
+            strongest = off_by(strongest, tolerance, -half_width if larger[1] < smaller[1] else half_width)
+    return weakest, strongest
 
 
 def position_doubts(at: AtReading, arm_angle: float | None) -> Iterator[Doubt | LeftOut]:
@@ -61,79 +169,35 @@ def position_doubts(at: AtReading, arm_angle: float | None) -> Iterator[Doubt | 
         at: the machine at its reading.
         arm_angle: how far the arm may stand off a stated position to either side, rad; None where not stated.
     """
-    if not isinstance(at.machine, WITH_ARM):
-        return
+    torque = at.torque
     if at.position == "unknown":
-        yield _unknown_position(at)
-    elif arm_angle is None:
+        if doubt := at.machine.position_doubt(torque, at.reading, at.turning):
+            yield doubt
+        return
+    slope = at.machine.arm_cotangent(at.position)
+    if slope is None:
+        return
+    if arm_angle is None:
         yield LeftOut("arm_angle", "it is not stated how far the arm may stand off its position")
     else:
-        torque, slope = at.torque, _cotangent(at)
         yield Doubt(
             "arm_angle", "angle", arm_angle, "rectangular", lambda by: torque * (cos(by) + slope * sin(by))
         )
 
 
-def angle_factors(at: AtReading, arm_angle: float | None) -> tuple[float, float]:
+def angle_factors(machine: Machine, position: ArmPosition, arm_angle: float | None) -> tuple[float, float]:
     """Least and most that an angle off a stated position leaves of the torque, as shares of it.
 
     ``cos(x) + cot(alpha) sin(x)`` at both ends, or its top where that lies between.
     """
-    if not arm_angle or at.position == "unknown" or not isinstance(at.machine, WITH_ARM):
+    if not arm_angle or position == "unknown":
         return 1.0, 1.0
-    slope = _cotangent(at)
+    slope = machine.arm_cotangent(position)
+    if slope is None:
+        return 1.0, 1.0
     ends = [cos(arm_angle) + sign * slope * sin(arm_angle) for sign in (-1, 1)]
     top = hypot(1.0, slope) if atan(slope) <= arm_angle else max(ends)
     return max(0.0, min(ends)), top
-
-
-def _cotangent(at: AtReading) -> float:
-    """Of the angle between force and arm; a length is told only to cylinders that are alike."""
-    if at.position == "square":
-        return 0.0
-    arm = _one_cylinder(at).arm_radius
-    lever = float(at.machine.moment_arm(at.position))
-    return sqrt(max(0.0, arm**2 - lever**2)) / lever
-
-
-def _one_cylinder(at: AtReading) -> CylinderOnArm | CylinderAtArm:
-    machine: CylinderOnArm | TwoCylinders = at.machine
-    return machine.first if isinstance(machine, TwoCylinders) else machine
-
-
-def _unknown_position(at: AtReading) -> Doubt:
-    """Every length of the stroke, or every angle off square, is as likely as any other."""
-    machine, torque = at.machine, at.torque
-    if isinstance(machine, LinePull | CylinderOnSquareArm):
-        # Without this angle the machine has refused an unknown position before.
-        angle = machine.largest_angle_off_square or 0.0
-        return Doubt("arm_position", "angle", angle, "rectangular", lambda by: torque * cos(by))
-    if isinstance(machine, TwoCylinders) and machine.first != machine.second:
-        return _between_extremes(at)
-    return _along_the_stroke(at)
-
-
-def _along_the_stroke(at: AtReading) -> Doubt:
-    """A straight line along the stroke with the mean and the standard deviation of the torque in it.
-
-    That is all a budget asks for, and close to a dead centre the torque itself is no parabola.
-    """
-    cylinder = _one_cylinder(at).cylinder
-    stroke = cylinder.open_length - cylinder.closed_length
-    lengths = (cylinder.closed_length + (step + 0.5) / STEPS * stroke for step in range(STEPS))
-    levers = [at.machine.moment_arm(length) for length in lengths]
-    force = at.torque / at.machine.moment_arm("unknown")
-    mean, slope = force * fmean(levers), force * pstdev(levers) * sqrt(3) / (stroke / 2)
-    return Doubt("arm_position", "length", stroke / 2, "rectangular", lambda by: mean + slope * by)
-
-
-def _between_extremes(at: AtReading) -> Doubt:
-    """Two cylinders that are not alike: how they stand to each other is not known either."""
-    nominal = at.machine.efficiency.nominal
-    machine = replace(at.machine, efficiency=Efficiency(nominal, nominal, nominal))
-    least, most = machine.torque_range(at.reading, at.reading, at.turning, at.position)
-    middle = (least + most) / 2
-    return Doubt("arm_position", "torque", (most - least) / 2, "rectangular", lambda by: middle + by)
 
 
 @dataclass(frozen=True)
@@ -147,8 +211,8 @@ class GaugeDoubt:
         in_calibration: whether the machine was calibrated on this very gauge. By as much as it is off now it
             was off then, so that only what it has drifted since is left. With another gauge the class errors
             of both count.
-        calibration_gauge: class error at this reading of the gauge that a calibrated machine was calibrated
-            on, where it is another; None where not stated.
+        calibration_gauge: class error at this reading of the gauge that the machine was calibrated on, where
+            it is another; None where not stated.
         drift: what the gauge may have drifted since it was last checked; None where not stated.
     """
 
@@ -168,7 +232,7 @@ def torque_budget(
     Args:
         at: machine, reading and how it stands.
         gauge: how well it was read.
-        half_widths: of the sizes in `api.engineering.uncertainty.tolerances`, as far as stated, SI, > 0.
+        half_widths: of its sizes by name, SI, > 0, as far as they are stated.
         arm_angle: how far the arm may stand off a stated position, rad; None where not stated.
 
     Raises:
@@ -186,7 +250,7 @@ def torque_budget(
         *_gauge_doubts(at, gauge),
         *tolerance_doubts(at, half_widths),
         *position_doubts(at, arm_angle),
-        *efficiency_doubts(at),
+        *at.machine.efficiency_doubts(at.torque),
     ]
     return Budget(
         at.torque,
@@ -201,7 +265,7 @@ def _gauge_doubts(at: AtReading, gauge: GaugeDoubt) -> Iterator[Doubt | LeftOut]
         yield LeftOut("gauge", calibrated)
     else:
         yield _reading_doubt("gauge", gauge.class_error, at, gauge.kind)
-    if isinstance(at.machine, Calibrated) and not gauge.in_calibration:
+    if at.machine.calibration_gauges and not gauge.in_calibration:
         if gauge.calibration_gauge is None:
             yield LeftOut("calibration_gauge", "the class of the gauge of the calibration is not stated")
         else:

@@ -14,9 +14,9 @@ from api.engineering.grip.chain import tension_ratio, tight_tension
 from api.engineering.interpolation import slope_between, value_at
 from api.engineering.machine_kinds.machine import Efficiency
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
-from api.engineering.machines.arm import moment_arm
+from api.engineering.machines.arm import Swing, moment_arm
 from api.engineering.machines.cylinder import Cylinder, Turning, cap_area, force_from_pressure, rod_side_area
-from api.engineering.machines.stroke import Swing, arm_angle, stroke_between
+from api.engineering.machines.stroke import arm_angle, stroke_between
 from api.engineering.uncertainty.combined import effective_degrees_of_freedom
 from schemas.core.units import unit_named
 

@@ -10,27 +10,18 @@ from typing import Any
 import pytest
 from browser import Drawn, drawn, pages_printed
 from flask.testing import FlaskClient
+from machine_kinds import DEMO, SHOP
 
 from api.app import create_app
 from api.settings import Settings
-from schemas.machines.profile import PROFILES
 
 pytestmark = pytest.mark.evidence
 
-DEMO = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
 SLACK = 0.1
 """mm by which boxes may touch: the browser rounds to its pixels."""
 FIGURE = re.compile(r"[\d.\u202f]+")
 
-KINDS = {
-    "cylinder_on_arm": "north-bay-2",
-    "cylinder_on_square_arm": "north-bay-7",
-    "two_cylinders": "south-bay-8",
-    "motor_through_gears": "north-bay-8",
-    "line_pull": "yard-1",
-    "torque_wrench": "bench-1",
-    "calibrated": "south-bay-9",
-}
+KINDS = {profile.kind.key: name for name, profile in SHOP.items() if profile.kind.machine}
 """A machine of every kind that gives torque."""
 LONGEST = ("long-name-of-the-bay-at-the-east-door-" * 2)[:60]
 """An id as long as ids can be."""
@@ -116,12 +107,6 @@ def faults_of(found: Drawn) -> list[str]:
     assert len(figures) > 20
     small = [f"{text.words!r} {text.digits:.2f} mm" for text in figures if text.digits < 5.0]
     return [*overlapping, *outside, *small]
-
-
-def test_every_kind_that_gives_torque_is_looked_at() -> None:
-    assert set(KINDS) == set(PROFILES) - {"stud_tensioner"}
-    for kind, machine in KINDS.items():
-        assert json.loads((DEMO / f"{machine}.json").read_text("utf-8"))["kind"] == kind
 
 
 @every_case

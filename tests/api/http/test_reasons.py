@@ -12,8 +12,7 @@ from machines import JOB, STATED, profile
 from marshmallow import fields
 from shop_tables import in_names
 
-from api.answers.machines.job import job_with, task_from
-from api.answers.machines.uncertainty import uncertainty_of
+from api.answers.machines.job import job_with, task_from, uncertainty_of
 from api.app import create_app
 from api.batch.writing import harmless
 from api.http.openapi.document import build

@@ -84,6 +84,28 @@ def _lever(arm: float, base: float, length: float) -> float:
     return arm * base * sqrt(1 - cosine**2) / length
 
 
+@pytest.mark.parametrize(
+    ("closed", "length", "base"),
+    [
+        # 36 and 60 in stand square at 48 in; the lever is least at the end that is farther from it
+        (30, 30, 60.4),  # nearer than square a farther base takes from the lever
+        (40, 62, 59.6),  # beyond square it adds
+    ],
+)
+def test_in_an_unknown_position_least_and_most_are_at_two_places(
+    client: FlaskClient, closed: int, length: float, base: float
+) -> None:
+    """At square, where the torque is most, the base does not count; where it is least it does."""
+    machine = {"cylinder__closed_length": f"{closed} in"}
+    plain = bounds(client, profile(**machine), 1000, arm_position="unknown")
+    low, high = bounds(
+        client, profile(**machine, tolerances={"base_distance": "0.4 in"}), 1000, arm_position="unknown"
+    )
+    assert low / plain[0] == pytest.approx(_lever(36, base, length) / _lever(36, 60, length), rel=1e-9)
+    assert low < plain[0]
+    assert high == pytest.approx(plain[1], rel=1e-9)
+
+
 def test_a_tolerance_too_wide_is_refused_and_told_by_the_check(client: FlaskClient) -> None:
     machine = profile(tolerances={"arm_radius": "4 in"})
     asked = {**JOB, "machine": machine, "gauge_reading": "1000 psi"}

@@ -12,7 +12,7 @@ from schemas.core import units
 from schemas.core.quantity_fields import SYSTEMS
 from schemas.core.units import SI_UNITS, UNITS, UnknownUnit, codes_of, unit_named
 
-PUBLISHED = Path(__file__).parents[1] / "published"
+PUBLISHED = Path(__file__).parents[2] / "published"
 SCHEMAS = Path(units.__file__).parent
 KINDS = {"vpr": "displacement", "visc": "kinematic_viscosity", "temp": "temperature"}
 REFUSED = {"psia", "psid", "bara", "ata", "mPa", "k", "ton", "SUS", "SSU"}

@@ -65,7 +65,7 @@ def target(answer: dict[str, Any]) -> float:
 
 
 def test_casing() -> None:
-    """Hand-worked in tests/api/engineering/test_round_thread.py; printed 2290/1720/2860."""
+    """Hand-worked in tests/api/engineering/tubular/test_round_thread.py; printed 2290/1720/2860."""
     answer = asked(CASING)
     window = answer["torque"]
     assert [window[end]["value"] for end in ("minimum", "target", "maximum")] == pytest.approx(

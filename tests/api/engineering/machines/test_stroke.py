@@ -8,10 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from api.engineering.checks import NoAnswer
-from api.engineering.machines.arm import largest_moment_arm, moment_arm, smallest_moment_arm
+from api.engineering.machines.arm import Swing, largest_moment_arm, moment_arm, smallest_moment_arm
 from api.engineering.machines.cylinder import Cylinder
 from api.engineering.machines.stroke import (
-    Swing,
     arm_angle,
     arm_at,
     rotation_from_travel,

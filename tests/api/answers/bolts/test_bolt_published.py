@@ -10,7 +10,7 @@ from rows import every_row
 
 from api.answers.shop import Shop
 
-PUBLISHED = Path(__file__).parents[2] / "published" / "bolting.csv"
+PUBLISHED = Path(__file__).parents[3] / "published" / "bolting.csv"
 with PUBLISHED.open(encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
 FLANGE_BOLTS = [row for row in ROWS if row["method"].startswith("api_")]

@@ -22,7 +22,7 @@ CALIBRATION = Calculation(
 )
 
 
-DEMO = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
+DEMO = Path(__file__).parents[4] / "deploy" / "demo" / "machines"
 
 
 def answered(**asked: Any) -> dict[str, Any]:

@@ -35,9 +35,9 @@ def just(nominal: float) -> Efficiency:
 
 # 5 in bore, 2.5 in rod: cap 25/4 pi = 6.25 pi in2, rod side (25 - 6.25)/4 pi = 4.6875 pi in2.
 PISTON = Piston(5.0, 2.5)
-PRESS = CylinderOnSquareArm(PISTON, 36.0, None, "cap", ONE, 0.0, 0.0)
-LOSSY = CylinderOnSquareArm(PISTON, 36.0, radians(60), "cap", Efficiency(0.9, 0.95, 1.0), 50.0, 100.0)
-METRIC_ARM = CylinderOnSquareArm(Piston(0.100, 0.045), 0.8, radians(30), "rod", just(0.9), 0.0, 0.0)
+PRESS = CylinderOnSquareArm(36.0, None, PISTON, "cap", ONE, 0.0, 0.0)
+LOSSY = CylinderOnSquareArm(36.0, radians(60), PISTON, "cap", Efficiency(0.9, 0.95, 1.0), 50.0, 100.0)
+METRIC_ARM = CylinderOnSquareArm(0.8, radians(30), Piston(0.100, 0.045), "rod", just(0.9), 0.0, 0.0)
 
 # The same cylinder, arm 36 in, base 60 in: square at sqrt(3600 - 1296) = 48 in of its 36 to 60.
 PUSH = CylinderAtArm(Cylinder(5.0, 2.5, 36.0, 60.0), 36.0, 60.0, "cap")

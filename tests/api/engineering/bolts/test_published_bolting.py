@@ -38,7 +38,7 @@ from api.engineering.checks import NoAnswer
 from api.reference.bolt_grades import strength_of
 from api.reference.bolt_threads import find_thread
 
-TABLE = Path(__file__).parents[2] / "published" / "bolting.csv"
+TABLE = Path(__file__).parents[3] / "published" / "bolting.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
 

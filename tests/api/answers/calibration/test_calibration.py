@@ -22,7 +22,6 @@ from machines import V_SEAT, profile
 
 from api.answers.calibration.calibration import calibration_answer
 from api.answers.machine_kinds import calibrated as calibrated_kind
-from api.answers.machine_kinds.registry import KINDS
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Turning
@@ -31,7 +30,6 @@ from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 from schemas.core.faults import InvalidInput, load
 from schemas.machine_kinds.calibrated import CalibratedProfile
-from schemas.machines.profile import PROFILES
 
 CALIBRATION = Calculation(
     "calibration", "", "", {"": CalibrationRequest()}, calibration_answer, CalibrationAnswer(), (), {}
@@ -227,7 +225,7 @@ def test_the_profile_gives_the_torque_measured(operation: Any, side: str) -> Non
         found = machine.torque_from_reading(pressure * PSI, turning, "square", 1.0)
         assert found / FT_LB == pytest.approx(torque, rel=1e-9)
     assert machine.sides(turning) == (side,)
-    assert machine.gauge_serial(turning) == {"cap": "EX-1", "rod": "EX-2"}[side]
+    assert machine.calibration_gauges[side] == {"cap": "EX-1", "rod": "EX-2"}[side]
 
 
 def test_the_profile_of_a_motor() -> None:
@@ -309,10 +307,8 @@ def test_why_there_is_no_profile(asked: dict[str, Any], reason: str) -> None:
     assert answer["sides"]
 
 
-def test_calibrated_again(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_calibrated_again() -> None:
     """A machine known by a calibration has no geometry; its other figures are kept."""
-    monkeypatch.setitem(KINDS, "calibrated", calibrated_kind.KIND)  # type: ignore[arg-type]
-    monkeypatch.setitem(PROFILES, "calibrated", CalibratedProfile())  # type: ignore[arg-type]
     first = answered(**request(readings("cap", "EX-1"), readings("rod", "EX-2")))["profile"]
     answer = answered(**request(readings("cap", "EX-1"), machine=first, certificate="EX-0500"))
     assert answer["sides"][0]["reasons"]["efficiency"].startswith("the profile of this machine is itself")

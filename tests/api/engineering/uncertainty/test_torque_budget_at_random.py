@@ -12,13 +12,13 @@ from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
 from api.engineering.machine_kinds.line_pull import LinePull
-from api.engineering.machine_kinds.machine import ArmPosition, Efficiency, Machine
+from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
+from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Cylinder, Piston, Turning
-from api.engineering.uncertainty.budget import GaugeDoubt, torque_budget
-from api.engineering.uncertainty.tolerances import AtReading
+from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
 
 # Engineering knows no units: here it is given inches, psi and lbf, and answers in lbf.in.
 MAKE_UP = Turning("make_up", "right")
@@ -83,7 +83,7 @@ CASES = {
         drawn.anywhere_in_the_stroke,
     ),
     "unknown position, arm alone": Case(
-        CylinderOnSquareArm(Piston(4.0, 2.0), 30.0, radians(15), "rod", NARROW, 0.0, 0.0),
+        CylinderOnSquareArm(30.0, radians(15), Piston(4.0, 2.0), "rod", NARROW, 0.0, 0.0),
         "unknown",
         1500.0,
         gauge(20, 10),

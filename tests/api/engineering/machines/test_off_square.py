@@ -6,7 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.engineering.machines.off_square import loss_off_square, moment_arms_off_square
+from api.engineering.machines.arm import SquareArm, loss_off_square
+
+
+class Arm(SquareArm, called="an arm"):
+    """An arm on no machine."""
 
 
 @pytest.mark.parametrize(
@@ -27,6 +31,6 @@ def test_loss(degrees: float, loss: float) -> None:
 
 @given(st.floats(0.0, 1.5), st.floats(0.01, 10.0))
 def test_the_smallest_arm_is_the_largest_less_the_loss(angle: float, radius: float) -> None:
-    smallest, largest = moment_arms_off_square(radius, angle, "unknown", "a pulled line")
+    smallest, largest = Arm(radius, angle).moment_arms("unknown")
     assert largest == radius
     assert smallest == pytest.approx(radius * (1 - loss_off_square(angle)), rel=1e-12)

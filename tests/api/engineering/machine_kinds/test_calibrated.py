@@ -95,17 +95,9 @@ def test_side(own: Side, operation: Operation, hand: Hand, expected: Side) -> No
     assert machine.sides(Turning(operation, hand)) == (expected,)
 
 
-@pytest.mark.parametrize(
-    ("serial", "turning", "included"),
-    [
-        ("G-11", MAKE_UP, True),
-        ("G-12", MAKE_UP, False),
-        ("G-12", BREAK_OUT, True),
-        ("G-13", BREAK_OUT, False),
-    ],
-)
-def test_the_gauge_of_the_calibration(serial: str, turning: Turning, included: bool) -> None:
-    assert (MACHINE.gauge_serial(turning) == serial) is included
+def test_the_gauges_of_the_calibration() -> None:
+    assert MACHINE.calibration_gauges == {"rod": "G-11", "cap": "G-12"}
+    assert ONE_SIDE.calibration_gauges == {"rod": "G-11"}
 
 
 ONE_SIDE = Calibrated({"rod": side("G-11", ROD)}, "rod", 1.2, 0.02)
@@ -144,7 +136,6 @@ def test_side_without_points() -> None:
         lambda: ONE_SIDE.reading_from_torque(24_750 * FT_LB, BREAK_OUT, 1.2, 1.0),
         lambda: ONE_SIDE.torque_range(700 * PSI, 800 * PSI, BREAK_OUT, 1.2),
         lambda: ONE_SIDE.readings(BREAK_OUT),
-        lambda: ONE_SIDE.gauge_serial(BREAK_OUT),
     ):
         assert refused(ask) == "side_not_calibrated"
 

@@ -10,7 +10,7 @@ from api.engineering.rotary.bending_strength_ratio import accepted_range, bendin
 from api.engineering.thread_geometry import INCH
 from api.reference.connections import find_connection
 
-TABLE = Path(__file__).parents[2] / "published" / "bending_strength_ratio.csv"
+TABLE = Path(__file__).parents[3] / "published" / "bending_strength_ratio.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:
     ROWS = list(csv.DictReader(file))
 

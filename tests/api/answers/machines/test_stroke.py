@@ -188,7 +188,7 @@ ALONE = CylinderOnArm(FIRST.cylinder, 0.9, 1.5, "cap", ONE, 0.0, 0.0)
         (ALONE, True),
         (TwoCylinders(FIRST, FIRST, True, ONE, 0.0, 0.0), True),
         (TwoCylinders(FIRST, CylinderAtArm(FIRST.cylinder, 0.8, 1.5, "cap"), True, ONE, 0.0, 0.0), False),
-        (CylinderOnSquareArm(FIRST.cylinder, 0.9, None, "cap", ONE, 0.0, 0.0), False),
+        (CylinderOnSquareArm(0.9, None, FIRST.cylinder, "cap", ONE, 0.0, 0.0), False),
     ],
     ids=["one cylinder", "two alike", "two unlike", "base not known"],
 )
