@@ -68,7 +68,7 @@ class Summary:
             self.codes[line.code] += 1
 
     def shown(self) -> dict[str, Any]:
-        """As it stands in an answer."""
+        """The line as it stands in an answer."""
         codes = dict(self.codes.most_common())
         return {
             "lines": self.lines,

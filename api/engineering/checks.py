@@ -101,12 +101,12 @@ class Check:
 
     @property
     def caution(self) -> str | None:
-        """What to tell the person at the machine, where this check asks for it."""
+        """The caution for the person at the machine, where this check asks for one."""
         return CAUTIONS.get(self.name) if self.verdict == "caution" else None
 
     @property
     def fault(self) -> Fault:
-        """The refusal that a failed check is."""
+        """The fault that a failed check is."""
         amounts = {"value": self.value, "limit": self.limit}
         return Fault(self.code, self.text, "machine", {name: at for name, at in amounts.items() if at})
 

@@ -10,7 +10,7 @@ GAUGE_POINT = 0.625 * INCH
 
 @dataclass(frozen=True)
 class ThreadGeometry:
-    """What of a connection enters its torque, in SI (API Spec 7-2; ISO 10424-2).
+    """The dimensions of a connection that enter its torque, SI (API Spec 7-2; ISO 10424-2).
 
     Attributes:
         lead: axial advance in one turn, m.

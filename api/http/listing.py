@@ -13,7 +13,7 @@ from schemas.core.fields import from_text
 
 
 def entries(listing: Listing) -> Response:
-    """Every entry of a listing that its filters leave."""
+    """Every entry of a listing that passes its filters."""
     service = current_app.extensions["dialset"]
     items = listing.items(_asked(listing, filters=True), service.shop, service.settings.units)
     return Response(current_app.json.dumps({"items": items}) + "\n", content_type="application/json")

@@ -29,7 +29,7 @@ def _json(body: Any) -> Response:
 
 
 def healthz() -> Response:
-    """Up; touches nothing."""
+    """The service is up; this touches nothing."""
     _no_query()
     return _json({"status": "up"})
 

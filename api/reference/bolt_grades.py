@@ -180,7 +180,7 @@ def find_grade(written: str) -> tuple[GradeRange, ...]:
 
 
 def near_grades(written: str) -> list[str]:
-    """Up to five names of grades spelt nearly like this one; else the commonest."""
+    """Names of at most five grades spelt nearly like this one; else the commonest."""
     matches = get_close_matches(_folded(written)[:40], _NAMES, 12, 0.5)
     names = dict.fromkeys(name for match in matches for name in _NAMES[match])
     return list(names)[:5] or ["ISO 898-1 8.8", "SAE J429 5", "ASTM A193 B7"]

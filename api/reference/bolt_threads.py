@@ -200,7 +200,7 @@ def find_thread(written: str) -> CatalogueThread:
 
 
 def near_threads(written: str) -> list[str]:
-    """Up to five threads of the same size or the sizes next to it, or else of nearly the same spelling."""
+    """Threads of the same or the next sizes, or else of nearly the same spelling: five at most."""
     text = _tidied(written)
     system = METRIC if text.startswith("M") else UNIFIED
     if match := re.match(rf"M *({_NUMBER})" if system == METRIC else f"({_INCHES})", text):

@@ -100,7 +100,7 @@ def find_connection(name: str) -> Connection | None:
 
 
 def near_designations(name: str) -> list[str]:
-    """Up to five designations spelt nearly like this one."""
+    """Designations spelt nearly like this one, five at most."""
     matches = get_close_matches(_key(name), _BY_KEY, 5, 0.5)
     return list(dict.fromkeys(_BY_KEY[match].designation for match in matches))
 

@@ -42,7 +42,7 @@ class Tubular(NamedTuple):
 
     @property
     def name(self) -> str:
-        """As it is called: ``5-1/2 in 17 lb/ft STC``."""
+        """The name by which it is called: ``5-1/2 in 17 lb/ft STC``."""
         return f"{self.size} in {self.printed_weight} lb/ft {self.thread_type}"
 
     @property

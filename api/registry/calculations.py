@@ -1,4 +1,4 @@
-"""Everything Dialset computes, in the order of its document; `api.registry.families` has the families."""
+"""Lists everything that Dialset computes, in the order of its document; families stand in `families`."""
 
 from api.registry.chart import CHART
 from api.registry.flanges import FLANGE_CALCULATIONS

@@ -95,7 +95,7 @@ Answering = Callable[[TorqueWindow, float | None, Mapping[str, Any], Shop], Answ
 
 
 def requests_for(task: type[Schema], name: str) -> dict[str, Schema]:
-    """For each family the request that joins its fields with a task on machines."""
+    """One request for each family: its fields joined with a task on machines."""
     requests = {}
     for family in FAMILIES:
         kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})

@@ -61,7 +61,7 @@ def _folds(column: Column, values: Iterable[Any]) -> dict[Any, Any]:
 
 
 def _overlaps(group: list[Span]) -> dict[int, list[int]]:
-    """For each row that overlaps another the numbers of such; one pass, so not of all such."""
+    """Pairs each overlapping row with numbers of others; one pass, so not with all of them."""
     found: dict[int, list[int]] = defaultdict(list)
     ordered = sorted(group)
     longest = ordered[0]

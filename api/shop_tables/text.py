@@ -125,7 +125,7 @@ def text_of(data: bytes, faults: Faults) -> str:
 
 
 def _check_separator(text: str, faults: Faults) -> None:
-    """Before the cells are parted: quotes beside another separator would be a fault nobody understands."""
+    """Refuses another separator before the cells are parted: later faults would mislead."""
     line = re.split(r"[\r\n]", text, maxsplit=1)[0]
     detail = ""
     if _SEPARATOR_LINE.fullmatch(line.strip(" ")):

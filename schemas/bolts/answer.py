@@ -8,7 +8,7 @@ from schemas.torque_window import TorqueWindowPart
 
 
 class TorqueSplitPart(Part):
-    """Where the torque goes."""
+    """The parts of the torque, by where it goes."""
 
     pitch = Quantity("torque", metadata={"description": "Stretches the bolt."})
     thread_friction = knowable(Quantity("torque"))

@@ -56,7 +56,7 @@ class GripRequest(Request):
 
 
 class JawsPart(Part):
-    """What the jaws of the profile make of the squeeze."""
+    """The jaws: the friction above which they tighten themselves, and whether they do."""
 
     friction_to_lock = Number(
         allow_none=True,
@@ -68,7 +68,7 @@ class JawsPart(Part):
 
 
 class ChainPart(Part):
-    """What the chain needs."""
+    """The tensions that the chain needs."""
 
     tension_ratio = Number(metadata={"description": "Tight over slack side when it slips: e^(mu theta)."})
     tight_tension = Quantity(
@@ -93,7 +93,7 @@ class LinkRangePart(Part):
 
 
 class LinksPart(Part):
-    """How many links the chain needs."""
+    """The links that the chain needs."""
 
     links = Number(metadata={"description": "Whole number, with the tails."})
     basis = Words(metadata={"description": "table of the maker, or rule of arc and chord."})

@@ -16,7 +16,7 @@ from schemas.machines.profile import (
     check_one_gauge_once,
     contradictions,
 )
-from schemas.machines.tolerances import ArmTolerances, OffPercent
+from schemas.machines.tolerances import ArmTolerances, HalfWidthPercent
 
 
 class PullGauge(DialGauge):
@@ -45,9 +45,9 @@ class RatedPull(Request):
 
 
 class LineTolerances(ArmTolerances):
-    """Of a line pulling an arm."""
+    """Tolerances of a line pulling an arm."""
 
-    cell_area_percent = OffPercent("The area of the load cell")
+    cell_area_percent = HalfWidthPercent("The area of the load cell")
 
 
 class LinePullProfile(MachineProfile):

@@ -5,7 +5,7 @@ from marshmallow import fields
 from schemas.core.fields import Choice, Number, Request
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile
-from schemas.machines.tolerances import Off, OffPercent
+from schemas.machines.tolerances import HalfWidth, HalfWidthPercent
 
 
 class MotorRating(Request):
@@ -16,10 +16,10 @@ class MotorRating(Request):
 
 
 class MotorTolerances(Request):
-    """Of a hydraulic motor through gears; a ratio of gears is one of teeth, and exact."""
+    """Tolerances of a hydraulic motor through gears; a ratio of gears is one of teeth, and exact."""
 
-    displacement_percent = OffPercent("The displacement")
-    return_pressure = Off("pressure", "The return pressure")
+    displacement_percent = HalfWidthPercent("The displacement")
+    return_pressure = HalfWidth("pressure", "The return pressure")
 
 
 class MotorThroughGearsProfile(HydraulicProfile):

@@ -5,7 +5,7 @@ from marshmallow import fields
 from schemas.core.fields import Choice, Number, Request
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.profile import HydraulicProfile
-from schemas.machines.tolerances import OffPercent
+from schemas.machines.tolerances import HalfWidthPercent
 
 
 class TorqueAtPressure(Request):
@@ -30,9 +30,9 @@ class WrenchRating(Request):
 
 
 class WrenchTolerances(Request):
-    """Of a hydraulic torque wrench."""
+    """Tolerances of a hydraulic torque wrench."""
 
-    torque_factor_percent = OffPercent("The torque factor")
+    torque_factor_percent = HalfWidthPercent("The torque factor")
 
 
 class TorqueWrenchProfile(HydraulicProfile):

@@ -118,7 +118,7 @@ class NotChartedPart(Part):
 
 
 class ChartGovernancePart(Part):
-    """Who answers for the profile, and until when it holds."""
+    """The governance of a profile: who answers for it, and until when it holds."""
 
     status = Words(metadata={"description": "draft or approved."})
     approved_by = Words(allow_none=True)

@@ -79,7 +79,7 @@ class DistanceField(fields.Field[Any]):
 
 
 class ArmRadius(DistanceField):
-    """From the centre of the gripped pipe to the arm pin."""
+    """The distance from the centre of the gripped pipe to the arm pin."""
 
     def __init__(self) -> None:
         text = "Centre of the gripped pipe to the arm pin: one length if the grip is self-centring, "
@@ -87,7 +87,7 @@ class ArmRadius(DistanceField):
 
 
 class BaseDistance(DistanceField):
-    """From the centre of the gripped pipe to the base pin of the cylinder."""
+    """The distance from the centre of the gripped pipe to the base pin of the cylinder."""
 
     def __init__(self) -> None:
         text = "Centre of the gripped pipe to the base pin of the cylinder, likewise."

@@ -84,7 +84,7 @@ class ArmAtPart(Part):
 
 
 class WantedPart(Part):
-    """What a rotation of the joint takes."""
+    """The strokes that a rotation of the joint takes."""
 
     rotation = Quantity("angle")
     strokes = Number(metadata={"description": "Whole number; the last one may be used in part."})

@@ -4,7 +4,7 @@ from schemas.core.fields import Number, Request
 from schemas.core.quantity_fields import Quantity
 
 
-class Off(Quantity):
+class HalfWidth(Quantity):
     """A half-width: so far to either side."""
 
     def __init__(self, kind: str, what: str, limits: tuple[str, str] | None = None) -> None:
@@ -12,7 +12,7 @@ class Off(Quantity):
         super().__init__(kind, zero=True, limits=limits, metadata={"description": text})
 
 
-class OffPercent(Number):
+class HalfWidthPercent(Number):
     """A half-width as a percentage of the size itself."""
 
     def __init__(self, what: str) -> None:
@@ -21,22 +21,22 @@ class OffPercent(Number):
 
 
 class ArmTolerances(Request):
-    """Of a machine with an arm."""
+    """Tolerances of a machine with an arm."""
 
-    arm_radius = Off("length", "The arm radius")
-    arm_angle = Off("angle", "The arm, in the position stated,", ("0.001 deg", "30 deg"))
+    arm_radius = HalfWidth("length", "The arm radius")
+    arm_angle = HalfWidth("angle", "The arm, in the position stated,", ("0.001 deg", "30 deg"))
 
 
 class PistonTolerances(ArmTolerances):
-    """Of a machine with cylinders on an arm."""
+    """Tolerances of a machine with cylinders on an arm."""
 
-    bore = Off("length", "The bore")
-    rod = Off("length", "The rod diameter")
-    breakaway_pressure = Off("pressure", "The breakaway pressure")
-    return_pressure = Off("pressure", "The return pressure")
+    bore = HalfWidth("length", "The bore")
+    rod = HalfWidth("length", "The rod diameter")
+    breakaway_pressure = HalfWidth("pressure", "The breakaway pressure")
+    return_pressure = HalfWidth("pressure", "The return pressure")
 
 
 class CylinderTolerances(PistonTolerances):
-    """Of a machine with cylinders whose base is measured too."""
+    """Tolerances of a machine with cylinders whose base is measured too."""
 
-    base_distance = Off("length", "The base distance")
+    base_distance = HalfWidth("length", "The base distance")

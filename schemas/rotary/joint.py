@@ -67,7 +67,7 @@ class RotaryShoulderedDimensions(Request):
 
 
 class RotaryShoulderedStressLevels(Request):
-    """What each member is to be made up to."""
+    """The stress level that each member is made up to."""
 
     pin_stress_level = Quantity(
         "stress",

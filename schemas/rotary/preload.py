@@ -39,7 +39,7 @@ class RotaryPreloadRequest(RotaryShoulderedCondition, RotaryShoulderedDimensions
 
 
 class TensionLimitsPart(Part):
-    """What tension the joint stands at this preload: an estimate without bending and pressure."""
+    """The tension that the joint bears at this preload: an estimate without bending and pressure."""
 
     separation_tension = Quantity(
         "force", metadata={"description": "At which no force is left on the shoulder."}

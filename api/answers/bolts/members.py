@@ -39,7 +39,7 @@ YIELD_AT_LATEST = (
 
 @dataclass(frozen=True)
 class Extras:
-    """What both answers have only where it is asked, and what that brings with it."""
+    """The members that both answers have only on demand, and what comes with them."""
 
     stretch: Extra
     scatter: Extra
@@ -47,12 +47,12 @@ class Extras:
 
     @property
     def all(self) -> tuple[Extra, ...]:
-        """In the order of the answer."""
+        """Every extra member, in the order of the answer."""
         return self.stretch, self.scatter, self.service
 
     @property
     def assumptions(self) -> tuple[Assumption, ...]:
-        """What entered them without having been given."""
+        """The assumptions that entered the members."""
         return tuple(each for extra in self.all for each in extra.assumptions)
 
 
@@ -71,7 +71,7 @@ def common_parts(state: BoltState, extras: Extras, shop: Shop) -> dict[str, Any]
     strength, by_nut_factor = bolt.strength, bolt.method.arms.shank is None
 
     def combined(value: T | None, basis: str) -> Knowable[T]:
-        """What rests on the stress while tightening, which limits also where the shop withholds it."""
+        """What rests on the stress while tightening; where the shop withholds that, it still limits."""
         accepted = COMBINED.status in shop.accepted_statuses
         return known(value, NO_SPLIT, basis) if accepted else withheld(COMBINED.what, COMBINED.status)
 
@@ -105,14 +105,14 @@ def common_parts(state: BoltState, extras: Extras, shop: Shop) -> dict[str, Any]
 
 
 def common_sources(bolt: Bolt, extras: Extras) -> tuple[Source, ...]:
-    """Everything that both answers rest on besides their main value."""
+    """Sources of both answers besides that of their main value."""
     of_friction = (JIS,) if bolt.method.arms.shank is not None else ()
     of_extras = (source for extra in extras.all for source in extra.sources)
     return (bolt.stress_area_source, bolt.strength.source, COMBINED, *of_friction, *of_extras)
 
 
 def common_cautions(state: BoltState, extras: Extras) -> Iterator[str]:
-    """What both answers say."""
+    """The cautions of both answers."""
     yield from state.bolt.cautions
     yield from state_cautions(state)
     for extra in extras.all:

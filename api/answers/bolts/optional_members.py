@@ -92,7 +92,7 @@ def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
 
 
 def _scatter_cautions(state: BoltState, high: float) -> tuple[str, ...]:
-    """Whether the highest preload still is below yield."""
+    """A caution where the highest preload of the scatter reaches yield."""
     if high < state.yield_preload:
         return ()
     return ("At the highest preload of this way of tightening, the bolt would yield.",)

@@ -1,4 +1,4 @@
-"""From a loaded request to a bolt: thread, strength and method found, and the preload that is wanted."""
+"""A loaded request becomes a bolt: its thread, strength and method are found, and the preload wanted."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -27,22 +27,22 @@ class Bolt:
 
     @property
     def sources(self) -> tuple[Source, ...]:
-        """What the relation of torque and preload rests on."""
+        """The sources of the relation of torque and preload."""
         return (*self.method.sources, self.thread.source)
 
     @property
     def stress_area_source(self) -> Source:
-        """Whose stress area it is."""
+        """The source of the stress area."""
         return STRESS_AREA[self.thread.geometry.standard]
 
     @property
     def assumptions(self) -> tuple[Assumption, ...]:
-        """What of it was not given."""
+        """The assumptions for what was not given."""
         return self.method.assumptions
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What must be known of this very bolt, whatever its preload."""
+        """The cautions of this very bolt, whatever its preload."""
         return (*self.method.cautions, *self.strength.cautions)
 
 
@@ -92,7 +92,7 @@ def preload_wanted(values: Mapping[str, Any], bolt: Bolt) -> tuple[float, str, t
         if share is not None and limit is not None:
             words = f"{share:.10g} of the {of} on the stress area"
             return preload_from_stress(geometry, share * limit), words, (area, strength.source)
-    raise ValueError("a bolt that has no load passed the check of its loads")
+    raise ValueError("no load of this bolt is stated: bolt_from refuses such a request")
 
 
 def load_field(values: Mapping[str, Any]) -> str:
@@ -130,7 +130,7 @@ def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
 
 
 def _service_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
-    """What is missing or without effect among the fields of an external load."""
+    """Finds what is missing or without effect among the fields of an external load."""
     given = [name for name in ("joint_constant", "stiffness_ratio") if values.get(name) is not None]
     if values.get("external_load") is None:
         for name in given:

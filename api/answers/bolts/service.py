@@ -69,7 +69,7 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
 
 
 def _load_factor(state: BoltState, load: float, C: float) -> Knowable[float]:
-    """By how much the load may grow before the bolt reaches its proof load, or why that is not told."""
+    """The factor by which the load may grow until the bolt reaches its proof load, or why not known."""
     proof, area = state.bolt.strength.proof, state.bolt.thread.geometry.stress_area
     if proof.value is None:
         return proof

@@ -131,7 +131,7 @@ def _overstress(state: BoltState, field: str) -> Fault | None:
 
 
 def state_cautions(state: BoltState) -> Iterator[str]:
-    """What must be said of a bolt at its preload."""
+    """The cautions of a bolt at its preload."""
     strength = state.bolt.strength
     of_proof = state.share_of_proof.value
     if of_proof is not None and of_proof > JUST_ABOVE:

@@ -33,17 +33,17 @@ class CalibratedMachine:
 
     @property
     def has_geometry(self) -> bool:
-        """Whether its profile says what its torque comes from; one calibrated before does not."""
+        """Tells whether the profile says where its torque comes from; a calibrated one does not."""
         return not self.machine.calibration_gauges
 
     @property
     def piston(self) -> Piston | None:
-        """Its cylinder, if it has one alone."""
+        """The piston, where the machine has exactly one."""
         return self.machine.piston
 
     @property
     def moment_arm(self) -> float | None:
-        """Moment arm at the position, m."""
+        """The moment arm at the position, m."""
         return self.machine.moment_arm(self.position)
 
     def gauge(self, serial: str) -> Gauge | None:
@@ -51,7 +51,7 @@ class CalibratedMachine:
         return next((gauge for gauge in self.profile.gauges.values() if gauge.serial == serial), None)
 
     def geometry(self, side: Driven) -> Geometry:
-        """What geometry says of a side.
+        """The torque of a side by geometry.
 
         Raises:
             NoAnswer: ``no_such_side``, and those of the machine for a position that it does not have.

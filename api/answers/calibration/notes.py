@@ -21,7 +21,7 @@ NO_OTHER: Mapping[Size, str] = {
 
 
 def size_notes(series: Sequence[Series], machine: CalibratedMachine | None, found: Found) -> Iterator[Note]:
-    """What explains every side at once, or that nothing does."""
+    """Notes that explain every side at once, or that nothing does."""
     suspect = [each for each in series if each.name in found and found[each.name].mistakes]
     if not suspect:
         return
@@ -88,7 +88,7 @@ def _code(sizes: Mapping[Size, float]) -> str:
 
 
 def _what(sizes: Mapping[Size, float], doubts: Sequence[SizeInDoubt]) -> str:
-    """What they explain, and why no other does or which it is cannot be told."""
+    """The sides that they explain, and why no other does or which cannot be told."""
     if len({each.side for each in doubts}) == 1:
         return "this side; the other side would tell which"
     if len(sizes) > 1:

@@ -104,7 +104,7 @@ def _mistakes(found: Mapping[str, FoundEfficiency]) -> Iterator[str]:
 
 
 def _no_drift(series: Sequence[Series], machine: CalibratedMachine | None) -> Iterator[str]:
-    """Gauges calibrated on, of which it is not stated how far they may drift from now on.
+    """The gauges of the calibration whose drift from now on is not stated.
 
     Such a profile holds, but its worst-case bounds count the whole error of the class.
     """
@@ -147,7 +147,7 @@ def _shown(value: float, unit: str) -> dict[str, Any]:
 
 
 def _kept(given: Mapping[str, Any], certificate: str) -> dict[str, Any]:
-    """What a calibration does not change of the profile of the machine, as a draft nobody has approved."""
+    """The members that a calibration keeps of the machine's profile, as an unapproved draft."""
     kept = {name: value for name, value in given.items() if name in MEMBERS and name not in REPLACED}
     if "right_hand_make_up_port" in given:
         kept["right_hand_make_up_side"] = given["right_hand_make_up_port"]

@@ -26,7 +26,7 @@ class Series:
 
     @property
     def name(self) -> str:
-        """For sentences."""
+        """Side and gauge, as a sentence names them."""
         return _name(self.side, self.gauge)
 
     def on_dial(self, pressure: float) -> Reading:

@@ -38,7 +38,7 @@ def expanded_percent(doubt: CalibrationUncertainty | None) -> float | None:
 def doubt_assumptions(
     series: Sequence[Series], values: Mapping[str, Any], machine: CalibratedMachine | None
 ) -> Iterator[Assumption]:
-    """Everything that entered the uncertainty of each side."""
+    """Lists what entered the uncertainty of each side."""
     for each in series:
         doubt = doubt_of(each, values, machine)
         if doubt is not None:

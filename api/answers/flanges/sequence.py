@@ -52,7 +52,7 @@ FAR_FROM_SHARE = 0.02
 
 
 def check_flange(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
-    """What can be said against the flange and the machine before the bolt is computed."""
+    """Refuses what is wrong with flange and machine before the bolt is computed."""
     if values["bolt_count"] not in CROSS_PATTERNS:
         yield Fault(
             "no_published_pattern",
@@ -124,7 +124,7 @@ def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
 
 
 def _far_marks(passes: Sequence[TorquePass], target: float, found: FlangeSettings | None) -> Iterator[str]:
-    """Steps that the gauge does not give as they are asked."""
+    """A caution for each step that no mark of the gauge is close to."""
     for each, mark in zip(passes, found.marks, strict=True) if found else ():
         if each.name == "cross" and each.share and mark and each.share < 1:
             given = mark.torque / target

@@ -18,7 +18,7 @@ from api.engineering.torque_window import TorqueWindow
 
 @contextmanager
 def of_pass(name: str) -> Iterator[None]:
-    """Put the name of a pass before every reason for which it has no setting.
+    """Puts the name of a pass before every reason for which it has no setting.
 
     Raises:
         NoAnswer: what was raised inside, so named.
@@ -97,7 +97,7 @@ def _mark_on_the_way(last: MachineSetting, share: float) -> Mark:
 
 
 def _shared_marks(passes: Sequence[TorquePass], marks: Sequence[Mark | None]) -> list[Fault]:
-    """Steps too small for the gauge: two passes on one mark are one pass."""
+    """Steps too small for the gauge: two passes would share one mark."""
     cross = [mark.reading for each, mark in zip(passes, marks, strict=True) if each.name == "cross" and mark]
     shared = sorted({reading.value for reading in cross if cross.count(reading) > 1})
     if not shared:

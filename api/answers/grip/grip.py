@@ -45,7 +45,7 @@ PARTS: Mapping[str, GripPart] = {
 
 @dataclass(frozen=True)
 class Found:
-    """What the parts say: each by its name, or why it says nothing."""
+    """The results of the parts by name, or the reason for none."""
 
     results: dict[str, Knowable[Mapping[str, Any]]] = field(default_factory=dict)
     held: list[Held] = field(default_factory=list)
@@ -53,7 +53,7 @@ class Found:
 
     @property
     def checks(self) -> list[Check]:
-        """Of all parts."""
+        """The checks of all parts."""
         return [check for held in self.held for check in held.checks]
 
 
@@ -74,7 +74,7 @@ def described_parts(values: Mapping[str, Any], profile: Profile | None) -> dict[
 
 
 def found_parts(described: Mapping[str, Any], hold: Hold) -> Found:
-    """What every part says, or why it says nothing."""
+    """The result of every part, or the reason for none."""
     found = Found()
     for name, part in PARTS.items():
         given = described[part.member]

@@ -24,7 +24,7 @@ from api.engineering.machines.cylinder import Piston
 
 @dataclass(frozen=True)
 class Hold:
-    """What is to be held, SI.
+    """The torque to be held and where, SI.
 
     Attributes:
         torque, outside_diameter, friction, margin: as given.
@@ -43,13 +43,13 @@ class Hold:
 
     @property
     def radius(self) -> float:
-        """Of the pipe, m."""
+        """The radius of the pipe, m."""
         return self.outside_diameter / 2
 
 
 @dataclass(frozen=True)
 class Held:
-    """What a part says: its result, its checks, what else the person must know."""
+    """The result of one part, its checks, and its cautions."""
 
     result: Mapping[str, Any]
     checks: tuple[Check, ...] = ()

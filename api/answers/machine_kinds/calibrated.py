@@ -38,7 +38,7 @@ TORQUE = Step(
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The machine as it was calibrated."""
+    """Builds the machine from its calibration."""
     part = loaded["calibrated"]
     measured = {
         side: CalibratedSide(
@@ -51,7 +51,7 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """What a calibration leaves open."""
+    """The cautions of what a calibration leaves open."""
     sides, own = loaded["calibrated"]["sides"], loaded["right_hand_make_up_side"]
     if own not in sides:
         yield f"The side that makes up a right-hand thread, {own}, is not calibrated."

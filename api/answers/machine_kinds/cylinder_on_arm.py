@@ -43,7 +43,7 @@ _PARTS = (
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The machine as it grips an outside diameter.
+    """Builds the machine for an outside diameter in its grip.
 
     Raises:
         NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
@@ -60,7 +60,7 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """Outside diameters in the grip with which an end of the stroke cannot be used."""
+    """A caution for each gripped outside diameter with which an end of the stroke cannot be used."""
     assert limits.diameters is not None
     smallest, largest = limits.diameters
     diameters = {smallest, largest}

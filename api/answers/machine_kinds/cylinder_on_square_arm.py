@@ -31,7 +31,7 @@ _PARTS = (ARM_RADIUS, OFF_SQUARE_ARM, *PISTON_AREAS, EFFICIENCY, *LOST_PRESSURES
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The machine as it grips an outside diameter.
+    """Builds the machine for an outside diameter in its grip.
 
     Raises:
         NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.

@@ -40,7 +40,7 @@ TORQUE = Step("T", "torque", "F h e", "job.torque", "torque", "statics")
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The machine as it grips an outside diameter.
+    """Builds the machine for an outside diameter in its grip.
 
     Raises:
         NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
@@ -54,7 +54,7 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
 
 
 def limits(loaded: Loaded) -> Limits:
-    """What the makers allow, as readings: pressures of a load cell, or pulls."""
+    """The limits of the makers as readings: pressures of a load cell, or pulls."""
     area = loaded.get("cell_area", 1.0)
     diameter = loaded["outside_diameter"]
     return Limits(
@@ -68,7 +68,7 @@ def limits(loaded: Loaded) -> Limits:
 
 
 def arm_at(machine: LinePull, loaded: Loaded, turning: Turning, position: ArmPosition) -> SimpleNamespace:
-    """Its arm."""
+    """The arm of the machine."""
     return SimpleNamespace(moment_arm=machine.moment_arm(position))
 
 
@@ -81,7 +81,7 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
     to_torque=(*CELL_READ, PULL_READ, *_PARTS, TORQUE),
     at=arm_at,
-    says=(
+    standing_cautions=(
         "A line only pulls. Lead it square to the arm, so that it turns the joint the wanted way. "
         "Stand clear of it.",
     ),

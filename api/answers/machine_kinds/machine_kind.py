@@ -45,7 +45,7 @@ def _accuracy(dial: Mapping[str, Any]) -> GaugeAccuracy:
 
 
 def limits_of(loaded: Loaded) -> Limits:
-    """What the makers allow."""
+    """The limits of the makers."""
     diameter, relief = loaded.get("outside_diameter"), loaded.get("relief")
     return Limits(
         rated=loaded["rated_pressure"],
@@ -76,7 +76,7 @@ class PistonAt:
 
     @property
     def moment_arm(self) -> float:
-        """That of the cylinder, m."""
+        """The moment arm of the cylinder, m."""
         return self.machine.moment_arm(self.position)
 
     @property
@@ -139,11 +139,11 @@ PISTON_TO_TORQUE = (
 
 
 def nothing_more(machine: Machine, loaded: Loaded, turning: Turning, position: ArmPosition) -> None:
-    """Nothing that the working of this kind reads beside the machine and the job."""
+    """The working of this kind reads nothing beside the machine and the job."""
 
 
 def no_cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """Nothing to say of a profile of this kind."""
+    """This kind has no cautions."""
     yield from ()
 
 
@@ -162,7 +162,7 @@ class Kind:
             and ``at``.
         at: what the steps of its working read as ``at``.
         cautions: what a profile of this kind should not be put into service with.
-        says: what whoever uses a machine of this kind must know every time.
+        standing_cautions: what whoever uses a machine of this kind must know every time.
     """
 
     profile: GovernedProfile
@@ -174,7 +174,7 @@ class Kind:
     to_torque: tuple[Step, ...]
     at: Callable[[Any, Loaded, Turning, ArmPosition], object] = nothing_more
     cautions: Callable[[Loaded, Limits], Iterator[str]] = no_cautions
-    says: tuple[str, ...] = ()
+    standing_cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what cannot be served.

@@ -41,7 +41,7 @@ TO_TORQUE = Step(
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The machine, whatever it grips."""
+    """Builds the machine, whatever it grips."""
     return MotorThroughGears(
         loaded["displacement"] * 2 * pi,  # the SI unit of a displacement is m3/rad
         loaded["gear_ratio"],
@@ -55,7 +55,7 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
 def motor_at(
     machine: MotorThroughGears, loaded: Loaded, turning: Turning, position: ArmPosition
 ) -> SimpleNamespace:
-    """Its displacement as profiles have it, per radian."""
+    """The displacement of the motor as profiles have it, per radian."""
     return SimpleNamespace(displacement=machine.displacement_per_revolution / (2 * pi))
 
 

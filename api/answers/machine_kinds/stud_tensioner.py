@@ -35,7 +35,7 @@ def no_torque(*_: object) -> NoReturn:
 
 
 def limits(loaded: Loaded) -> Limits:
-    """What the makers allow. It has no torque, so every torque is above its rating."""
+    """The limits of the maker. It has no torque, so every torque is above its rating."""
     return Limits(
         rated=loaded["rated_pressure"],
         torque_rating=0.0,
@@ -46,7 +46,7 @@ def limits(loaded: Loaded) -> Limits:
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """Whether area, rated pressure and load rating go together."""
+    """A caution where area, rated pressure and load rating do not go together."""
     most = loaded["effective_area"] * limits.rated["tensioner"]
     if most > (1 + LARGEST_DIFFERENCE) * loaded["load_rating"]:
         yield "At its rated pressure the effective area pulls more than the load rating. Check all three."
@@ -61,7 +61,7 @@ KIND = Kind(
     to_reading=TO_PRESSURE,
     to_torque=(),
     cautions=cautions,
-    says=(
+    standing_cautions=(
         "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure. A "
         "failed part is ejected along that axis.",
         "Never exceed the pressure or the stroke that the tensioner's maker allows. At the end of the "

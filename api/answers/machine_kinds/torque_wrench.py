@@ -31,7 +31,7 @@ TO_TORQUE = Step("T", "torque", "p T1 / p1 e", "job.torque", "torque", "K = T1 /
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The wrench, whatever it turns."""
+    """Builds the wrench, whatever it turns."""
     table, spread = loaded["torque_factor"], loaded["torque_factor_range"]
     return TorqueWrench(
         table["torque"] / table["pressure"],
@@ -43,7 +43,7 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
 def factor_at(
     machine: TorqueWrench, loaded: Loaded, turning: Turning, position: ArmPosition
 ) -> SimpleNamespace:
-    """Its factor, as the maker gives it."""
+    """The factor of the wrench, as its maker gives it."""
     return SimpleNamespace(**loaded["torque_factor"])
 
 
@@ -56,7 +56,7 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
     at=factor_at,
-    says=(
+    standing_cautions=(
         "If you turn the wrench over, it turns in the opposite direction. Check its direction before "
         "applying pressure. Check that its reaction member bears fully.",
     ),

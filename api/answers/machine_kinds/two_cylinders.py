@@ -48,7 +48,7 @@ TO_TORQUE = Step(
 
 
 def build(loaded: Loaded, gripped: float | None) -> Machine:
-    """The machine as it grips an outside diameter.
+    """Builds the machine for an outside diameter in its grip.
 
     Raises:
         NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
@@ -75,7 +75,7 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
 def cylinders_at(
     machine: TwoCylinders, loaded: Loaded, turning: Turning, position: ArmPosition
 ) -> SimpleNamespace:
-    """What each cylinder is at this position."""
+    """The areas and the moment arm of each cylinder at this position."""
     at = SimpleNamespace()
     for number, (each, side) in enumerate(
         zip((machine.first, machine.second), machine.sides(turning), strict=True), 1
@@ -87,7 +87,7 @@ def cylinders_at(
 
 
 def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """What two cylinders do to the pipe."""
+    """The cautions of two cylinders on one pipe."""
     sides = {each["right_hand_make_up_side"] for each in loaded["cylinders"]}
     if loaded["on_opposite_sides"] and len(sides) == 2:
         yield "One cylinder pushes and one pulls. At one pressure that is no pure couple: see side_load."

@@ -77,7 +77,7 @@ def _nothing(job: Job) -> NoAnswer:
 
 
 def readable(marks: range, gauge: Gauge, most: int) -> list[int]:
-    """At most ``most`` of some marks: the first, the last, and those between that are multiples of a step.
+    """Chooses at most ``most`` marks: the first, the last, and the multiples of a step between.
 
     The step is 1, 2 or 5 times a power of ten in the unit of the dial or, where that leaves too few, in
     divisions.

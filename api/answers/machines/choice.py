@@ -13,7 +13,7 @@ from api.engineering.torque_window import TorqueWindow
 
 
 def check_site(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
-    """What can be said against the machine side of a request before the joint is computed."""
+    """Refuses what is wrong with the machine side of a request, before the joint is computed."""
     faults: list[Fault] = []
     if not _profiles(values, shop):
         sites = sorted({str(each.given["site"]) for each in shop.machines.values() if "site" in each.given})

@@ -35,7 +35,7 @@ GRIPS_THE_BOX = Assumption(
 
 @dataclass(frozen=True)
 class Task:
-    """What is to be done, on whatever machine; ``gripped_diameter`` in m, None where not known."""
+    """A task for any machine; ``gripped_diameter`` in m, None where not known."""
 
     turning: Turning
     position: ArmPosition
@@ -59,7 +59,7 @@ class Job:
 
     @cached_property
     def driven(self) -> Mapping[str, Driven | None]:
-        """What is to be put under pressure, as answers name it."""
+        """The sides or the port to put under pressure, as answers name them."""
         sides = self.machine.sides(self.task.turning)
         first, second = (*sides, None, None)[:2]
         port = first if first in PORTS else None
@@ -87,7 +87,7 @@ class Job:
     @property
     def cautions(self) -> Iterator[str]:
         """What whoever reads the gauge of this machine in this task must know."""
-        yield from self.profile.kind.says
+        yield from self.profile.kind.standing_cautions
         if self.task.turning.thread_hand == "left" and self.machine.sides(self.task.turning):
             yield (
                 "For a left-hand thread, pressurise the side opposite to that for a right-hand thread. "
@@ -179,7 +179,7 @@ class Job:
 
 @dataclass(frozen=True)
 class AtTorque:
-    """What the working steps read of a job: its torque, its reading, and what follows from them, SI."""
+    """The values that the working steps read of a job: its torque, its reading, and what follows, SI."""
 
     job: Job
     torque: float

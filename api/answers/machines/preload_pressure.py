@@ -158,7 +158,7 @@ def _shown(gauge: Gauge, duty: PreloadDuty, found: _AtMark) -> dict[str, Any]:
 def _cautions(
     profile: Profile, gauge: Gauge, duty: PreloadDuty, passed_over: Mark | None, checks: Iterable[Check]
 ) -> Iterator[str]:
-    yield from profile.kind.says
+    yield from profile.kind.standing_cautions
     yield THIS_STUD
     yield SCATTER
     if duty.tool.load_loss_factor < USUAL_LOSS:

@@ -174,7 +174,7 @@ def _if_known(value: Callable[[], float]) -> float | None:
 
 
 def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
-    """What can be said against the machine side of a request before the joint is computed.
+    """Refuses what is wrong with the machine side of a request, before the joint is computed.
 
     A profile in the request was judged as it was loaded.
     """

@@ -25,7 +25,7 @@ LARGEST_FILE = 64 * 1024
 
 @dataclass(frozen=True)
 class Governance:
-    """Who answers for a profile, and when it holds."""
+    """A governance says who answers for a profile, and when it holds."""
 
     status: str
     approved_by: str | None

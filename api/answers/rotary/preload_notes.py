@@ -48,7 +48,7 @@ CAUTIONS = (
 
 
 def cautions(loaded: Loaded, ratio: Mapping[str, Any] | None, told: bool) -> Iterator[str]:
-    """What to know about this very answer."""
+    """The cautions of this very answer."""
     joint, made = loaded.joint, loaded.made_up
     usual = usual_stress_level(joint.component, joint.connection)
     share = loaded.preload / min(made.Ap, made.Ab) / usual.stress

@@ -1,4 +1,4 @@
-"""From a loaded request to a joint: the connection found, the usual values filled in and listed."""
+"""A loaded request becomes a joint: its connection is found, usual values are filled in and listed."""
 
 import re
 from collections.abc import Iterator, Mapping

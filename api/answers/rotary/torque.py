@@ -58,7 +58,7 @@ ROTARY_STEPS = (
 
 
 def _key(joint: Joint) -> TableKey | None:
-    """Where to look; None for mates of two stress levels, which no table has."""
+    """The key of the row to look for; None for mates of two stress levels, which no table has."""
     if abs(joint.pin_stress - joint.box_stress) > 1.0:
         return None
     return TableKey(
@@ -175,7 +175,7 @@ NO_ROW = "no published row for exactly this joint is held"
 
 @dataclass(frozen=True)
 class RotaryResult:
-    """Everything computed for one joint, SI."""
+    """The results of one rotary shouldered joint, SI."""
 
     joint: Joint
     made_up: MakeUp
@@ -188,7 +188,7 @@ def rotary_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
 
 
 def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
-    """Compute one joint.
+    """Computes one joint.
 
     Raises:
         NoAnswer: impossible geometry, an unknown or undefined connection, no published row.

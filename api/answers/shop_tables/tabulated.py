@@ -19,7 +19,7 @@ from schemas.core.faults import InvalidInput
 
 @dataclass(frozen=True)
 class Tabulated:
-    """What a table has for a joint."""
+    """The torque that a table has for a joint."""
 
     table: Table
     key: Key
@@ -55,7 +55,7 @@ def tabulated_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
 
 
 def tabulated(values: Mapping[str, Any], shop: Shop) -> Tabulated:
-    """Find the row or rows of a joint.
+    """Finds the row or rows of a joint.
 
     Raises:
         NoAnswer: ``unknown_table``, ``table_not_served``, the faults of the key, those of

@@ -1,4 +1,4 @@
-"""From a loaded request to a round-thread joint: found in the catalogue, or of the dimensions given."""
+"""A loaded request becomes a round-thread joint, from the catalogue or from the dimensions given."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass

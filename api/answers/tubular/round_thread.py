@@ -172,7 +172,7 @@ UNDER_LAST_THREAD = "of the pipe under the last perfect thread"
 
 @dataclass(frozen=True)
 class RoundThreadResult:
-    """Everything computed for one joint, SI; ``factor`` is the adjustment asked for, else 1."""
+    """The results of one round-thread joint, SI; ``factor`` is the adjustment asked for, else 1."""
 
     joint: Joint
     made_up: RoundThreadMakeUp

@@ -28,7 +28,7 @@ class Measured:
 
 @dataclass(frozen=True)
 class Yardstick:
-    """What the limits of the classes say of a calibration.
+    """The verdict of the class limits on a calibration.
 
     Attributes:
         best_class: the best class whose limits hold for every figure measured; None where no class does, or

@@ -31,7 +31,7 @@ class Mistake:
 
 @dataclass(frozen=True)
 class Geometry:
-    """What geometry says of one side.
+    """The torque of one side by geometry.
 
     Attributes:
         torque_per_pressure: torque per pressure without losses, m3; of a cylinder area times moment arm.
@@ -85,7 +85,7 @@ class FoundEfficiency:
 
     @property
     def share(self) -> float:
-        """Of the torque that geometry and the nominal efficiency give."""
+        """The torque as a share of what geometry and the nominal efficiency give."""
         return self.value / self.geometry.efficiency.nominal
 
     @property
@@ -97,7 +97,7 @@ class FoundEfficiency:
 
     @property
     def mistakes(self) -> tuple[Mistake, ...]:
-        """What would explain an efficiency that is not plausible, the best explanation first.
+        """Mistakes that would explain an efficiency that is not plausible, the best explanation first.
 
         One slip alone goes before two at once, and two at once are not asked for where another size would
         do. That stands last, or alone where nothing else fits.

@@ -39,12 +39,12 @@ class Calibration:
 
     @property
     def chosen(self) -> str:
-        """Its name."""
+        """The name of the line to use."""
         return "with_offset" if self.line is self.with_offset else "through_zero"
 
     @property
     def reason(self) -> Note:
-        """Why this line is to be used."""
+        """The reason why this line is to be used."""
         line = self.with_offset
         amounts = {"offset": Amount("torque", line.a), "uncertainty": Amount("torque", line.u_a)}
         if self.line is line:
@@ -86,7 +86,7 @@ class Calibration:
 
     @property
     def notes(self) -> Iterator[Note]:
-        """What this calibration lacks against usual practice, and what is odd in it."""
+        """Notes on what this calibration lacks against usual practice, and what is odd in it."""
         if len(self.levels) < PRACTICE_LEVELS:
             text = f"{len(self.levels)} levels of pressure; usual practice is at least {PRACTICE_LEVELS}"
             yield Note("few_levels", text)
@@ -118,7 +118,7 @@ def _farthest(values: Iterable[float | None]) -> float | None:
 
 
 def calibrate(readings: Sequence[CalibrationReading], of: str) -> Calibration:
-    """The calibration that readings of one side and gauge are.
+    """Makes the calibration of one side and gauge from its readings.
 
     Args:
         readings: as taken; torque > 0 wherever the pressure is.

@@ -42,7 +42,7 @@ READING_SLIPS = (
 
 @dataclass(frozen=True)
 class Drive:
-    """What turns a machine, as far as its profile may hold it wrongly.
+    """The drive of a machine, as far as its profile may hold it wrongly.
 
     Attributes:
         sizes: what may be of another size than in the profile, as the code of that explanation.

@@ -62,7 +62,7 @@ def tightening_passes(target: float, shares: Sequence[float]) -> Iterator[Torque
 
 
 def _snug(target: float, first_share: float) -> TorquePass:
-    """Within every limit there is: a snug nut must not be tighter than the first pass makes it."""
+    """The torque of a snug nut, within every limit: never above that of the first pass."""
     lowest, highest = SNUG
     most = min(highest, min(SNUG_SHARE, first_share) * target)
     minimum = lowest if lowest <= most * (1 + NOISE) else None

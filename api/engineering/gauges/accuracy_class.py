@@ -120,7 +120,7 @@ def highest_working_reading(span: float, load: Literal["steady", "fluctuating"])
 
 
 def working_range_advice(reading: float, span: float) -> str | None:
-    """What to say of a gauge that works at a reading; None where nothing is to be said.
+    """Advice for a gauge that works at a reading; None where there is none to give.
 
     >>> working_range_advice(2500.0, 5000.0) is None
     True

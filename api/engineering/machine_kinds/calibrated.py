@@ -39,7 +39,7 @@ class CalibratedSide:
 
 @dataclass(frozen=True)
 class Calibrated:
-    """The machine, SI.
+    """A machine known by its calibration, SI.
 
     Attributes:
         measured: what the calibration found, side by side; a side may be missing.

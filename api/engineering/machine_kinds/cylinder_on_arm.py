@@ -28,7 +28,7 @@ from api.engineering.uncertainty.combined import Doubt
 
 @dataclass(frozen=True)
 class CylinderOnArm(Swing, Computed):
-    """The machine as it grips one outside diameter, SI.
+    """A machine with one cylinder on its arm, at one gripped outside diameter, SI.
 
     Attributes:
         cylinder, arm_radius, base_distance: see `Swing`.

@@ -28,7 +28,7 @@ from api.engineering.uncertainty.combined import Doubt
 
 @dataclass(frozen=True)
 class CylinderOnSquareArm(SquareArm, Computed, called="a machine known by its arm alone"):
-    """The machine as it grips one outside diameter, SI.
+    """A machine known by its arm alone, at one gripped outside diameter, SI.
 
     Nobody has measured where the base pin stands, so the lever is known only where the arm is square to
     the cylinder, and off square only as well as the largest angle is.

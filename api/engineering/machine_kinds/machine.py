@@ -26,7 +26,7 @@ class Efficiency:
     high: float
 
     def doubt(self, name: str, torque: float) -> Doubt:
-        """What the range does to a torque at the nominal one, N.m.
+        """The doubt of the range about a torque at the nominal efficiency, N.m.
 
         Where the nominal one is not in the middle, the best estimate is that of the middle (JCGM 100, 4.3.8).
         """
@@ -58,7 +58,7 @@ RETURN_TOLERANCES = {"return_pressure": Tolerance(("return_pressure",), "pressur
 
 
 class Machine(Hashable, Protocol):
-    """A machine as it grips one outside diameter: a frozen dataclass in SI.
+    """A machine at one gripped outside diameter: a frozen dataclass in SI.
 
     Nothing here has a default. What a kind leaves out mypy names, and `check_kind` as the service starts.
     """
@@ -147,7 +147,7 @@ class Machine(Hashable, Protocol):
 
 
 class Computed:
-    """What a machine says whose torque is computed: it is known at every reading, and no gauge took part."""
+    """A machine whose torque is computed: it is known at every reading, and no gauge took part."""
 
     calibration_gauges: ClassVar[Mapping[Driven, str]] = {}
 
@@ -157,7 +157,7 @@ class Computed:
 
 
 class NoArm:
-    """What a machine without an arm says: wherever it stands, its torque is the same.
+    """A machine without an arm: wherever it stands, its torque is the same.
 
     A subclass says what it is called in a sentence: ``class Motor(NoArm, called="a hydraulic motor")``.
     """

@@ -71,7 +71,7 @@ class TwoCylinders(Computed):
 
     @property
     def swing(self) -> Swing | None:
-        """That of either, if they are alike."""
+        """The swing of either cylinder, if they are alike."""
         return self.first if self.first == self.second else None
 
     def sides(self, turning: Turning) -> tuple[Side, Side]:
@@ -152,7 +152,7 @@ class TwoCylinders(Computed):
         return (self.efficiency.doubt("efficiency", torque),)
 
     def arm_cotangent(self, position: ArmPosition) -> float:
-        """That of either cylinder: both stand square, or at one length if they are alike."""
+        """The cotangent of either cylinder: both stand square, or at one length if they are alike."""
         return self.first.arm_cotangent(position)
 
     def position_doubt(self, torque: float, reading: float, turning: Turning) -> Doubt:

@@ -15,7 +15,7 @@ def other_side(side: Side) -> Side:
 
 @dataclass(frozen=True)
 class Piston:
-    """What force needs of a cylinder: its bore and rod diameter, m."""
+    """The bore and rod diameter of a cylinder, m: all that its force needs."""
 
     bore: float
     rod: float
@@ -109,7 +109,7 @@ Hand = Literal["right", "left"]
 
 @dataclass(frozen=True)
 class Turning:
-    """What is done to a joint: making up or breaking out a right-hand or left-hand thread."""
+    """A turning of a joint: making up or breaking out a right-hand or left-hand thread."""
 
     operation: Operation
     thread_hand: Hand

@@ -26,7 +26,7 @@ class Relief:
 
 @dataclass(frozen=True)
 class Limits:
-    """What the makers of machine, hoses and valve allow, SI.
+    """The limits of the makers of machine, hoses and valve, SI.
 
     Attributes:
         rated: highest reading that each part allows, by the name of the part.
@@ -49,7 +49,7 @@ class Limits:
         return {**self.rated, "gauge": gauge.last_reading}
 
     def reachable(self, gauge: Gauge) -> Mapping[str, float]:
-        """Everything that ends the readings this machine can reach."""
+        """The limits that end the readings this machine can reach."""
         ends = {"relief cracking": self.relief.cracking} if self.relief else {}
         if self.largest_pull is not None:
             ends["the largest line pull"] = self.largest_pull
@@ -57,7 +57,7 @@ class Limits:
 
     @property
     def highest_reading(self) -> float:
-        """What the machine reaches if nothing but its own limits holds it back."""
+        """The highest reading that the machine reaches within its own limits."""
         if self.relief:
             return self.relief.full_flow
         return min(self.rated.values()) if self.largest_pull is None else self.largest_pull

@@ -26,7 +26,7 @@ API RP 7G gives a drill collar above its value)."""
 
 @dataclass(frozen=True)
 class Duty:
-    """What the machine is to do, SI.
+    """A duty of a machine, SI.
 
     Attributes:
         making_up: whether the joint is made up; a break-out has no window.
@@ -84,7 +84,7 @@ def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
 
 
 def _highest_check(limits: Limits, duty: Duty) -> Check:
-    """Nothing but the setting keeps a machine below what it can reach."""
+    """Compares the highest torque the machine can reach: only the setting keeps it below."""
     name, where = "torque_at_relief", "at full relief flow"
     if not limits.relief:
         name, where = "torque_at_largest_pull", "at the largest line pull"
@@ -160,7 +160,7 @@ def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
 
 
 def _open_end_checks(duty: Duty, mark: Mark) -> Iterator[Check]:
-    """Where the joint has no end of its own, a mark far from the target is still not what was asked for."""
+    """Checks that a mark is near the target where the joint has no end of its own."""
     text = "torque at the nearest mark {value} against the target less or plus 10 % {limit}; without a "
     text += "known minimum and maximum Dialset uses no mark farther off: state a torque_tolerance"
     name, code = "distance_from_target", "mark_far_from_target"

@@ -19,7 +19,7 @@ from api.engineering.machines.stud_tensioner import StudTensioner
 
 @dataclass(frozen=True)
 class PreloadDuty:
-    """What a tensioner is to do to a stud, SI.
+    """A duty of a tensioner on a stud, SI.
 
     Attributes:
         tool: the tensioner on this stud.

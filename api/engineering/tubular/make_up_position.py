@@ -23,7 +23,7 @@ POSITIONS = ("short", "within_one_turn", "base_to_apex", "past_apex")
 
 
 def triangle_height(side: float) -> float:
-    """From base to apex of an equilateral triangle, m: ``side sqrt(3) / 2`` (geometry).
+    """The height of an equilateral triangle, base to apex, m: ``side sqrt(3) / 2`` (geometry).
 
     >>> round(triangle_height(0.375), 4)
     0.3248
@@ -44,7 +44,7 @@ class FaceWindow:
 
 
 def face_window(to_base: bool) -> FaceWindow:
-    """From one thread turn short of the base, or from the base itself, to the apex.
+    """The window runs from one thread turn short of the base, or from the base itself, to the apex.
 
     Args:
         to_base: whether the base must be reached, as for 16 in and larger (API RP 5C1 4.4).

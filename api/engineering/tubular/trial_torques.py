@@ -21,7 +21,7 @@ LEAST_DEPARTURE = 0.1
 
 @dataclass(frozen=True)
 class TrialTorques:
-    """What torques say together, N.m.
+    """The statistics of trial torques, N.m.
 
     Attributes:
         count: how many there are.

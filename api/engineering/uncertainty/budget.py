@@ -40,11 +40,11 @@ class AtReading:
 
     @cached_property
     def torque(self) -> float:
-        """At nominal efficiency, N.m."""
+        """The torque at nominal efficiency, N.m."""
         return self.torque_at(self.reading)
 
     def torque_at(self, reading: float) -> float:
-        """At another reading, N.m."""
+        """The torque at another reading, N.m."""
         nominal = self.machine.efficiency.nominal
         return self.machine.torque_from_reading(reading, self.turning, self.position, nominal)
 

@@ -51,7 +51,7 @@ def _band_swatch(plot: Plot, x: float, y: float) -> Markup:
 
 
 def key(plot: Plot) -> Iterator[Markup]:
-    """For every limit its letter, words, and its value in the unit of the dial and in the other system."""
+    """The key: for every limit its letter, words, and value in the unit of the dial and the other system."""
     y = plot.bottom + BELOW + 6.4
     for limit in plot.limits:
         yield letter(limit.letter, BOX / 2 + 0.3, y - 2.2)

@@ -48,7 +48,7 @@ def _head(whole: Shown, chart: Shown) -> Iterator[Markup]:
 
 
 def _void(banner: str, height: float) -> Iterator[Markup]:
-    """What is drawn over a sheet that is not to be used."""
+    """The words drawn over a sheet that is not to be used."""
     if not banner:
         return
     for x in (0.0, WIDTH):

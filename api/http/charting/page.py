@@ -75,7 +75,7 @@ def _percent(uncertainty: Mapping[str, Any] | None) -> str:
 
 
 def notes_of(marks: Sequence[Mark]) -> Iterator[str]:
-    """What the signs of the table mean."""
+    """The meanings of the signs of the table."""
     yield (
         "Bar on the left: best part of the dial. Torque at nominal efficiency. Worst case and ± % are "
         "rounded outward; ± %: expanded uncertainty, k\u00a0=\u00a02, about 95\u00a0%."

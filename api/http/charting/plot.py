@@ -30,7 +30,7 @@ class Axis:
     beyond: Sequence[float] = ()
 
     def at(self, value: float) -> float:
-        """Where a value stands."""
+        """The place of a value."""
         if value in self.beyond:
             step = APART if self.end > self.zero else -APART
             return self.end + step * (self.beyond.index(value) + 1)
@@ -38,7 +38,7 @@ class Axis:
 
     @property
     def stop(self) -> float:
-        """Where the strip ends."""
+        """The end of the strip."""
         step = APART if self.end > self.zero else -APART
         return self.end + step * (len(self.beyond) + 0.6) if self.beyond else self.end
 
@@ -120,7 +120,7 @@ class Plot:
 
     @cached_property
     def systems(self) -> tuple[str, str]:
-        """That of the dial, in which the axis of torque is, and the other one."""
+        """The system of the dial, in which the axis of torque is, and the other one."""
         return system_of(self.dial_unit)
 
     @property
@@ -169,5 +169,5 @@ class Plot:
         return self.y.stop
 
     def place(self, mark: Mapping[str, Any], torque: float) -> tuple[float, float]:
-        """Where a torque at a mark stands."""
+        """The place of a torque at a mark."""
         return self.x.at(mark["gauge_setting"]["value"]), self.y.at(torque)

@@ -31,7 +31,7 @@ def _short(value: object) -> object:
 
 
 def width_of(words: str, size: float) -> float:
-    """About the most room that words take in the widest of these fonts, mm."""
+    """The most room, roughly, that words take in the widest of these fonts, mm."""
     return sum(map(_share, words)) * size
 
 

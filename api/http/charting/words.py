@@ -40,11 +40,11 @@ class Limit:
 
     @property
     def reading(self) -> float:
-        """In the unit of the dial."""
+        """The reading in the unit of the dial."""
         return float(self.shown["reading"]["value"])
 
     def torque(self, system: str) -> float:
-        """In a system of units."""
+        """The torque in a system of units."""
         return float(self.shown["amount"][system]["value"])
 
 
@@ -100,14 +100,14 @@ def driven(chart: Shown) -> str:
 
 
 def conditions(whole: Shown, chart: Shown) -> str:
-    """How the machine stands."""
+    """The conditions in which the machine stands."""
     arm, gripped = whole["arm_length"], whole["gripped_outside_diameter"]
     stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS[whole["arm_position"]]
     return stands + (f", outside diameter in the grip {both(gripped, chart)}" if gripped else "")
 
 
 def gauge(chart: Shown) -> str:
-    """On which gauge the marks are."""
+    """The gauge that the marks are on."""
     span, division = chart["gauge_span"], chart["gauge_division"]
     return (
         f"Gauge {chart['gauge']}: 0 to {dial(span['value'])} {unit_text(span['unit'])}, one division "
@@ -138,7 +138,7 @@ def limits_in_words(chart: Shown) -> str:
 
 
 def banner(whole: Shown) -> str:
-    """Why a profile is not to be used as it is; empty where nothing is wrong with it."""
+    """The reasons why a profile is not to be used as it is; empty where nothing is wrong with it."""
     return "; ".join(
         check["text"]
         for check in whole["checks"]
@@ -175,7 +175,7 @@ def _in_force(governance: Shown) -> str:
 
 
 def cautions(whole: Shown, chart: Shown) -> list[str]:
-    """What the person at the machine must know, and which operation has no sheet."""
+    """The cautions for the person at the machine, and which operation has no sheet."""
     missing = [
         f"{OPERATIONS[each['operation']]} is not charted: {_listed(each['reasons'])}."
         for each in whole["not_charted"]

@@ -87,7 +87,7 @@ class Dialset(Questions):
         return self._transport.json("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=fields)
 
     def chart_page(self, machine: str, **fields: str) -> str:
-        """The same as a page to print, HTML."""
+        """The chart of a machine as a page to print, HTML."""
         query = {**fields, "format": "html"}
         return self._transport.ask("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=query).text
 

@@ -1,4 +1,4 @@
-"""Everything that a client raises.
+"""The errors that a client raises.
 
 DialsetError
     Refused         the service said no, and why
@@ -20,7 +20,7 @@ class NotReachable(DialsetError):
 
 
 class NotUnderstood(DialsetError):
-    """What came back is no answer of the service, or not to every line: nothing of it may be used."""
+    """The service sent no valid answer, or not one for every line: use nothing of it."""
 
 
 class NotATable(DialsetError):

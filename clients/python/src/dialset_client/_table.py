@@ -158,7 +158,7 @@ def _asked(
 
 
 def _windows(rows: Iterator[list[str]], size: int) -> Iterator[list[list[str]]]:
-    """At least one window, if an empty one; none but the last ends with an empty row.
+    """Windows of lines: at least one, if an empty one; none but the last ends with an empty row.
 
     A service takes empty rows at the end for no lines; in the middle of a file they are some.
     """

@@ -74,7 +74,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _overview() -> argparse.ArgumentParser:
-    """What stands for no command: help, the version, or an error."""
+    """The text where no command is given: help, the version, or an error."""
     parser = argparse.ArgumentParser(
         "dialset", description=DESCRIPTION, epilog=EPILOG, formatter_class=SHAPED
     )
