@@ -55,8 +55,9 @@ class Shop:
             return tables[table_id]
         if table_id in refused:
             text = (
-                f"the file {refused[table_id]} has a fault, and none of its rows is served until it is "
-                "mended: /v1/table-check tells every fault with row and column, /readyz the first of them"
+                f"the file {refused[table_id]} has a fault, so Dialset serves none of its rows: "
+                "correct it; /v1/table-check shows every fault with row and column, /readyz the first "
+                "of them"
             )
             raise refuse("table_not_served", text, "table", "a table listed at /v1/tables")
         near = get_close_matches(table_id, tables, 3, 0.4) or sorted(tables)[:5]

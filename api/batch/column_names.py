@@ -39,7 +39,7 @@ def check_names(
         near = None if name in carry else nearly(name, tuple(known))
         if near:
             hint = brackets if BRACKETED.search(name) else ""
-            detail = f"is no field, but nearly {near}{hint}; rename it, or name it in carry if it is meant"
+            detail = f"is no field, but its name is close to {near}{hint}: correct it, or name it in carry"
             faults.append(InputFault((name,), "column_in_doubt", detail, name, near))
     if faults:
         raise InvalidInput(faults)
@@ -52,7 +52,7 @@ def check_header(names: Sequence[str]) -> None:
         InvalidInput: ``too_many_columns``, ``reserved_column``, ``not_text`` for a name too long.
     """
     if len(names) > MOST_COLUMNS:
-        detail = f"{len(names)} columns; at most {MOST_COLUMNS} are taken"
+        detail = f"{len(names)} columns; at most {MOST_COLUMNS} are accepted"
         raise InvalidInput([InputFault((), "too_many_columns", detail)])
     faults = [
         InputFault((name,), "reserved_column", "is a column of the answer", name, "another name")

@@ -43,7 +43,7 @@ def read_table(text: str, separator: str) -> tuple[list[str], list[list[str]]]:
     """
     text = text.removeprefix("\ufeff")
     if "\0" in text:
-        raise refuse_table("malformed_table", "a NUL character stands in the table")
+        raise refuse_table("malformed_table", "the table contains a NUL character")
     try:
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
     except csv.Error as error:
@@ -64,12 +64,12 @@ def _check_header(header: list[str], separator: str) -> None:
     if len(header) == 1 and any(mark in header[0] for mark in (other, "\t", ",")):
         raise refuse_table(
             "wrong_separator",
-            "the header is one cell with another separator in it",
+            "the header is one cell that contains another separator",
             "commas for text/csv, tabs for text/tab-separated-values",
         )
     if not all(header):
         raise refuse_table("malformed_table", f"column {header.index('') + 1} has no name")
-    _refuse_twice(header, "the column stands twice")
+    _refuse_twice(header, "the column occurs twice")
 
 
 def _refuse_twice(names: Sequence[str], detail: str) -> None:

@@ -48,7 +48,7 @@ def _check_count(lines: int, calculation: Calculation, service: Any) -> None:
     most = max(1, service.settings.most_lines // machines)
     if lines > most:
         each = f" ({machines} machines a line)" if machines > 1 else ""
-        detail = f"{lines} lines; at most {most} are taken at once{each}: send them in windows"
+        detail = f"{lines} lines; at most {most} are accepted at once{each}: send them in windows"
         raise Problem(413, "too_many_lines", detail)
 
 
@@ -83,7 +83,7 @@ def _read(calculation: Calculation, asked: dict[str, str]) -> Read:
 def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> Read:
     if asked:
         faults = [
-            InputFault((name,), "unknown_field", "a batch as JSON has its defaults in the body", value)
+            InputFault((name,), "unknown_field", "put the defaults of a JSON batch in its body", value)
             for name, value in asked.items()
         ]
         raise InvalidInput(faults)

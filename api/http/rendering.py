@@ -72,7 +72,7 @@ def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None,
     """
     names = dict(_values(answer, members))
     if name is None:
-        raise _refuse("answer", "answer_required", "name the value wanted", None, ", ".join(names))
+        raise _refuse("answer", "answer_required", "name the value that you want", None, ", ".join(names))
     parent = name.rpartition(".")[0]
     if name not in names and parent in names and names[parent] is None:
         name = parent
@@ -91,7 +91,7 @@ def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None,
 
 def _quantity(name: str, value: Mapping[str, Any], unit: Unit | None) -> str:
     if unit is None:
-        detail = f"{name} is a quantity; say in which unit, since a bare number could be misread"
+        detail = f"{name} is a quantity: name the unit, since a number alone could be misread"
         raise _refuse("unit", "unit_required", detail, None, f"a unit, such as {value['unit']}")
     if value["unit"] != unit.code:
         shown = unit_named(value["unit"])

@@ -88,15 +88,15 @@ def body(largest: int, taken: tuple[str, ...]) -> bytes:
         detail = f"the body must have Content-Type {' or '.join(taken)}; this one has {given[:60]}"
         raise Problem(415, "unsupported_media_type", detail)
     if request.content_encoding:
-        raise Problem(415, "unsupported_media_type", "a compressed body is not taken")
+        raise Problem(415, "unsupported_media_type", "a compressed body is not accepted")
     length = request.content_length
     if length is None:
         raise Problem(411, "length_required", "send the body with a Content-Length, not chunked")
     if length > largest:
-        raise Problem(413, "body_too_large", f"{length} bytes; at most {largest} are taken")
+        raise Problem(413, "body_too_large", f"{length} bytes; at most {largest} are accepted")
     data = request.get_data(cache=False)
     if len(data) != length:
-        raise Problem(400, "truncated_body", f"{len(data)} bytes came of the {length} announced")
+        raise Problem(400, "truncated_body", f"only {len(data)} of the {length} bytes announced arrived")
     return data
 
 
@@ -112,7 +112,7 @@ def query() -> dict[str, str]:
             400, "body_not_expected", "the fields of a GET stand in its query; send a body with POST"
         )
     faults = [
-        InputFault((name,), "duplicate_member", "stands more than once in the query", ", ".join(values))
+        InputFault((name,), "duplicate_member", "occurs more than once in the query", ", ".join(values))
         for name, values in request.args.lists()
         if len(values) > 1
     ]

@@ -80,7 +80,7 @@ def _with_query(body: Any, asked: dict[str, str]) -> Any:
     if not isinstance(body, Mapping):
         return body
     faults = [
-        InputFault((name,), "duplicate_member", "stands in the query and in the body", value)
+        InputFault((name,), "duplicate_member", "occurs in the query and in the body", value)
         if name in body
         else InputFault(
             (name,), "unknown_field", "on POST the query takes only units and the form of the answer", value

@@ -172,11 +172,11 @@ def find_grade(written: str) -> tuple[GradeRange, ...]:
     if len(names) == 1 and not bare:
         return tuple(each for each in GRADES if each.name == names[0])
     if names:
-        text = "a bare number may be a grade of SAE or a property class cut short" if bare else _MANY
+        text = "a number alone may be a grade of SAE or a property class" if bare else _MANY
         raise refuse("ambiguous_bolt_grade", text, "bolt_grade", f"one of: {', '.join(names)}")
     near = ", ".join(near_grades(written))
     accepted = f"{HOW_TO_WRITE}; near: {near}; or bolt_yield_strength in its place"
-    raise refuse("unknown_bolt_grade", "no bolt grade of this name is held", "bolt_grade", accepted)
+    raise refuse("unknown_bolt_grade", "Dialset has no bolt grade of this name", "bolt_grade", accepted)
 
 
 def near_grades(written: str) -> list[str]:
@@ -198,8 +198,8 @@ def strength_of(written: str, thread: CatalogueThread) -> GradeRange:
     if grade.system != thread.system:
         raise refuse(
             "grade_not_for_thread",
-            f"the strengths held of {grade.name} are for {_THREADS_OF[grade.system]}, and "
-            f"{thread.designation} is none",
+            f"the strengths of {grade.name} are for {_THREADS_OF[grade.system]}; {thread.designation} "
+            "is none",
             "bolt_grade",
             f"a grade for {_THREADS_OF[thread.system]}, or bolt_yield_strength in its place",
         )
@@ -208,7 +208,7 @@ def strength_of(written: str, thread: CatalogueThread) -> GradeRange:
             return each
     raise refuse(
         "grade_not_for_size",
-        f"{grade.name} is not held for {thread.designation}",
+        f"Dialset has no {grade.name} for {thread.designation}",
         "bolt_grade",
         f"sizes {', or '.join(each.sizes for each in ranges)}; or bolt_yield_strength in its place",
     )

@@ -195,7 +195,7 @@ def find_thread(written: str) -> CatalogueThread:
         raise refuse("ambiguous_thread", "more than one thread has this size", "thread", names)
     near = ", ".join(near_threads(written))
     raise refuse(
-        "unknown_thread", "no thread of this name is held", "thread", f"{HOW_TO_WRITE}; near: {near}"
+        "unknown_thread", "Dialset has no thread of this name", "thread", f"{HOW_TO_WRITE}; near: {near}"
     )
 
 

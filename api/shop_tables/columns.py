@@ -72,7 +72,7 @@ def check_number(text: str, thousands: bool) -> None:
         detail = "a point before exactly three digits could part thousands"
         raise fault("thousands_in_doubt", detail, accepted)
     if _EXPONENT.fullmatch(number):
-        detail = "a spreadsheet shows a number rounded this way; format the column as a number and save again"
+        detail = "a spreadsheet shows rounded numbers this way: format the column as a number and save again"
         raise fault("not_a_number", detail)
     if _DATE.fullmatch(number):
         raise fault("not_a_number", _MADE_A_DATE)
@@ -181,7 +181,9 @@ def column_of(name: str, inside: str | None, header: str) -> Column:
         return Column(name, _PLAIN_FIELDS[name])
     near = nearly(name[:LONGEST_SHOWN])
     if near:
-        raise fault("column_in_doubt", f"is no column known here, but nearly {near}", header_of(near))
+        raise fault(
+            "column_in_doubt", f"is no column known here, but its name is close to {near}", header_of(near)
+        )
     if not NAME.fullmatch(name):
         example = suggested(header)
         accepted = f"for example {example}: {_NAME_ACCEPTED}" if example else _NAME_ACCEPTED
@@ -193,7 +195,7 @@ def column_of(name: str, inside: str | None, header: str) -> Column:
 def _torque_column(name: str, inside: str | None) -> Column:
     accepted = f"{name} [unit], one of: {', '.join(codes_of('torque'))}"
     if not inside:
-        raise fault("unit_required", "the header must give the unit of the torques below it", accepted)
+        raise fault("unit_required", "the header must give the unit of its torques", accepted)
     unit = _unit(inside, accepted)
     if "torque" not in unit.kinds:
         raise fault("wrong_kind", f"{inside!r} is a unit of {unit.kinds[0]}, not of torque", accepted)
@@ -205,9 +207,9 @@ def _key_column(name: str, inside: str | None) -> KeyColumn:
         return KeyColumn(name, None, None, False)
     spelling, option = unit_and_option(inside)
     if option not in (None, "linear"):
-        raise fault("not_a_choice", "after the unit stands another word than linear", "[unit linear]")
+        raise fault("not_a_choice", "only the word linear may follow the unit", "[unit linear]")
     if spelling == "text":
-        raise fault("contradiction", "nothing lies between two texts that could be linear", f"{name} [text]")
+        raise fault("contradiction", "a text column cannot be linear", f"{name} [text]")
     unit = _unit(spelling, _KEY_UNITS)
     kind = unit.kinds[-1]
     if kind == "temperature":

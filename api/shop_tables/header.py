@@ -69,7 +69,7 @@ def _check_together(columns: Sequence[Column], faults: Faults) -> None:
     meant = {name: name if name in RESERVED else nearly(name[:LONGEST_SHOWN]) for name in names}
     for name, count in names.items():
         if count > 1:
-            faults.add(1, name, "duplicate_column", "the column stands twice", name)
+            faults.add(1, name, "duplicate_column", "the column occurs twice", name)
     for name in REQUIRED:
         if name not in meant.values():
             faults.add(1, name, "missing_field", "this column is required", None, header_of(name))
@@ -79,4 +79,4 @@ def _check_together(columns: Sequence[Column], faults: Faults) -> None:
         faults.add(1, name, "too_many_linear", detail, name, f"{name} without linear")
     if None not in meant.values():
         accepted = "a column such as model, or box_outside_diameter [in]"
-        faults.add(1, None, "no_key_column", "nothing tells one row from another", None, accepted)
+        faults.add(1, None, "no_key_column", "no column tells one row from another", None, accepted)

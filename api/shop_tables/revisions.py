@@ -42,7 +42,7 @@ def check_revisions(rows: Sequence[tuple[int, Any]], columns: Sequence[Column], 
         for number, others in _overlaps(group).items():
             more = f" and {len(others) - 3} more" if len(others) > 3 else ""
             lines = f"line{'s' if len(others) > 1 else ''} {', '.join(map(str, others[:3]))}{more}"
-            detail = f"holds on days on which {lines} with the same keys does"
+            detail = f"holds on some of the days of {lines}, with the same keys"
             faults.add(number, None, "duplicate_row", detail, None, "days that do not overlap")
 
 

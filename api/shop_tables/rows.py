@@ -72,8 +72,8 @@ def _check_proportions(number: int, values: Mapping[str, Any], given: Given, fau
             text, column = given[name]
             shown = f", {column.unit.from_si(limit):.10g} {column.unit.code}" if column.unit else ""
             times = f"{torque / target:.3g} times the target of {_written(*given['target'])}"
-            detail = f"{times}: rather a slip of a digit"
-            accepted = f"{words} the target{shown}; leave the cell empty if the torque is meant"
+            detail = f"{times}: it looks like a wrong digit"
+            accepted = f"{words} the target{shown}; leave the cell empty if the torque is right"
             faults.add(number, name, "out_of_proportion", detail, text, accepted)
 
 
@@ -109,7 +109,7 @@ def read_row(number: int, cells: Sequence[str], columns: Sequence[Column], fault
     """
     texts = [cell.strip(BLANKS) for cell in cells]
     if not any(texts):
-        faults.add(number, None, "empty_row", "an empty row stands among the others")
+        faults.add(number, None, "empty_row", "an empty row lies among the others")
         return {}
     if len(texts) != len(columns):
         detail = f"the row has {len(texts)} cells, the header {len(columns)}"
@@ -168,9 +168,9 @@ def _with_unit(text: str, unit: Unit) -> dict[str, Any]:
     except NotANumber as error:
         raise fault(error.code, str(error)) from None
     if fold(rest) in _SPELLINGS:
-        raise fault("unit_not_expected", "the header gives the unit, so that no cell can contradict it")
+        raise fault("unit_not_expected", "the header gives the unit: write the number alone")
     if rest:
-        raise fault("not_a_number", "more than a number stands in the cell")
+        raise fault("not_a_number", "the cell contains more than a number")
     return {"value": number, "unit": unit.code}
 
 

@@ -59,12 +59,12 @@ def check_cell(text: str, number: bool) -> None:
         ValidationError: ``not_text``, ``error_cell``, ``formula_text``.
     """
     if unseen(text):
-        raise fault("not_text", "a line break or a character that cannot be seen stands in the cell")
+        raise fault("not_text", "the cell contains a line break or an invisible character")
     if text[0] in "#Ee" and _ERROR.fullmatch(text):
         raise fault("error_cell", "the spreadsheet wrote an error instead of a value")
     first = text[0] if text.isascii() else unicodedata.normalize("NFKC", text[0])[0].replace("\u2212", "-")
     if first in ("=+@" if number else "=+@-"):
-        raise fault("formula_text", f"a spreadsheet would take what begins with {first} for a formula")
+        raise fault("formula_text", f"a spreadsheet takes text that begins with {first} for a formula")
 
 
 class KeyText(Text):
@@ -73,7 +73,7 @@ class KeyText(Text):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         text = value.strip(BLANKS) if isinstance(value, str) else value
         if isinstance(text, str) and unseen(text):
-            raise fault("not_text", "a character that cannot be seen stands in the text", self.accepted)
+            raise fault("not_text", "the text contains an invisible character", self.accepted)
         return super()._deserialize(text, attr, data, **kwargs)
 
 
@@ -117,7 +117,7 @@ def text_of(data: bytes, faults: Faults) -> str:
             line = data.count(b"\n", 0, error.start) + 1
             faults.add(None, None, "not_utf8", f"line {line} is not UTF-8", None, f"UTF-8: {SAVE_AS}")
     if "\0" in text:
-        detail = "a NUL character stands in the table, as in UTF-16 text"
+        detail = "the table contains a NUL character, as in UTF-16 text"
         faults.add(None, None, "malformed_table", detail, None, f"UTF-8: {SAVE_AS}")
     faults.refuse()
     _check_separator(text, faults)
@@ -131,7 +131,7 @@ def _check_separator(text: str, faults: Faults) -> None:
     if _SEPARATOR_LINE.fullmatch(line.strip(" ")):
         detail = "line 1 tells a spreadsheet the separator and is no header: delete the line sep="
     elif any(mark in cell.strip(BLANKS) for cell in line.split(",") for mark in ";\t"):
-        detail = "a semicolon or a tab stands in the header"
+        detail = "the header contains a semicolon or a tab"
     if detail:
         accepted = f"commas, and the decimal point: {SAVE_AS}"
         faults.add(None, None, "wrong_separator", detail, line[: LONGEST_SHOWN + 1], accepted)

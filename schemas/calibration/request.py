@@ -14,10 +14,8 @@ from schemas.machines.profile import contradictions, rising
 from schemas.machines.request import Machine
 
 MOST_READINGS = 2000
-NOT_POSITIVE = (
-    "no torque at this pressure: a reading below breakaway says nothing of the machine, leave it out"
-)
-TWICE = "the same run reads this pressure twice in one direction"
+NOT_POSITIVE = "this pressure has no torque: leave out readings below breakaway"
+TWICE = "the run has this pressure twice in one direction"
 
 
 class RunNumber(Number):

@@ -169,11 +169,11 @@ def read_quantity(given: Any, kind: str | None) -> Quantity:
     elif isinstance(given, str):
         value, spelling = _from_text(given)
     elif isinstance(given, (int, float)) and not isinstance(given, bool):
-        raise NotAQuantity("bare_number", "a bare number has no unit")
+        raise NotAQuantity("bare_number", "a number alone has no unit")
     else:
         raise NotAQuantity("not_a_quantity", 'neither text such as "6 1/2 in" nor an object with a unit')
     if not spelling:
-        raise NotAQuantity("bare_number", "a bare number has no unit")
+        raise NotAQuantity("bare_number", "a number alone has no unit")
     try:
         unit = unit_named(spelling)
     except UnknownUnit as error:
@@ -196,7 +196,7 @@ def _from_text(text: str) -> tuple[float, str]:
     except NotANumber as error:
         raise NotAQuantity(error.code, str(error)) from None
     if spelling[:1].isdigit() or spelling[:1] in ("_", ".", ",", "-", "/"):
-        raise NotAQuantity("not_a_number", f"{text!r} is not read as one number and its unit")
+        raise NotAQuantity("not_a_number", f"{text!r} is not one number and its unit")
     return value, spelling
 
 

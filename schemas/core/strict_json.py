@@ -21,7 +21,7 @@ def _no_duplicates(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(members) != len(pairs):
         seen: set[str] = set()
         twice = next(name for name, _ in pairs if name in seen or seen.add(name))  # type: ignore[func-returns-value]
-        raise Malformed("duplicate_member", f"the member {twice[:60]!r} stands twice in one object")
+        raise Malformed("duplicate_member", f"the member {twice[:60]!r} occurs twice in one object")
     return members
 
 
@@ -35,7 +35,7 @@ def read_json(data: bytes) -> Any:
         Malformed: ``not_utf8``, ``malformed_json``, ``duplicate_member``, ``nested_too_deep``.
     """
     if data.startswith(b"\xef\xbb\xbf"):
-        raise Malformed("malformed_json", "a byte order mark stands before the JSON")
+        raise Malformed("malformed_json", "the JSON begins with a byte order mark: remove it")
     try:
         parsed = _decoder.decode(data.decode("utf-8"))
     except UnicodeDecodeError as error:

@@ -18,10 +18,10 @@ FACE = ("face_short_of_base", "face_past_base")
 MEASURED_TOO = "the position follows from where the face was measured; leave it out, or leave out that"
 NO_POSITION = FieldFault(
     "missing_field",
-    "a torque without the position it brought the face to says nothing",
+    "a torque needs the position of the face",
     f"position, one of: {', '.join(POSITIONS)}; or the face measured: {' or '.join(FACE)}",
 )
-TWICE = "another trial has this name: the same joint would count twice"
+TWICE = "another trial has this name: a joint must not count twice"
 
 
 class TrialJoint(FaceMeasured):

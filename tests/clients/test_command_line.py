@@ -109,7 +109,7 @@ def test_one_value_alone(arguments: list[str], printed: str, capsys: pytest.Capt
 @pytest.mark.parametrize(
     ("arguments", "code", "told"),
     [
-        (["ask", "conversion", "quantity=1", "to=mm"], 1, "quantity '1': a bare number has no unit"),
+        (["ask", "conversion", "quantity=1", "to=mm"], 1, "quantity '1': a number alone has no unit"),
         (["ask", *INCH, "--answer", "result"], 1, "unit_required"),
         (["ask", "conversion"], 2, "field=value words or as --question"),
         (["ask", *INCH, "--question", "x.json"], 2, "field=value words or as --question"),

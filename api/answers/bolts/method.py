@@ -70,9 +70,9 @@ def _usual(values: Mapping[str, Any], thread: CatalogueThread) -> Bearing | None
         return None
     face = HEXAGON_HEADS.get(thread.geometry.d) if thread.system == METRIC else None
     if face is None or len(missing) == 1:
-        held = f"no usual bearing face is held for {thread.designation}"
+        held = f"Dialset has no usual bearing face for {thread.designation}"
         if len(missing) == 1:
-            held = "one diameter of the bearing face is given, and no half of it is assumed"
+            held = "only one diameter of the bearing face is given: give both"
         accepted = "the diameter of the face under the head or nut that is turned, such as 28 mm"
         raise NoAnswer([Fault("coefficient_required", held, name, accepted=accepted) for name in missing])
     return face
@@ -164,11 +164,11 @@ def method_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     for name in COEFFICIENTS:
         given, taken = values.get(name) is not None, name in TAKES[method]
         if given and not taken:
-            text = f"method {method} does not take this; it would have no effect"
+            text = f"method {method} does not use this: leave it out"
             accepted = f"with {method}: {', '.join(TAKES[method])}"
             yield Fault("coefficient_not_taken", text, name, accepted=accepted)
         if taken and not given and not (method == "vdi_2230" and name in FACE):
-            text = f"method {method} needs this; none is assumed"
+            text = f"method {method} needs this; Dialset assumes none"
             yield Fault("coefficient_required", text, name, accepted=ACCEPTED[name])
 
 
@@ -232,7 +232,7 @@ def _check_api_6a(thread: CatalogueThread) -> None:
     if not (eight or thread.designation in API_6A_COARSE):
         raise refuse(
             "thread_not_of_method",
-            f"API 6A gives flange-bolt torques for these threads only, and not for {thread.designation}",
+            f"API 6A gives flange-bolt torques for its own threads only, not for {thread.designation}",
             "thread",
             f"{', '.join(API_6A_COARSE)}, and 8UN from 1 in; or another method",
         )

@@ -122,7 +122,7 @@ def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     if grip is None:
         for name in ("unthreaded_length", "bolt_ends", "bolt_modulus"):
             if values.get(name) is not None:
-                text = "without grip_length this would have no effect"
+                text = "this has no effect without grip_length"
                 yield Fault("grip_length_required", text, name, accepted="grip_length as well, or neither")
     elif not values.get("unthreaded_length", 0.0) <= grip:
         text = "the unthreaded length is longer than the grip; give the part of it within the grip"
@@ -134,10 +134,10 @@ def _service_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     given = [name for name in ("joint_constant", "stiffness_ratio") if values.get(name) is not None]
     if values.get("external_load") is None:
         for name in given:
-            text = "without external_load this would have no effect"
+            text = "this has no effect without external_load"
             yield Fault("coefficient_not_taken", text, name, accepted="external_load as well, or neither")
     elif not given:
-        text = "what share of the load the bolt takes is never assumed"
+        text = "Dialset never assumes what share of the load the bolt takes"
         yield Fault("coefficient_required", text, "joint_constant", accepted=ONE_SHARE)
     elif len(given) > 1:
         text = "joint_constant and stiffness_ratio both say what share the bolt takes"

@@ -44,7 +44,7 @@ def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> 
     if grade is None:
         return _stated(values)
     if stated:
-        text = "a grade already says how strong the bolt is; give it or bolt_yield_strength, not both"
+        text = "the grade already gives the strength: give it or bolt_yield_strength, not both"
         accepted = "bolt_grade alone, or bolt_yield_strength with or without bolt_proof_stress"
         raise NoAnswer([Fault("contradiction", text, name, accepted=accepted) for name in stated])
     if thread is None:
@@ -59,7 +59,7 @@ def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> 
 def _stated(values: Mapping[str, Any]) -> Strength:
     yield_strength, proof = (values.get(name) for name in STATED)
     if yield_strength is None:
-        text = "without the strength of the bolt nothing says whether it bears its preload"
+        text = "the strength of the bolt is needed to check its preload"
         accepted = f"{HOW_TO_WRITE}; or bolt_yield_strength"
         raise refuse("bolt_strength_required", text, "bolt_grade", accepted)
     if proof is not None and not proof <= yield_strength:

@@ -67,7 +67,7 @@ def described_parts(values: Mapping[str, Any], profile: Profile | None) -> dict[
     for member in {part.member: None for part in PARTS.values()}:
         own = profile.loaded.get(member) if profile else None
         if own and member in values:
-            detail = f"the profile of the machine has its own {member}; leave one of them out"
+            detail = f"the machine's profile has its own {member}: leave one of the two out"
             raise refuse("contradiction", detail, member)
         parts[member] = values.get(member, own)
     return parts
@@ -80,7 +80,7 @@ def found_parts(described: Mapping[str, Any], hold: Hold) -> Found:
         given = described[part.member]
         try:
             if given is None:
-                text = f"neither the request nor the profile of a machine describes {part.member}"
+                text = f"neither the request nor the profile describes {part.member}"
                 raise refuse("part_not_described", text)
             held = part.hold(given, hold)
         except NoAnswer as refusal:

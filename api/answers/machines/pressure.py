@@ -70,7 +70,7 @@ def check_break_out(values: Mapping[str, Any]) -> None:
     if values["operation"] == "break_out" and "break_out_ratio" not in values:
         raise refuse(
             "break_out_ratio_required",
-            "break-out torque over make-up torque has no published value: state the ratio your shop goes by",
+            "the ratio of break-out to make-up torque has no published value: state that of your shop",
             "break_out_ratio",
         )
 

@@ -142,8 +142,8 @@ def _connection(name: str) -> Connection:
     near = near_designations(name)
     raise refuse(
         "unknown_connection",
-        "no connection of this name is known. If it is double-shouldered or proprietary, the formula does "
-        f"not define it: {OTHER_WAYS}",
+        "no connection of this name is known. The formula does not define double-shouldered or "
+        f"proprietary ones: {OTHER_WAYS}",
         "connection",
         "a designation listed at /v1/connections" + (f", near it: {', '.join(near)}" if near else ""),
     )
@@ -155,8 +155,8 @@ def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
     if counterbore is not None and given is None:
         raise refuse(
             "low_torque_face_required",
-            f"{connection.designation} may have a low torque face with a counterbore of {{counterbore}} "
-            "instead of {usual}; say whether this one has (true or false)",
+            f"{connection.designation} may have a low torque face with a counterbore of "
+            f"{{counterbore}} instead of {{usual}}: say whether this one has it (true or false)",
             "low_torque_face",
             counterbore=Amount("length", counterbore),
             usual=Amount("length", connection.geometry.counterbore),

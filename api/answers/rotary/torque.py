@@ -107,11 +107,11 @@ def row_or_refusal(joint: Joint) -> PublishedTorque:
         raise NoAnswer([_no_row(joint)])
     if not row.doubt and not row.exact:
         text = (
-            f"the only row, {row.row}, is of an older edition and rounded to {{step}}; ask with basis=formula"
+            f"the only row, {row.row}, is of an older edition and rounded to {{step}}: ask with basis=formula"
         )
         raise refuse("row_rounded", text, "basis", step=Amount("torque", row.resolution))
     if row.doubt:
-        text = f"row {row.row} is in doubt ({row.doubt}); ask with basis=formula"
+        text = f"row {row.row} is in doubt ({row.doubt}): ask with basis=formula"
         raise NoAnswer([Fault("row_in_doubt", text, "basis")])
     return row
 
@@ -122,8 +122,8 @@ def _no_row(joint: Joint) -> Fault:
     if not around:
         return Fault(
             "no_published_row",
-            "no table row of this connection, component, edition and stress level is held here; ask with "
-            "basis=formula",
+            "Dialset has no table row for this connection, component, edition and stress level: ask "
+            "with basis=formula",
             "basis",
         )
     parts: list[str] = []
@@ -135,7 +135,7 @@ def _no_row(joint: Joint) -> Fault:
             f"bore{number}": Amount("length", row.pin_bore),
             f"torque{number}": Amount("torque", row.torque),
         }
-    text = "no published row is for exactly this joint, and none is guessed between; around it: "
+    text = "no published row is for exactly this joint, and Dialset guesses none; the rows around it: "
     return Fault("no_published_row", text + "; ".join(parts), "basis", amounts)
 
 

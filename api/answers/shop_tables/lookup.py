@@ -119,7 +119,7 @@ def _in_force(rows: Sequence[TableRow], as_of: date | None) -> TableRow:
 
 def _check_day(dated: Sequence[TableRow], as_of: date | None) -> None:
     if as_of is None and dated:
-        text = f"rows for this joint hold from or to a day ({_periods(dated)}); give the day of the job"
+        text = f"rows for this joint hold for certain days only ({_periods(dated)}): give the day of the job"
         raise refuse("as_of_required", text, "as_of", "a day such as 2026-11-24")
 
 
@@ -145,11 +145,17 @@ def _outside(group: Group, column: KeyColumn, as_of: date | None) -> NoAnswer:
         return _none_in_force("the table has rows for the rest of this key", group.rows, as_of)
     first, last = (Amount(column.kind or "", float(row.key[column.name])) for row in (held[0], held[-1]))
     if len(held) == 1:
-        text = f"for the rest of this key row {held[0].number} stands alone, with {{first}}, none to go to"
+        text = (
+            f"for the rest of this key there is only row {held[0].number}, with {{first}}: no "
+            "second row to interpolate to"
+        )
         accepted = in_words(column, first.value)
     else:
         numbers = f"{held[0].number} to {held[-1].number}"
-        text = f"for the rest of this key rows {numbers} go from {{first}} to {{last}}; never extrapolated"
+        text = (
+            f"for the rest of this key rows {numbers} go from {{first}} to {{last}}; Dialset never "
+            "extrapolates"
+        )
         accepted = f"{in_words(column, first.value)} to {in_words(column, last.value)}"
     if others := [row for row in group.rows if not row.in_force(as_of)]:
         text += f" (not in force on {as_of}: {_periods(others)})"

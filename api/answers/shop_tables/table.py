@@ -101,7 +101,9 @@ def _files(folder: Path | None) -> Iterable[Path]:
 
 def _id_of(path: Path) -> str:
     if path.suffix != ".csv":
-        raise _no_table("malformed_table", "is no CSV file by its name", path.suffix, "a name ending in .csv")
+        raise _no_table(
+            "malformed_table", "its name does not end in .csv", path.suffix, "a name ending in .csv"
+        )
     if len(path.stem) > LONGEST_ID or not SLUG.fullmatch(path.stem):
         accepted = f"1 to {LONGEST_ID} of a-z, 0-9, dot, hyphen, underscore, beginning with a-z or 0-9"
         raise _no_table("bad_table_name", "no table can have the name of the file", path.name, accepted)

@@ -72,8 +72,8 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
     measured = [name for name in DIMENSIONS if name in values]
     if named and measured:
         text = (
-            f"the joint is described by the catalogue ({', '.join(named)}) and by dimensions "
-            f"({', '.join(measured)}): which of them counts is not clear"
+            f"the joint is given by the catalogue ({', '.join(named)}) and by dimensions "
+            f"({', '.join(measured)}): give one of the two"
         )
         raise refuse("catalogue_or_dimensions", text, measured[0], EITHER_WAY)
     return _of_dimensions(values) if measured else _of_catalogue(values)
@@ -156,7 +156,7 @@ def _grade(values: Mapping[str, Any]) -> PipeGrade | None:
     product = PRODUCTS.get(values.get("thread_type", ""))
     found = find_pipe_grade(values["pipe_grade"])
     if found is None:
-        text = "no pipe grade of this name is known, and none is taken in its place"
+        text = "no pipe grade of this name is known"
         near = ", ".join(near_pipe_grades(values["pipe_grade"], product))
         raise refuse(
             "unknown_pipe_grade", text, "pipe_grade", f"a grade listed at /v1/grades, near it: {near}"
@@ -176,7 +176,7 @@ def _tubular(values: Mapping[str, Any]) -> Tubular | None:
     of_size = tubulars_of(size)
     if not of_size:
         near = ", ".join(near_sizes(size, thread_type))
-        text = "no round-thread casing or tubing of this size is held"
+        text = "Dialset has no round-thread casing or tubing of this size"
         raise refuse("unknown_size", text, "size", f"a size listed at /v1/tubulars, near it: {near}")
     if thread_type is None:
         return None
@@ -186,7 +186,7 @@ def _tubular(values: Mapping[str, Any]) -> Tubular | None:
         near = ", ".join(near_sizes(size, thread_type))
         raise refuse(
             "no_such_tubular",
-            f"{of_size[0].size} in is not held with {thread_type}",
+            f"Dialset has no {of_size[0].size} in with {thread_type}",
             "thread_type",
             f"for {of_size[0].size} in: {held}; with {thread_type} near it: {near}",
         )
@@ -202,7 +202,7 @@ def _row_of_weight(rows: Sequence[Tubular], of_size: Sequence[Tubular], weight: 
     hint = f"; it is one of {size} in {' and '.join(others)}" if others else ""
     raise refuse(
         "no_such_tubular",
-        f"{{weight}} is no nominal weight held of {size} in {thread_type}{hint}",
+        f"Dialset has no nominal weight {{weight}} for {size} in {thread_type}{hint}",
         "weight",
         f"for {size} in {thread_type}: {', '.join(each.printed_weight for each in rows)} lb/ft",
         weight=Amount("linear_mass", weight),

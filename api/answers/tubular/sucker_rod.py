@@ -145,8 +145,8 @@ def _not_in_the_table(values: Mapping[str, Any]) -> Iterator[Fault]:
     code, grade = "no_published_displacement", _grade(values["rod_grade"])
     if grade not in GRADES:
         text = (
-            "the table is for API grades C, D and K; high-strength and special rods are outside API, and "
-            "their maker gives the displacement"
+            "the table is for API grades C, D and K; for high-strength and special rods use their "
+            "maker's displacement"
         )
         yield Fault(code, text, "rod_grade", accepted="C, D or K")
     elif values["run"] == "first" and grade != "D":

@@ -133,10 +133,13 @@ def _counted(trials: Sequence[Trial]) -> TrialTorques:
     faults = [
         Fault(
             "trial_out_of_proportion",
-            f"trial {number} of {{torque}} is less than half or more than twice the median {{median}}",
+            (
+                f"trial {number} of {{torque}} is less than half or more than twice the median {{median}}: "
+                "it looks like a typing error"
+            ),
             "trials",
             {"torque": Amount("torque", torque), "median": Amount("torque", found.middle)},
-            "its torque and unit corrected, or leave_out_because saying why it must not count",
+            "the correct torque and unit, or leave_out_because with the reason",
         )
         for number, torque in counted.items()
         if not found.middle / GROSS <= torque <= found.middle * GROSS

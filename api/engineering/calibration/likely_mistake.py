@@ -128,7 +128,7 @@ class FoundEfficiency:
     def _side(self) -> Iterator[Slip]:
         other = self.geometry.other_side
         if other is not None:
-            text = "the other side was under pressure than the one named"
+            text = "the side under pressure was not the one named"
             yield Slip("wrong_side", other / self.geometry.torque_per_pressure, text)
 
     def _fitting(self, causes: Iterable[Sequence[Slip]]) -> list[Mistake]:

@@ -107,7 +107,7 @@ class Calibration:
             yield Note("no_zero_reading", "no reading at zero pressure: the zero was not checked")
         if self.line is self.with_offset and self.line.a > 0:
             text = (
-                "the offset {offset} is a torque at no pressure, which no machine has: check the zero of the "
+                "the line gives the torque {offset} at zero pressure: check the zeros of the "
                 "reference and of the gauge"
             )
             yield Note("offset_positive", text, {"offset": Amount("torque", self.line.a)})
@@ -132,8 +132,7 @@ def calibrate(readings: Sequence[CalibrationReading], of: str) -> Calibration:
     if len(levels) < 2 or len(points) < 3:
         raise refuse(
             "too_few_points",
-            f"{of}: {len(points)} rising readings at {len(levels)} levels above zero are too few for a line "
-            "and how well it fits",
+            f"{of}: {len(points)} rising readings at {len(levels)} levels above zero are too few for a line",
             "readings",
             accepted="at least 3 rising readings at 2 or more levels of pressure",
         )

@@ -162,8 +162,8 @@ def _enough(points: int, parameters: int, spread: float, x: Sequence[float]) -> 
     if not points > parameters or spread <= (NOISE * max(map(abs, x))) ** 2:
         raise refuse(
             "too_few_points",
-            f"{points} points are too few, or stand too close, to give a line and how well it fits: more "
-            f"than {parameters} are needed, at different places",
+            f"{points} points are too few or too close for a line: more than {parameters} are needed, "
+            "at different places",
         )
 
 

@@ -302,9 +302,9 @@ def test_each_of_three_revisions_names_the_others_it_meets() -> None:
     rows = "".join(f"A,6,,1,,,s,{number},,{span},\n" for number, span in enumerate(days))
     found = {fault.row: fault.detail for fault in faults_of((COLUMNS + rows).encode())}
     assert found == {
-        2: "holds on days on which lines 4, 3 with the same keys does",
-        3: "holds on days on which line 2 with the same keys does",
-        4: "holds on days on which line 2 with the same keys does",
+        2: "holds on some of the days of lines 4, 3, with the same keys",
+        3: "holds on some of the days of line 2, with the same keys",
+        4: "holds on some of the days of line 2, with the same keys",
     }
 
 

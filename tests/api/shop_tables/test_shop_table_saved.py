@@ -156,7 +156,7 @@ def test_three_decimals_are_usual_in_a_key() -> None:
     assert table.rows[0].key == {"bore": pytest.approx(2.812 * 0.0254, rel=1e-15), "shaft": 20.125}
 
 
-ROUNDED = "a spreadsheet shows a number rounded this way; format the column as a number and save again"
+ROUNDED = "a spreadsheet shows rounded numbers this way: format the column as a number and save again"
 DATE = "the spreadsheet made a date of a fraction or a decimal: format the column as text and type it again"
 SAVED = [
     *((text, ROUNDED) for text in ("1.52E+04", "1.8e4", "2E-05", "1,52E+04", ".5e1", "1e400", "\u20091e1")),

@@ -49,25 +49,25 @@ def test_limits_hold_between_units() -> None:
 
 def test_the_fault_says_what_it_compares() -> None:
     low, high, yields = faults_of("2970,29700,326000,480 000")
-    meant = "leave the cell empty if the torque is meant"
+    meant = "leave the cell empty if the torque is right"
     told = [(fault.row, fault.value, fault.detail, fault.accepted) for fault in (low, high, yields)]
     assert told == [
         (
             2,
             "2970",
-            "0.1 times the target of 29700 lbf.ft: rather a slip of a digit",
+            "0.1 times the target of 29700 lbf.ft: it looks like a wrong digit",
             f"at least half the target, 14850 lbf.ft; {meant}",
         ),
         (
             2,
             "326000",
-            "11 times the target of 29700 lbf.ft: rather a slip of a digit",
+            "11 times the target of 29700 lbf.ft: it looks like a wrong digit",
             f"at most twice the target, 59400 lbf.ft; {meant}",
         ),
         (
             2,
             "480 000",
-            "16.2 times the target of 29700 lbf.ft: rather a slip of a digit",
+            "16.2 times the target of 29700 lbf.ft: it looks like a wrong digit",
             f"at most five times the target, 148500 lbf.ft; {meant}",
         ),
     ]

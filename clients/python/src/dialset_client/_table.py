@@ -84,7 +84,7 @@ def ask_file(
             if done == 0:
                 writer.writerow(head)
             if not {"line_number", "problem_code"} <= set(head):
-                raise NotUnderstood("the table that came back is none of Dialset")
+                raise NotUnderstood("the table that came back is not from Dialset")
             number, code = head.index("line_number"), head.index("problem_code")
             check_all_came([_whole(row, number) for row in answers], _lines(questions))
             writer.writerows(_renumbered(row, number, done) for row in answers)
@@ -167,7 +167,7 @@ def _windows(rows: Iterator[list[str]], size: int) -> Iterator[list[list[str]]]:
         while part and not any(part[-1]) and (another := next(rows, None)) is not None:
             part.append(another)
             if len(part) > size + MOST_EMPTY:
-                raise NotATable(f"more than {MOST_EMPTY} empty rows in the middle: take them out")
+                raise NotATable(f"more than {MOST_EMPTY} empty rows in the middle: delete them")
         yield part
         first = False
 

@@ -32,4 +32,4 @@ def check_all_came(numbers: Sequence[Any], sent: int) -> None:
         NotUnderstood: if not; a line that is lost must never look like one that was not sent.
     """
     if list(numbers) != list(range(1, sent + 1)):
-        raise NotUnderstood(f"{sent} lines were sent, and {len(numbers)} came back or not in their order")
+        raise NotUnderstood(f"{sent} lines were sent, but {len(numbers)} came back, or not in order")

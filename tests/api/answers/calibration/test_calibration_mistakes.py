@@ -190,7 +190,7 @@ def test_one_side_names_both_sizes() -> None:
     ("written", "text"),
     [
         (WrittenDown(torque_unit="N.m"), "torque in foot-pounds given as N.m"),
-        (WrittenDown(swapped=True), "the other side was under pressure than the one named"),
+        (WrittenDown(swapped=True), "the side under pressure was not the one named"),
         (WrittenDown(pressure_unit="bar"), "pressure in psi given as bar"),
     ],
 )

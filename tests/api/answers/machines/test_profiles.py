@@ -28,7 +28,7 @@ HOSTILE = {
     "a list": (b"[]", "not_an_object"),
     "null": (b"null", "not_an_object"),
     "NaN": (b'{"torque_rating": NaN}', "NaN is not a JSON number"),
-    "a member twice": (b'{"id": "a", "id": "b"}', "stands twice"),
+    "a member twice": (b'{"id": "a", "id": "b"}', "occurs twice"),
     "too large": (b" " * (LARGEST_FILE + 1), "larger than"),
     "id with a path": (profile(id="../north"), "id: not_text"),
     "id with a slash": (profile(id="north/1"), "id: not_text"),

@@ -47,7 +47,7 @@ def run(asked: argparse.Namespace) -> int:
         ValueError: for a question that is given twice or not at all.
     """
     if bool(asked.fields) == bool(asked.question):
-        raise ValueError("give the question either as field=value words or as --question FILE")
+        raise ValueError("give the question as field=value words or as --question FILE, not both")
     if asked.unit and not asked.answer:
         raise ValueError("--unit is for --answer")
     if asked.answer and (asked.question or asked.json):
