@@ -58,8 +58,8 @@ class BatchLinePart(Part):
     line_status = Words(metadata={"description": "answered or refused."})
     problem_code = Words(allow_none=True, metadata={"description": "Stable code of a refusal."})
     carried = fields.Dict(metadata={"description": "Members that are no fields; text is untouched."})
-    result = fields.Dict(metadata={"description": "As the single question answers."})
-    problem = fields.Dict(metadata={"description": "As the single question refuses."})
+    result = fields.Dict(metadata={"description": "The answer to the line, as to a single question."})
+    problem = fields.Dict(metadata={"description": "The problem of the line, as of a single question."})
 
 
 class BatchSummaryPart(Part):

@@ -66,7 +66,7 @@ class ConnectionPart(Part):
     aliases = fields.List(fields.String())
     thread_form = Words()
     threads_per_inch = Number()
-    taper_in_per_ft = Taper(attribute="geometry.taper", metadata={"description": "On diameter."})
+    taper_in_per_ft = Taper(attribute="geometry.taper", metadata={"description": "Taper on diameter."})
     pitch_diameter = Geometry("pitch_diameter", metadata={"description": "C, 5/8 in from the shoulder."})
     pin_length = Geometry("pin_length")
     counterbore = Geometry("counterbore", metadata={"description": "Qc, an exact 1/64 in."})

@@ -91,6 +91,6 @@ class Record(Part):
     assumptions = fields.List(fields.Nested(AssumptionPart))
     sources = fields.List(fields.Nested(SourcePart))
     cautions = fields.List(fields.String())
-    steps = fields.List(fields.Nested(StepPart), metadata={"description": "With steps=true."})
+    steps = fields.List(fields.Nested(StepPart), metadata={"description": "The working, with steps=true."})
     inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
     version = fields.Nested(VersionPart)

@@ -35,7 +35,9 @@ class TighteningStressPart(Part):
     shear_plastic = Quantity("stress", metadata={"description": "Shank plastic throughout, k = 1.5."})
     combined_plastic = Quantity("stress", metadata={"description": "Decides what is refused."})
     combined_plastic_share_of_yield = Number()
-    shear_elastic = Quantity("stress", metadata={"description": "At the surface of an elastic shank, k = 2."})
+    shear_elastic = Quantity(
+        "stress", metadata={"description": "Shear at the surface of an elastic shank, k = 2."}
+    )
     combined_elastic = Quantity("stress")
     combined_elastic_share_of_yield = Number()
 
@@ -46,7 +48,8 @@ class StretchPart(Part):
     elongation = Quantity("length")
     nut_angle = knowable(
         Quantity(
-            "angle", metadata={"description": "That the nut turns for this elongation alone; no setting."}
+            "angle",
+            metadata={"description": "Angle that the nut turns for this elongation alone. It is no setting."},
         )
     )
 
@@ -58,7 +61,9 @@ class ScatterPart(Part):
     plus_minus = Number(metadata={"description": "Share either way, the largest published; used here."})
     plus_minus_least = Number(metadata={"description": "The smallest published."})
     tightening_factor = Number(metadata={"description": "alpha_A, highest over lowest preload."})
-    preload_lower_bound = Quantity("force", metadata={"description": "Where the preload is the mean."})
+    preload_lower_bound = Quantity(
+        "force", metadata={"description": "Lowest preload where the preload of the answer is the mean."}
+    )
     preload_upper_bound = Quantity("force", metadata={"description": "Likewise."})
     preload_lowest_if_highest = Quantity(
         "force",
@@ -78,9 +83,11 @@ class InServicePart(Part):
     bolt_force = Quantity("force", metadata={"description": "Preload and share; all of the load once open."})
     bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
     share_of_yield = Number()
-    load_factor = knowable(Number(metadata={"description": "Of the load, to the proof load of the bolt."}))
+    load_factor = knowable(
+        Number(metadata={"description": "How many times the load would bring the bolt to its proof load."})
+    )
     load_factor_basis = Basis()
-    separation_factor = Number(metadata={"description": "Of the load, until the joint opens."})
+    separation_factor = Number(metadata={"description": "How many times the load would open the joint."})
     separated = Words(metadata={"description": "yes or no: does this load open the joint."})
 
 

@@ -27,17 +27,21 @@ class ThreadPart(Part):
     series = Words()
     diameter = Quantity("length")
     pitch = Quantity("length")
-    threads_per_inch = Number(allow_none=True, metadata={"description": "Of a unified thread."})
+    threads_per_inch = Number(
+        allow_none=True, metadata={"description": "Threads per inch of a unified thread."}
+    )
     pitch_diameter = Quantity("length")
-    root_diameter = Quantity("length", metadata={"description": "That of the areas, external."})
+    root_diameter = Quantity(
+        "length", metadata={"description": "Root diameter of the areas, external thread."}
+    )
     internal_minor_diameter = Quantity("length")
-    stress_area = Quantity("area", metadata={"description": "By formula; this is what is used."})
+    stress_area = Quantity("area", metadata={"description": "Stress area by formula. Dialset uses this one."})
     root_area = Quantity("area")
     area_standard = Words()
     published_stress_area = Quantity("area", allow_none=True)
     published_stress_area_status = Words(allow_none=True)
     lead_angle = Quantity("angle")
-    status = Words(metadata={"description": "Of diameter and pitch."})
+    status = Words(metadata={"description": "How sure diameter and pitch are."})
     source = Words()
     note = Words()
 
@@ -59,9 +63,15 @@ class GradePart(Part):
     standard = Words(allow_none=True)
     used_for = fields.List(fields.String())
     sizes = Words(allow_none=True, metadata={"description": "The range in words; null for pipe."})
-    size_over = Quantity("length", allow_none=True, metadata={"description": "Itself not in the range."})
-    size_from = Quantity("length", allow_none=True, metadata={"description": "Itself in the range."})
-    size_through = Quantity("length", allow_none=True, metadata={"description": "Itself in the range."})
+    size_over = Quantity(
+        "length", allow_none=True, metadata={"description": "Lower end of the range, not in it."}
+    )
+    size_from = Quantity(
+        "length", allow_none=True, metadata={"description": "Lower end of the range, in it."}
+    )
+    size_through = Quantity(
+        "length", allow_none=True, metadata={"description": "Upper end of the range, in it."}
+    )
     proof_stress = Quantity("stress", allow_none=True)
     yield_strength = Quantity("stress")
     tensile_strength = Quantity("stress")

@@ -35,7 +35,7 @@ class LinePart(Part):
     offset_standard_uncertainty = Quantity("torque", attribute="u_a")
     slope = TorquePerPressure(attribute="b")
     slope_standard_uncertainty = TorquePerPressure(attribute="u_b")
-    correlation = Number(attribute="r", metadata={"description": "Of offset and slope."})
+    correlation = Number(attribute="r", metadata={"description": "Correlation of offset and slope."})
     residual_standard_deviation = Quantity("torque", attribute="s")
     degrees_of_freedom = Number()
 
@@ -43,12 +43,15 @@ class LinePart(Part):
 class LevelPart(Part):
     """One pressure. Relative figures are in percent of the mean torque; names as in ISO 7500-1."""
 
-    pressure = DialReading(metadata={"description": "In the unit of the dial."})
+    pressure = DialReading(metadata={"description": "Pressure in the unit of the dial."})
     rising_runs = Number()
     mean_torque = Quantity("torque", metadata={"description": "Mean of the rising runs."})
-    line_torque = Quantity("torque", metadata={"description": "Of the line to use."})
+    line_torque = Quantity("torque", metadata={"description": "Torque by the line to use."})
     line_torque_standard_uncertainty = Quantity(
-        "torque", metadata={"description": "Of the next single torque at this pressure, by the line."}
+        "torque",
+        metadata={
+            "description": "Standard uncertainty of the next single torque at this pressure, by the line."
+        },
     )
     relative_error_percent = Number(metadata={"description": "Line less measured."})
     repeatability_percent = Number(
@@ -60,7 +63,7 @@ class LevelPart(Part):
 class ResidualPart(Part):
     """One reading and how far it lies from the line to use."""
 
-    pressure = DialReading(metadata={"description": "In the unit of the dial."})
+    pressure = DialReading(metadata={"description": "Pressure in the unit of the dial."})
     torque = Quantity("torque")
     run = Number()
     direction = Words()
@@ -99,7 +102,8 @@ class FoundEfficiencyPart(Part):
 
     efficiency = Number(attribute="value")
     standard_uncertainty = Number(
-        attribute="uncertainty", metadata={"description": "From line, reference and gauge, as far as known."}
+        attribute="uncertainty",
+        metadata={"description": "Standard uncertainty from line, reference and gauge, as far as known."},
     )
     verdict = Words(
         metadata={
@@ -130,8 +134,8 @@ class CalibrationSidePart(Reasoned):
     expanded_uncertainty_percent = knowable(
         Number(
             metadata={
-                "description": "Of one torque within the calibrated range, for about 95 %; what entered it "
-                "is among the assumptions."
+                "description": "Expanded uncertainty of one torque within the calibrated range, for "
+                "about 95 %. The assumptions list what entered it."
             }
         )
     )
@@ -144,7 +148,7 @@ class CalibrationAnswer(Part):
     """What a calibration says of a machine, and the profile that holds it."""
 
     sides = fields.List(fields.Nested(CalibrationSidePart))
-    notes = fields.List(fields.Nested(NotePart), metadata={"description": "On all sides together."})
+    notes = fields.List(fields.Nested(NotePart), metadata={"description": "Notes on all sides together."})
     profile = knowable(
         fields.Dict(
             metadata={"description": "A profile of kind calibrated, a draft, in the units of the readings."}

@@ -81,6 +81,10 @@ class CalibratedPart(Request):
         0.01,
         20,
         required=True,
-        metadata={"description": "Of the torque at a calibrated pressure, k = 2, in percent of it."},
+        metadata={
+            "description": (
+                "Expanded uncertainty of the torque at a calibrated pressure, k = 2, in percent of it."
+            )
+        },
     )
     sides = fields.Nested(CalibratedSides, required=True)

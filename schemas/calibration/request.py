@@ -39,13 +39,17 @@ class CalibrationReadingFields(Request):
         "pressure",
         zero=True,
         required=True,
-        metadata={"description": "As set on the gauge, in the unit of its dial; 0 for a check of the zero."},
+        metadata={
+            "description": (
+                "Pressure as set on the gauge, in the unit of its dial; 0 for a check of the zero."
+            )
+        },
     )
     torque = DialQuantity(
         "torque",
         limits=("-100 kN.m", "100000 kN.m"),
         required=True,
-        metadata={"description": "Of the reference; may be negative at zero pressure only."},
+        metadata={"description": "Torque of the reference. It may be negative at zero pressure only."},
     )
     run = RunNumber(required=True, metadata={"description": "Number of the run, from 1."})
     direction = Choice(
@@ -76,8 +80,8 @@ class CalibrationRequest(Request):
     )
     machine = Machine(
         metadata={
-            "description": "Id of the machine, or its profile: then the torque is held against its geometry, "
-            "and the new profile is complete."
+            "description": "Id of the machine, or its profile. With it the answer compares the torque "
+            "with geometry and completes the new profile."
         }
     )
     gripped_outside_diameter = Quantity(

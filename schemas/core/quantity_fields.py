@@ -288,7 +288,10 @@ class PlainText(Request):
     answer = Text(
         60,
         metadata={
-            "description": "With text: name of the value, such as torque.target; refusal: why there is none."
+            "description": (
+                "With text: name of the value, such as torque.target, or refusal for the "
+                "reason why there is none."
+            )
         },
     )
     unit = Text(

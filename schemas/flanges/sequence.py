@@ -77,7 +77,9 @@ class FlangeTask(Request):
     bolt_count = BoltCount(
         required=True,
         metadata={
-            "description": "Number of bolts. Orders are held for 4, 8, 12, 16, 20 and 24; none is made up.",
+            "description": (
+                "Number of bolts. Orders exist for 4, 8, 12, 16, 20 and 24; Dialset makes none up."
+            ),
             "example": 8,
         },
     )
@@ -94,7 +96,7 @@ class FlangeTask(Request):
     )
     operation = Choice(
         ("make_up", "break_out"),
-        metadata={"description": "Required with a machine: make_up. No order for loosening is held."},
+        metadata={"description": "Required with a machine: make_up. Dialset has no order for loosening."},
     )
     thread_hand = Choice(
         ("right", "left"), metadata={"description": "Required with a machine: hand of the thread."}
@@ -134,25 +136,33 @@ class FlangeTask(Request):
 class TorquePassPart(Part):
     """One pass over all bolts."""
 
-    number = fields.Integer(metadata={"description": "In its turn, from 1."})
+    number = fields.Integer(metadata={"description": "Number of the pass, from 1."})
     name = Words(metadata={"description": "snug, cross, circular, or check: circular again, hours later."})
     order = Words(metadata={"description": "The bolts in their turn, numbered clockwise from 1."})
     instruction = Words()
     share = Number(allow_none=True, metadata={"description": "Torque over the target; null for snug."})
-    torque = Quantity("torque", allow_none=True, metadata={"description": "Null for snug."})
+    torque = Quantity(
+        "torque", allow_none=True, metadata={"description": "Torque of the pass; null for snug."}
+    )
     torque_minimum = Quantity(
         "torque",
         allow_none=True,
-        metadata={"description": "Of a snug nut; null where the maximum lies below what is usual."},
+        metadata={
+            "description": "Lowest torque of a snug nut; null where the maximum lies below what is usual."
+        },
     )
-    torque_maximum = Quantity("torque", allow_none=True, metadata={"description": "Of a snug nut."})
+    torque_maximum = Quantity(
+        "torque", allow_none=True, metadata={"description": "Highest torque of a snug nut."}
+    )
     gauge_setting = DialReading(
         allow_none=True, metadata={"description": "The mark to set; null for snug and without a machine."}
     )
     torque_at_gauge_setting = Quantity(
-        "torque", allow_none=True, metadata={"description": "At nominal efficiency."}
+        "torque", allow_none=True, metadata={"description": "Torque at the mark, at nominal efficiency."}
     )
-    share_at_gauge_setting = Number(allow_none=True, metadata={"description": "Of the target."})
+    share_at_gauge_setting = Number(
+        allow_none=True, metadata={"description": "Torque at the mark over the target."}
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it: the amount, or the ends of it, and the mark to set."""
@@ -191,8 +201,8 @@ class TensionerSequenceRequest(PreloadRequest):
         ("full", "half"),
         required=True,
         metadata={
-            "description": "Studs tensioned at once: all (100 %), or every second one (50 %), then the "
-            "others. No practice is held for fewer.",
+            "description": "Studs tensioned at once: all (100 %), or every second one (50 %), then "
+            "the others. Dialset has no practice for fewer.",
             "example": "half",
         },
     )
@@ -228,7 +238,7 @@ class TensionerSequenceRequest(PreloadRequest):
 class PreloadPassPart(Part):
     """One pass over some of the studs."""
 
-    number = fields.Integer(metadata={"description": "In its turn, from 1."})
+    number = fields.Integer(metadata={"description": "Number of the pass, from 1."})
     name = Words(metadata={"description": "first, second, or check."})
     order = Words(metadata={"description": "The studs tensioned at once, numbered clockwise from 1."})
     instruction = Words()
@@ -236,7 +246,7 @@ class PreloadPassPart(Part):
     pressure = Quantity("pressure", metadata={"description": "Exact pressure of that preload."})
     gauge_setting = DialReading(metadata={"description": "The mark to set."})
     preload_at_gauge_setting = Quantity("force")
-    tool_load = Quantity("force", metadata={"description": "On each stud under its tool."})
+    tool_load = Quantity("force", metadata={"description": "Load on each stud under its tool."})
     stud_stress_share_of_yield = Number(metadata={"description": "0.95 is the most that is accepted."})
 
     def in_a_cell(self, entry: Entry) -> str:

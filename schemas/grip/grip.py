@@ -21,7 +21,7 @@ class GripRequest(Request):
         "length",
         limits=("0.5 in", "60 in"),
         required=True,
-        metadata={"description": "Where it grips.", "example": "5 in"},
+        metadata={"description": "Outside diameter that the grip holds.", "example": "5 in"},
     )
     friction = Number(
         0.01,
@@ -48,8 +48,10 @@ class GripRequest(Request):
     )
     machine = Machine(metadata={"description": "A machine whose profile has jaws, chain or grip_cylinder."})
     jaws = fields.Nested(Jaws, metadata={"description": "Jaws, if not those of the machine."})
-    chain = fields.Nested(GripChain, metadata={"description": "Chain, likewise."})
-    grip_cylinder = fields.Nested(GripCylinder, metadata={"description": "Grip cylinder, likewise."})
+    chain = fields.Nested(GripChain, metadata={"description": "Chain, if not that of the machine."})
+    grip_cylinder = fields.Nested(
+        GripCylinder, metadata={"description": "Grip cylinder, if not that of the machine."}
+    )
     as_of = Day(
         metadata={"description": "Day of the job; the profile must be in force and calibrated then."},
     )
@@ -72,10 +74,12 @@ class ChainPart(Part):
 
     tension_ratio = Number(metadata={"description": "Tight over slack side when it slips: e^(mu theta)."})
     tight_tension = Quantity(
-        "force", metadata={"description": "Of the tight side when the torque times the margin would slip."}
+        "force",
+        metadata={"description": "Tension of the tight side when the torque times the margin would slip."},
     )
     slack_tension = Quantity(
-        "force", metadata={"description": "With which the slack side must be held; else it holds nothing."}
+        "force",
+        metadata={"description": "Tension of the slack side. Hold it with this, or the chain holds nothing."},
     )
     slip_torque_at_rated_load = Quantity("torque")
 
@@ -102,8 +106,8 @@ class LinksPart(Part):
     ranges = fields.List(
         fields.Nested(LinkRangePart),
         metadata={
-            "description": "Where the number changes: the table, or the range of the grip by the arc rule; "
-            "empty where neither is known."
+            "description": "Diameters where the number changes: by the table, or by the arc rule over "
+            "the range of the grip. Empty where neither is known."
         },
     )
 
@@ -112,8 +116,12 @@ class GripCylinderPart(Part):
     """Where the grip cylinder stands, and its pressure."""
 
     travel_used = Quantity("length", metadata={"description": "When the jaws touch."})
-    travel_left = Quantity("length", metadata={"description": "For the squeeze, for worn dies and wear."})
-    pressure = Quantity("pressure", metadata={"description": "On the squeezing side, for needed_squeeze."})
+    travel_left = Quantity(
+        "length", metadata={"description": "Travel left for the squeeze, worn dies and wear."}
+    )
+    pressure = Quantity(
+        "pressure", metadata={"description": "Pressure on the squeezing side, for needed_squeeze."}
+    )
 
 
 class FrictionPart(Part):
@@ -138,13 +146,16 @@ class GripAnswer(Part):
         "force", metadata={"description": "Sum of the radial forces of all jaws: margin torque / (mu r)."}
     )
     slip_torque = knowable(
-        Quantity("torque", metadata={"description": "At which the squeeze given slips; no margin."})
+        Quantity(
+            "torque", metadata={"description": "Torque at which the squeeze given slips, without margin."}
+        )
     )
     jaws = knowable(fields.Nested(JawsPart))
     chain = knowable(fields.Nested(ChainPart))
     links = knowable(fields.Nested(LinksPart))
     grip_cylinder = knowable(fields.Nested(GripCylinderPart))
     published_friction = fields.List(
-        fields.Nested(FrictionPart), metadata={"description": "For comparison; none of it was used."}
+        fields.Nested(FrictionPart),
+        metadata={"description": "Published friction, for comparison. The answer uses none of it."},
     )
     checks = fields.List(fields.Nested(CheckPart))

@@ -27,8 +27,8 @@ class Jaws(Request):
         "angle",
         limits=("0.1 deg", "60 deg"),
         metadata={
-            "description": "Of jaws on wedges or cams: between the face they slide on and the direction in "
-            "which the pipe drags them."
+            "description": "Wedge angle of jaws on wedges or cams: between the face they slide on and "
+            "the direction in which the pipe drags them."
         },
     )
 
@@ -50,14 +50,17 @@ class GripChain(Request):
     """A chain laid round the pipe."""
 
     pitch = Quantity(
-        "length", limits=("0.2 in", "12 in"), required=True, metadata={"description": "From pin to pin."}
+        "length",
+        limits=("0.2 in", "12 in"),
+        required=True,
+        metadata={"description": "Distance from pin to pin."},
     )
     pin_line_offset = Quantity(
         "length",
         limits=("0.01 in", "12 in"),
         zero=True,
         required=True,
-        metadata={"description": "From the surface of the pipe to the line of the pins."},
+        metadata={"description": "Distance from the surface of the pipe to the line of the pins."},
     )
     wrap = Quantity(
         "angle",

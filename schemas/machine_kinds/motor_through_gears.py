@@ -27,7 +27,9 @@ class MotorThroughGearsProfile(HydraulicProfile):
 
     kind = Choice(("motor_through_gears",), required=True)
     displacement = Quantity(
-        "displacement", required=True, metadata={"description": "Of the motor, such as 24 in3/rev."}
+        "displacement",
+        required=True,
+        metadata={"description": "Displacement of the motor, such as 24 in3/rev."},
     )
     gear_ratio = Number(
         0.1, 10_000, required=True, metadata={"description": "Revolutions of the motor for one of the pipe."}
@@ -35,10 +37,12 @@ class MotorThroughGearsProfile(HydraulicProfile):
     starting_efficiency = fields.Nested(
         EfficiencyRange,
         required=True,
-        metadata={"description": "Of the motor at standstill, where a make-up ends; not the running one."},
+        metadata={
+            "description": "Efficiency of the motor at standstill, where a make-up ends, not while it runs."
+        },
     )
     gear_efficiency = fields.Nested(
-        EfficiencyRange, required=True, metadata={"description": "Of all meshes together."}
+        EfficiencyRange, required=True, metadata={"description": "Efficiency of all meshes together."}
     )
     return_pressure = Quantity("pressure", zero=True, required=True)
     right_hand_make_up_port = Choice(("A", "B"), required=True)

@@ -19,7 +19,9 @@ class StudTensionerProfile(GovernedProfile, PressureDriven):
 
     kind = Choice(("stud_tensioner",), required=True)
     effective_area = Quantity(
-        "area", required=True, metadata={"description": "Of all its pistons, from the maker."}
+        "area",
+        required=True,
+        metadata={"description": "Effective area of all its pistons, from the maker."},
     )
     rated_pressure = fields.Nested(TensionerRating, required=True)
     load_rating = Quantity(

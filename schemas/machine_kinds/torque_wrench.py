@@ -43,7 +43,7 @@ class TorqueWrenchProfile(HydraulicProfile):
     torque_factor_range = fields.Nested(FactorRange, required=True)
     reaction_arm = Quantity(
         "length",
-        metadata={"description": "From the centre of the nut to where the reaction member bears."},
+        metadata={"description": "Distance from the centre of the nut to where the reaction member bears."},
     )
     rated_pressure = fields.Nested(WrenchRating, required=True)
     tolerances = fields.Nested(WrenchTolerances)

@@ -46,7 +46,7 @@ class CheckPart(Part):
 class MarkPart(Part):
     """A mark of the gauge."""
 
-    reading = DialReading(metadata={"description": "In the unit of the dial."})
+    reading = DialReading(metadata={"description": "Reading in the unit of the dial."})
     torque = Quantity("torque")
 
 
@@ -95,7 +95,8 @@ class UncertaintyPart(Part):
     """The uncertainty of the torque by JCGM 100 (the GUM); no worst case, which the bounds are."""
 
     best_estimate = Quantity(
-        "torque", metadata={"description": "With every one-sided doubt at its mean; shares are of it."}
+        "torque",
+        metadata={"description": "Torque with every one-sided doubt at its mean. Shares are of this torque."},
     )
     expanded = Quantity("torque", metadata={"description": "Expanded uncertainty, about 95 %."})
     expanded_share = Number()
@@ -113,7 +114,8 @@ class SettingPart(Part):
         metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
     )
     second_cylinder_side = Words(
-        allow_none=True, metadata={"description": "That of the second cylinder, on a machine with two."}
+        allow_none=True,
+        metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
     )
     motor_port = Words(
         allow_none=True,
@@ -132,7 +134,9 @@ class SettingPart(Part):
     gauge_setting = DialReading(
         metadata={"description": "The mark to set, in the unit of the dial whatever units are asked."}
     )
-    torque_at_gauge_setting = Quantity("torque", metadata={"description": "At nominal efficiency."})
+    torque_at_gauge_setting = Quantity(
+        "torque", metadata={"description": "Torque at the mark, at nominal efficiency."}
+    )
     torque_lower_bound = Quantity(
         "torque",
         metadata={
@@ -140,11 +144,15 @@ class SettingPart(Part):
             "unknown, the arm position."
         },
     )
-    torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
+    torque_upper_bound = Quantity(
+        "torque", metadata={"description": "Highest torque in the same worst case."}
+    )
     neighbouring_marks = fields.Nested(NeighboursPart)
     gauge = Words(metadata={"description": "Serial of the gauge."})
     uncertainty = knowable(
-        fields.Nested(UncertaintyPart, metadata={"description": "Of the torque at the gauge setting."})
+        fields.Nested(
+            UncertaintyPart, metadata={"description": "Uncertainty of the torque at the gauge setting."}
+        )
     )
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the setting."}
@@ -164,7 +172,9 @@ class PressureAnswer(SettingPart):
 class DeliveredTorqueAnswer(Part):
     """The torque behind a reading."""
 
-    delivered_torque = Quantity("torque", metadata={"description": "At nominal efficiency."})
+    delivered_torque = Quantity(
+        "torque", metadata={"description": "Torque at the reading, at nominal efficiency."}
+    )
     torque_lower_bound = Quantity(
         "torque",
         metadata={
@@ -172,13 +182,16 @@ class DeliveredTorqueAnswer(Part):
             "tolerances and, if unknown, the arm position."
         },
     )
-    torque_upper_bound = Quantity("torque", metadata={"description": "Worst case, likewise."})
+    torque_upper_bound = Quantity(
+        "torque", metadata={"description": "Highest torque in the same worst case."}
+    )
     cylinder_side = Words(
         allow_none=True,
         metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
     )
     second_cylinder_side = Words(
-        allow_none=True, metadata={"description": "That of the second cylinder, on a machine with two."}
+        allow_none=True,
+        metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
     )
     motor_port = Words(
         allow_none=True,
@@ -187,7 +200,7 @@ class DeliveredTorqueAnswer(Part):
     pressure = Quantity("pressure", allow_none=True)
     line_pull = Quantity("force", allow_none=True)
     uncertainty = knowable(
-        fields.Nested(UncertaintyPart, metadata={"description": "Of the delivered torque."})
+        fields.Nested(UncertaintyPart, metadata={"description": "Uncertainty of the delivered torque."})
     )
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the reading."}

@@ -58,7 +58,7 @@ class MarkUncertaintyPart(Part):
 class ChartMarkPart(Reasoned):
     """A mark of the gauge, with what /v1/pressure answers to a joint that wants its torque."""
 
-    gauge_setting = DialReading(metadata={"description": "In the unit of the dial."})
+    gauge_setting = DialReading(metadata={"description": "Mark in the unit of the dial."})
     reading = _both("The same, for information: the dial has one unit only.")
     torque_at_gauge_setting = _both("At nominal efficiency.")
     torque_lower_bound = _both("Worst case over gauge accuracy, efficiency and an unknown arm position.")
@@ -81,7 +81,7 @@ class ChartLimitPart(Part):
     name = Words()
     text = Words()
     reading = DialReading(
-        allow_none=True, metadata={"description": "In the unit of the dial; null for a torque."}
+        allow_none=True, metadata={"description": "Reading in the unit of the dial; null for a torque."}
     )
     amount = _both("The reading, or the torque.")
 

@@ -56,7 +56,7 @@ class PreloadRequest(Request):
 class PreloadMarkPart(Part):
     """A mark of the gauge."""
 
-    reading = DialReading(metadata={"description": "In the unit of the dial."})
+    reading = DialReading(metadata={"description": "Reading in the unit of the dial."})
     preload = Quantity("force", attribute="torque")
 
 
@@ -74,17 +74,25 @@ class PreloadPressureAnswer(Part):
     gauge_setting = DialReading(
         metadata={"description": "The mark to set, in the unit of the dial whatever units are asked."}
     )
-    preload_at_gauge_setting = Quantity("force", metadata={"description": "Left when the tool is let off."})
+    preload_at_gauge_setting = Quantity(
+        "force", metadata={"description": "Preload left when the tool is let off."}
+    )
     preload_lower_bound = Quantity(
         "force", metadata={"description": "Worst case over gauge accuracy; no scatter of the load loss."}
     )
-    preload_upper_bound = Quantity("force", metadata={"description": "Worst case, likewise."})
+    preload_upper_bound = Quantity(
+        "force", metadata={"description": "Highest preload in the same worst case."}
+    )
     neighbouring_marks = fields.Nested(PreloadNeighboursPart)
     gauge = Words(metadata={"description": "Serial of the gauge."})
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the setting."}
     )
-    tool_load = Quantity("force", metadata={"description": "On the stud under the tool, at the setting."})
-    stud_stress = Quantity("stress", metadata={"description": "Of the stud under the tool, at the setting."})
+    tool_load = Quantity(
+        "force", metadata={"description": "Load on the stud under the tool, at the setting."}
+    )
+    stud_stress = Quantity(
+        "stress", metadata={"description": "Stress of the stud under the tool, at the setting."}
+    )
     stud_stress_share_of_yield = Number(metadata={"description": "0.95 is the most that is accepted."})
     checks = fields.List(fields.Nested(CheckPart))

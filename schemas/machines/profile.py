@@ -121,9 +121,13 @@ class Gauges(Request):
 class Relief(Request):
     """System relief valve."""
 
-    cracking = Quantity("pressure", required=True, metadata={"description": "Where it begins to open."})
+    cracking = Quantity(
+        "pressure", required=True, metadata={"description": "Pressure at which it begins to open."}
+    )
     full_flow = Quantity(
-        "pressure", required=True, metadata={"description": "Where it passes the full flow of the pump."}
+        "pressure",
+        required=True,
+        metadata={"description": "Pressure at which it passes the full flow of the pump."},
     )
 
     @validates_schema(skip_on_field_errors=False)

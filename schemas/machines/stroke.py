@@ -32,7 +32,10 @@ class StrokeRequest(OneMachine):
             "left out."
         },
     )
-    used_to = Quantity("length", metadata={"description": "Longest pin-to-pin length in use, likewise."})
+    used_to = Quantity(
+        "length",
+        metadata={"description": "Longest pin-to-pin length in use; that of the whole stroke if left out."},
+    )
     lost_motion = Quantity(
         "angle",
         limits=("0.001 deg", "180 deg"),
@@ -73,13 +76,13 @@ class ArmAtPart(Part):
 
     length = Quantity("length", metadata={"description": "Pin to pin."})
     arm_angle = Quantity(
-        "angle", metadata={"description": "At the pipe centre, between arm pin and base pin."}
+        "angle", metadata={"description": "Angle at the pipe centre, between arm pin and base pin."}
     )
     moment_arm = Quantity("length")
     torque_factor = Number(
         metadata={"description": "Moment arm over arm radius; the torque of a square cylinder times this."}
     )
-    off_square = Quantity("angle", metadata={"description": "By how much the cylinder misses square."})
+    off_square = Quantity("angle", metadata={"description": "Angle by which the cylinder misses square."})
     loss_off_square = Number(metadata={"description": "Share of the torque lost by it: 1 - cos(off_square)."})
 
 
@@ -89,23 +92,28 @@ class WantedPart(Part):
     rotation = Quantity("angle")
     strokes = Number(metadata={"description": "Whole number; the last one may be used in part."})
     rotation_in_last_stroke = Quantity(
-        "angle", metadata={"description": "Of the joint; where it ends, the arm stalls."}
+        "angle",
+        metadata={"description": "Rotation of the joint in the last stroke. The arm stalls where it ends."},
     )
 
 
 class StrokeAnswer(Part):
     """What a stroke does to the joint: its rotation, its torque from end to end, strokes for a rotation."""
 
-    rotation_per_stroke = Quantity("angle", metadata={"description": "Of the arm."})
+    rotation_per_stroke = Quantity("angle", metadata={"description": "Rotation of the arm in one stroke."})
     useful_rotation_per_stroke = Quantity(
-        "angle", metadata={"description": "Of the joint: that of the arm less the lost motion."}
+        "angle",
+        metadata={
+            "description": "Rotation of the joint in one stroke: that of the arm less the lost motion."
+        },
     )
-    start = fields.Nested(ArmAtPart, metadata={"description": "At used_from."})
-    end = fields.Nested(ArmAtPart, metadata={"description": "At used_to."})
-    smallest = fields.Nested(ArmAtPart, metadata={"description": "Where the torque is smallest."})
-    largest = fields.Nested(ArmAtPart, metadata={"description": "Where the torque is largest."})
+    start = fields.Nested(ArmAtPart, metadata={"description": "The arm at used_from."})
+    end = fields.Nested(ArmAtPart, metadata={"description": "The arm at used_to."})
+    smallest = fields.Nested(ArmAtPart, metadata={"description": "The arm where the torque is smallest."})
+    largest = fields.Nested(ArmAtPart, metadata={"description": "The arm where the torque is largest."})
     mean_moment_arm = Quantity(
-        "length", metadata={"description": "Over the angle: travel of the cylinder over rotation."}
+        "length",
+        metadata={"description": "Mean moment arm over the angle: travel of the cylinder over rotation."},
     )
     mean_torque_factor = Number(metadata={"description": "Mean moment arm over arm radius."})
     torque_spread = Number(
@@ -115,10 +123,10 @@ class StrokeAnswer(Part):
         }
     )
     square_length = knowable(
-        Quantity("length", metadata={"description": "Where the cylinder stands square to the arm."})
+        Quantity("length", metadata={"description": "Length at which the cylinder stands square to the arm."})
     )
     square_position = Words(
         metadata={"description": "none, outside_stroke, outside_used_part or within_used_part."}
     )
-    wanted = knowable(fields.Nested(WantedPart, metadata={"description": "For a rotation given."}))
+    wanted = knowable(fields.Nested(WantedPart, metadata={"description": "What a rotation given takes."}))
     checks = fields.List(fields.Nested(CheckPart))

@@ -88,8 +88,8 @@ class RotaryShoulderedCondition(Request):
         "stress",
         limits=("20000 psi", HIGHEST_YIELD_STRENGTH),
         metadata={
-            "description": "Minimum yield strength of the pin. Without it a drill collar gets no torsional "
-            "yield; a tool joint is taken at 120,000 psi."
+            "description": "Minimum yield strength of the pin. Without it a drill collar gets no "
+            "torsional yield, and a tool joint has 120,000 psi."
         },
     )
     box_yield_strength = Quantity(
@@ -145,7 +145,7 @@ class StatedJoint(Request):
         200,
         required=True,
         metadata={
-            "description": "Where the torque stands; goes into the record.",
+            "description": "Source of the torque. It goes into the record.",
             "example": "sheet 12 rev B of the tool maker",
         },
     )

@@ -34,7 +34,7 @@ class RotaryPreloadRequest(RotaryShoulderedCondition, RotaryShoulderedDimensions
     axial_tension = Quantity(
         "force",
         zero=True,
-        metadata={"description": "Tension on the made-up joint; without it only the limits are told."},
+        metadata={"description": "Tension on the made-up joint. Without it the answer has only the limits."},
     )
 
 
@@ -42,13 +42,16 @@ class TensionLimitsPart(Part):
     """The tension that the joint bears at this preload: an estimate without bending and pressure."""
 
     separation_tension = Quantity(
-        "force", metadata={"description": "At which no force is left on the shoulder."}
+        "force", metadata={"description": "Tension at which no force is left on the shoulder."}
     )
     pin_tensile_limit = knowable(
         Quantity("force", metadata={"description": "Yield strength times pin area, not divided by 1.1."})
     )
     contact_yield_tension = knowable(
-        Quantity("force", metadata={"description": "At which the pin yields with its shoulder still closed."})
+        Quantity(
+            "force",
+            metadata={"description": "Tension at which the pin yields with its shoulder still closed."},
+        )
     )
     lowest_limit = knowable(
         Quantity("force", metadata={"description": "The lower of separation and yield of the pin."})
@@ -76,7 +79,7 @@ class UnderTensionPart(Part):
     """The joint at the tension asked for."""
 
     tension = Quantity("force")
-    shoulder_force = Quantity("force", metadata={"description": "Left on the shoulder."})
+    shoulder_force = Quantity("force", metadata={"description": "Force left on the shoulder."})
     pin_force = Quantity("force")
     pin_stress = Quantity("stress")
     pin_share_of_yield = knowable(Number())
@@ -140,10 +143,16 @@ class RotaryPreloadAnswer(Part):
     pin_torsional_yield = knowable(
         Quantity(
             "torque",
-            metadata={"description": "With the compound friction factor: compares with the applied torque."},
+            metadata={
+                "description": (
+                    "Torsional yield with the compound friction factor, to compare with the applied torque."
+                )
+            },
         )
     )
-    box_torsional_yield = knowable(Quantity("torque", metadata={"description": "As for the pin."}))
+    box_torsional_yield = knowable(
+        Quantity("torque", metadata={"description": "Torsional yield of the box, with the same factor."})
+    )
     torsional_yield = knowable(Quantity("torque", metadata={"description": "The lower of both."}))
     torsional_yield_basis = Basis()
     weaker_member = Words(metadata={"description": "pin or box."})
@@ -156,7 +165,10 @@ class RotaryPreloadAnswer(Part):
     bending_strength_ratio_basis = Basis()
     break_in_torque = knowable(
         Quantity(
-            "torque", metadata={"description": "Of a new tool joint, with the compound friction factor."}
+            "torque",
+            metadata={
+                "description": "Break-in torque of a new tool joint, with the compound friction factor."
+            },
         )
     )
     break_in_torque_basis = Basis()

@@ -17,8 +17,9 @@ class TabulatedJoint(Request):
     table_key = Members(
         required=True,
         metadata={
-            "description": "A value for every key column of the table: text as it stands there, a quantity "
-            "with its unit. In a query or a table each is a name of its own, such as table_key.pin_bore.",
+            "description": "A value for every key column of the table: text as the table has it, a "
+            "quantity with its unit. In a query or a table each has a name of its own, "
+            "such as table_key.pin_bore.",
         },
     )
 

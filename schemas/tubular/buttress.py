@@ -72,16 +72,18 @@ class ButtressPositionAnswer(Part):
     )
     triangle_base_printed = Words(allow_none=True, metadata={"description": "As printed, in inches."})
     coupling_length = Quantity(
-        "length", allow_none=True, metadata={"description": "Of the API coupling of this size."}
+        "length", allow_none=True, metadata={"description": "Length of the API coupling of this size."}
     )
-    triangle_side = Quantity("length", metadata={"description": "Of the equilateral stamp."})
-    triangle_height = Quantity("length", metadata={"description": "From its base to its apex."})
+    triangle_side = Quantity("length", metadata={"description": "Side of the equilateral stamp."})
+    triangle_height = Quantity(
+        "length", metadata={"description": "Height of the stamp, from its base to its apex."}
+    )
     window = fields.Nested(FaceWindowPart)
     position = knowable(
         Words(
             metadata={
-                "description": "Of the face measured: short (more than one turn short of the base), "
-                "within_one_turn, base_to_apex or past_apex."
+                "description": "Position of the face measured: short (more than one turn short of the "
+                "base), within_one_turn, base_to_apex or past_apex."
             }
         )
     )

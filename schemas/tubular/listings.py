@@ -27,7 +27,8 @@ class TubularPart(Part):
         "length", metadata={"description": "Below the thread: of the pin upset for integral-joint tubing."}
     )
     thread_outside_diameter = Quantity(
-        "length", metadata={"description": "That the thread is cut on: of the upset for EUE."}
+        "length",
+        metadata={"description": "Outside diameter that the thread is cut on: that of the upset for EUE."},
     )
     threads_per_inch = Number()
     thread_height = Quantity("length")

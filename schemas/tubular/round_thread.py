@@ -148,7 +148,11 @@ class RoundThreadDimensionsPart(Part):
     pipe_outside_diameter = Quantity(
         "length",
         attribute="D",
-        metadata={"description": "That the thread is cut on: of the upset for external-upset tubing."},
+        metadata={
+            "description": (
+                "Outside diameter that the thread is cut on: that of the upset for external-upset tubing."
+            )
+        },
     )
     pipe_inside_diameter = Quantity("length", attribute="d")
     thread_height = Quantity("length", attribute="h")
@@ -175,7 +179,9 @@ class MadeUpPositionPart(Part):
     criteria_basis = Basis()
     turns_past_hand_tight = knowable(Number())
     turns_past_hand_tight_basis = Basis()
-    axial_travel_per_turn = knowable(Quantity("length", metadata={"description": "One pitch."}))
+    axial_travel_per_turn = knowable(
+        Quantity("length", metadata={"description": "Axial travel of one turn: one pitch."})
+    )
     hand_tight_standoff_turns = knowable(Number(metadata={"description": "A of API 5B."}))
     hand_tight_standoff = knowable(Quantity("length"))
 
@@ -187,18 +193,21 @@ class RoundThreadAnswer(Part):
     published_rounding = knowable(fields.Nested(PublishedRoundingPart))
     published_rounding_basis = Basis()
     torque_adjustment = Words(allow_none=True, metadata={"description": "The adjustment asked for."})
-    torque_adjustment_factor = Number(metadata={"description": "By which the window is multiplied."})
+    torque_adjustment_factor = Number(metadata={"description": "Factor by which the window is multiplied."})
     area_under_last_perfect_thread = Quantity("area")
     engaged_length = Quantity("length")
     pull_out_strength = Quantity("force", metadata={"description": "What the torque goes by."})
     fracture_strength = knowable(Quantity("force"))
     fracture_strength_basis = Basis()
     joint_strength = knowable(
-        Quantity("force", metadata={"description": "As published; not what the torque goes by."})
+        Quantity(
+            "force",
+            metadata={"description": "Joint strength as published. The torque does not follow from it."},
+        )
     )
     joint_strength_basis = Basis()
     governing_mode = knowable(
-        Words(metadata={"description": "Of the joint strength: pull_out, fracture or yield."})
+        Words(metadata={"description": "Mode that governs the joint strength: pull_out, fracture or yield."})
     )
     preload = knowable(Quantity("force", metadata={"description": "Not defined."}))
     made_up_position = fields.Nested(MadeUpPositionPart)

@@ -35,7 +35,9 @@ class SuckerRodPart(Part):
     pin_diameter = Quantity("length")
     threads_per_inch = Number()
     shoulder_outside_diameter = Quantity("length")
-    coupling_outside_diameter = Quantity("length", metadata={"description": "Of the full-size coupling."})
+    coupling_outside_diameter = Quantity(
+        "length", metadata={"description": "Outside diameter of the full-size coupling."}
+    )
     displacements = fields.List(fields.Nested(RodDisplacementPart))
     status = Words(attribute="source.status")
     source = Words(attribute="source.source")
@@ -88,12 +90,14 @@ class SuckerRodAnswer(Part):
     displacement_minimum = Quantity("length")
     displacement_maximum = Quantity("length")
     displacement_printed = Words(metadata={"description": "As printed, in inches."})
-    displacement = knowable(Quantity("length", metadata={"description": "As measured."}))
+    displacement = knowable(Quantity("length", metadata={"description": "Displacement as measured."}))
     verdict = knowable(
-        Words(metadata={"description": "Of the displacement measured: short, accepted or over."})
+        Words(metadata={"description": "Verdict on the displacement measured: short, accepted or over."})
     )
     verdict_basis = Basis()
-    coupling_outside_diameter = Quantity("length", metadata={"description": "Of the full-size coupling."})
+    coupling_outside_diameter = Quantity(
+        "length", metadata={"description": "Outside diameter of the full-size coupling."}
+    )
     turn_minimum = Quantity("angle", metadata={"description": "Past hand tight, on that coupling."})
     turn_maximum = Quantity("angle")
     axial_travel_minimum = Quantity("length", metadata={"description": "Turn times the lead of the thread."})

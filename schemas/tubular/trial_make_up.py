@@ -91,7 +91,7 @@ class TrialMakeUpRequest(Request):
 class TrialPart(Part):
     """One trial as it was counted or left out."""
 
-    number = Number(metadata={"description": "From 1, in the order given."})
+    number = Number(metadata={"description": "Number of the trial, from 1, in the order given."})
     joint = Words(allow_none=True)
     torque = Quantity("torque")
     position = Words()
@@ -100,7 +100,9 @@ class TrialPart(Part):
     stands_apart = Flag(
         metadata={"description": "Counted, but farther from the median than departure_limit."}
     )
-    departure_percent = Number(metadata={"description": "From the median of those counted, of any trial."})
+    departure_percent = Number(
+        metadata={"description": "Distance from the median of those counted, of any trial, in percent of it."}
+    )
 
 
 class TrialMakeUpAnswer(Part):
@@ -123,8 +125,12 @@ class TrialMakeUpAnswer(Part):
     highest = Quantity("torque")
     median = Quantity("torque", attribute="middle")
     spread = Quantity("torque", metadata={"description": "Highest less lowest."})
-    standard_deviation = Quantity("torque", metadata={"description": "Of the sample, over n - 1."})
-    standard_deviation_percent = Number(metadata={"description": "Of the mean."})
+    standard_deviation = Quantity(
+        "torque", metadata={"description": "Standard deviation of the sample, over n - 1."}
+    )
+    standard_deviation_percent = Number(
+        metadata={"description": "Standard deviation in percent of the mean."}
+    )
     departure_limit = Quantity(
         "torque",
         metadata={
@@ -134,6 +140,10 @@ class TrialMakeUpAnswer(Part):
     )
     standing_apart = Number(metadata={"description": "How many of those counted stand apart."})
     mean_without_them = Quantity(
-        "torque", allow_none=True, metadata={"description": "To compare with; null where none stands apart."}
+        "torque",
+        allow_none=True,
+        metadata={
+            "description": "Mean without those that stand apart, to compare with; null where none does."
+        },
     )
     trials = fields.List(fields.Nested(TrialPart))
