@@ -17,11 +17,11 @@ CAUTIONS = (
 CHART = View(
     name="chart",
     title="Chart of a machine: torque against the marks of its gauges",
-    description="For make-up and break-out, each on its own gauge: every mark that can be set, or a readable "
-    "choice, with the torque there, its worst case and its expanded uncertainty, in US and metric units side "
-    "by side, and the limits of machine and gauge. Each figure is what /v1/pressure answers to a joint that "
-    "wants the torque of that mark. An operation without a chart is told in not_charted; a machine without "
-    "any is refused.",
+    description="Shows make-up and break-out, each on its own gauge: every mark that can be set, or a "
+    "readable choice. Each mark has its torque, worst case and expanded uncertainty, in "
+    "US and metric units. The limits of machine and gauge stand beside. Each figure is "
+    "what /v1/pressure answers to a joint that wants the torque of that mark. not_charted "
+    "names an operation without a chart; a machine without any is refused.",
     request=ChartRequest(),
     compute=chart_answer,
     response=ChartAnswer(),

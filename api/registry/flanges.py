@@ -21,9 +21,10 @@ FLANGE_CALCULATIONS = (
     Calculation(
         name="flange-sequence/torque",
         title="Passes and cross pattern of a flange that is tightened to a torque",
-        description="Snug, the stated shares of the target torque crosswise, then clockwise at the target. "
-        "With a machine the mark for every pass; that at the target is the setting of /v1/pressure. Orders "
-        "are held for 4, 8, 12, 16, 20 and 24 bolts, from memory. Practice, not a requirement of a standard.",
+        description="Gives a snug pass, the stated shares of the target torque crosswise, then "
+        "clockwise passes at the target. With a machine it gives the mark for every pass; "
+        "that at the target is the setting of /v1/pressure. Orders exist for 4, 8, 12, "
+        "16, 20 and 24 bolts, from memory. This is practice; no standard requires it.",
         requests={
             key: request for key, request in requests_for(FlangeTask, "Flange").items() if key in OF_BOLTS
         },
@@ -35,9 +36,10 @@ FLANGE_CALCULATIONS = (
     Calculation(
         name="flange-sequence/preload",
         title="Passes of a flange whose studs are tensioned to a preload",
-        description="All studs at once, or every second one at a higher pressure and then the others, and a "
-        "check pass; each with its mark and every check of tensioner and stud. The pressure that the first "
-        "group needs more is never assumed. Practice, not a requirement of a standard.",
+        description="Tensions all studs at once, or every second one at a higher pressure and then "
+        "the others, and adds a check pass. Each pass has its mark and every check of "
+        "tensioner and stud. Dialset never assumes how much more pressure the first group "
+        "needs. This is practice; no standard requires it.",
         requests={"": TensionerSequenceRequest()},
         compute=tensioner_sequence_answer,
         response=TensionerSequenceAnswer(),

@@ -32,9 +32,9 @@ JOINT_CALCULATIONS = (
     Calculation(
         name="torque/rotary-shouldered",
         title="Make-up torque of a rotary shouldered joint",
-        description="Formula of API RP 7G Appendix A for drill collars and tool joints, new or worn, with "
-        "the window, the weaker member, the preload, the torsional yield and the "
-        "published row if there is one.",
+        description="Uses the formula of API RP 7G Appendix A for drill collars and tool joints, new "
+        "or worn. The answer has the window, the weaker member, the preload, the "
+        "torsional yield and the published row if there is one.",
         requests={"": RotaryShoulderedRequest()},
         compute=rotary_answer,
         response=RotaryShoulderedAnswer(),
@@ -44,9 +44,10 @@ JOINT_CALCULATIONS = (
     Calculation(
         name="torque/round-thread",
         title="Make-up torque of API round-thread casing and tubing",
-        description="1 % of the pull-out strength (API RP 5C1, API Bul 5C3), 75 and 125 % of it, the printed "
-        "rounding, the strengths, and the position to be judged beside the torque. From the catalogue, or "
-        "from the dimensions themselves. Buttress has no torque and is refused.",
+        description="The target is 1 % of the pull-out strength (API RP 5C1, API Bul 5C3), the window "
+        "75 to 125 % of it. The answer also has the printed rounding, the strengths, and "
+        "the position to judge beside the torque. The pipe comes from the catalogue or "
+        "from its dimensions. Buttress has no torque and is refused.",
         requests={"": RoundThreadJoint()},
         compute=round_thread_answer,
         response=RoundThreadAnswer(),
@@ -56,10 +57,11 @@ JOINT_CALCULATIONS = (
     Calculation(
         name="torque/bolt",
         title="Make-up torque of a bolt",
-        description="Torque of a preload, a bolt stress, or a share of proof or yield, by a nut factor, the "
-        "exact helix, ISO 16047, VDI 2230 or API 6A, with its split, the stress while tightening, the torque "
-        "at yield, and on demand the stretch and the scatter. Friction and nut factor are never assumed. A "
-        "bolt that would yield is refused.",
+        description="Gives the torque of a preload, a bolt stress, or a share of proof or yield. The "
+        "method is a nut factor, the exact helix, ISO 16047, VDI 2230 or API 6A. The "
+        "answer has the split of the torque, the stress while tightening, the torque at "
+        "yield, and on demand stretch and scatter. Dialset never assumes friction or nut "
+        "factor. A bolt that would yield is refused.",
         requests={"": BoltRequest()},
         compute=bolt_answer,
         response=BoltTorqueAnswer(),
@@ -69,9 +71,10 @@ JOINT_CALCULATIONS = (
     Calculation(
         name="torque/tabulated",
         title="Make-up torque from one of the shop's own tables",
-        description="Minimum, target and maximum of the row for exactly this joint: proprietary connections, "
-        "values of a customer, a licensed copy of a standard. Where the file allows it, on a straight line "
-        "between two rows, which the answer names; never beyond them. A table with a fault is not served.",
+        description="Gives minimum, target and maximum of the row for exactly this joint: proprietary "
+        "connections, values of a customer, a licensed copy of a standard. Where the file "
+        "allows it, Dialset interpolates on a straight line between two rows and names "
+        "them. It never extrapolates. It serves no table with a fault.",
         requests={"": TabulatedRequest()},
         compute=tabulated_answer,
         response=TabulatedAnswer(),
@@ -82,10 +85,12 @@ JOINT_CALCULATIONS = (
     Calculation(
         name="preload/rotary-shouldered",
         title="Preload of a rotary shouldered joint at an applied torque",
-        description="F = T / (FF arm) by API RP 7G Appendix A, the factor of the compound divided out: "
-        "stresses of pin and box, torsional yields, what tension separates the shoulder or yields the pin "
-        "(an estimate, from memory), and the joint under a tension. A torque or a tension that yields the "
-        "joint is refused; a tension that separates the shoulder is answered with that verdict.",
+        description="Uses F = T / (FF arm) by API RP 7G Appendix A, the factor of the compound "
+        "divided out. The answer has stresses of pin and box, torsional yields, the "
+        "tension that separates the shoulder or yields the pin (an estimate, from "
+        "memory), and the joint under a tension. A torque or tension that yields the "
+        "joint is refused. A tension that separates the shoulder is answered with that "
+        "verdict.",
         requests={"": RotaryPreloadRequest()},
         compute=rotary_preload_answer,
         response=RotaryPreloadAnswer(),
@@ -102,8 +107,8 @@ JOINT_CALCULATIONS = (
     Calculation(
         name="preload/bolt",
         title="Preload of a bolt at an applied torque",
-        description="The exact inverse of /v1/torque/bolt, with the same stresses, shares and bounds. Beyond "
-        "yield the preload is not known, and it is refused.",
+        description="This is the exact inverse of /v1/torque/bolt, with the same stresses, shares and "
+        "bounds. Beyond yield the preload is not known, and the question is refused.",
         requests={"": BoltPreloadRequest()},
         compute=bolt_preload_answer,
         response=BoltPreloadAnswer(),

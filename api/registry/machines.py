@@ -25,8 +25,9 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="pressure",
         title="What to set on the gauge for a joint on a machine",
-        description="The mark nearest the target whose torque lies within the window, the cylinder side, and "
-        "every check of the machine. Refused with all reasons where the machine cannot do it.",
+        description="Gives the mark nearest the target whose torque lies within the window, the "
+        "cylinder side, and every check of the machine. If the machine cannot do the "
+        "joint, the refusal has all reasons.",
         requests=requests_for(MachineJob, "Pressure"),
         compute=for_family(pressure_answer, check_machine),
         response=PressureAnswer(),
@@ -37,8 +38,8 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="delivered-torque",
         title="Torque behind a gauge reading",
-        description="The torque that a machine delivers at a reading, at nominal efficiency, with its worst "
-        "case. The inverse of /v1/pressure.",
+        description="Gives the torque that a machine delivers at a reading, at nominal efficiency, "
+        "with its worst case. This is the inverse of /v1/pressure.",
         requests={"": Reading()},
         compute=delivered_torque_answer,
         response=DeliveredTorqueAnswer(),
@@ -49,8 +50,8 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="machine-choice",
         title="Which machines can do a joint, and why the others cannot",
-        description="One joint against every machine of a site: those that can with their setting and "
-        "bounds, the finest gauge first, and the others with every reason.",
+        description="Compares one joint with every machine of a site. Machines that can do it have "
+        "their setting and bounds, the finest gauge first. The others have every reason.",
         requests=requests_for(SiteJob, "Choice"),
         compute=for_family(machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
@@ -61,9 +62,10 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="stroke",
         title="What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation",
-        description="Triangle of pipe centre, arm pin and base pin: rotation of a stroke or the part in use, "
-        "torque factor h/a at its ends and extremes, its mean over the angle, and the strokes for a rotation "
-        "or an axial travel. Only for machines whose cylinder and base are known.",
+        description="Uses the triangle of pipe centre, arm pin and base pin. Gives the rotation of a "
+        "stroke or the part in use, and the torque factor h/a at its ends and extremes "
+        "with its mean over the angle. Gives also the strokes for a rotation or an axial "
+        "travel. It needs a machine whose cylinder and base are known.",
         requests={"": StrokeRequest()},
         compute=stroke_answer,
         response=StrokeAnswer(),
@@ -80,10 +82,11 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="grip",
         title="Whether a grip holds a torque: squeeze, chain, links, grip cylinder",
-        description="The squeeze N = m T / (mu r) that jaws need, and what each described part says: jaws, "
-        "chain (capstan), links of the chain, grip cylinder. Friction and margin are never assumed. A part "
-        "that is not described is null with its reason; one that would be overloaded is a refusal. Parts "
-        "stand in the profile of the machine, or in the body.",
+        description="Gives the squeeze N = m T / (mu r) that jaws need, and the result of each "
+        "described part: jaws, chain (capstan), links of the chain, grip cylinder. "
+        "Dialset never assumes friction or margin. A part that is not described is null "
+        "with its reason. A part that would be overloaded is a refusal. Describe the "
+        "parts in the profile of the machine or in the body.",
         requests={"": GripRequest()},
         compute=grip_answer,
         response=GripAnswer(),
@@ -100,9 +103,10 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="preload-pressure",
         title="What to set on the gauge of a stud tensioner for a preload",
-        description="The pressure p = F LTF / A and the mark nearest the preload wanted, within its window, "
-        "with the load and the stress of the stud under the tool and every check of tensioner and stud. The "
-        "load-loss factor is never assumed. Refused with all reasons where it cannot be done.",
+        description="Gives the pressure p = F LTF / A and the mark nearest the preload wanted, within "
+        "its window. The answer has the load and the stress of the stud under the tool, "
+        "and every check of tensioner and stud. Dialset never assumes the load-loss "
+        "factor. If it cannot be done, the refusal has all reasons.",
         requests={"": PreloadRequest()},
         compute=preload_pressure_answer,
         response=PreloadPressureAnswer(),
@@ -119,9 +123,10 @@ MACHINE_CALCULATIONS = (
     Calculation(
         name="calibration",
         title="What a calibration says of a machine, and the profile it makes",
-        description="Lines of torque over pressure with and without offset and which of them to use, figures "
-        "level by level against class limits as a yardstick, efficiency against geometry with the likely "
-        "mistake, and a profile of kind calibrated. Each side and gauge is on its own.",
+        description="Gives lines of torque over pressure with and without offset, and which to use. "
+        "Compares figures level by level with class limits as a yardstick, and efficiency "
+        "with geometry, with the likely mistake. Makes a profile of kind calibrated. Each "
+        "side and gauge is on its own.",
         requests={"": CalibrationRequest()},
         compute=calibration_answer,
         response=CalibrationAnswer(),

@@ -12,9 +12,10 @@ POSITION_CALCULATIONS = (
     Calculation(
         name="make-up-position/buttress",
         title="Where buttress casing is made up to, and whether a joint is there",
-        description="The base of the triangle stamp from the pipe end and the window of the coupling face, "
-        "from one thread turn short of the base to the apex; with the face measured, a verdict. API "
-        "publishes no torque for buttress: torque and preload are null with their reasons.",
+        description="Gives the base of the triangle stamp from the pipe end and the window of the "
+        "coupling face, from one thread turn short of the base to the apex. With the face "
+        "measured, it gives a verdict. API publishes no torque for buttress: torque and "
+        "preload are null with their reasons.",
         requests={"": ButtressPositionRequest()},
         compute=buttress_answer,
         response=ButtressPositionAnswer(),
@@ -24,10 +25,11 @@ POSITION_CALCULATIONS = (
     Calculation(
         name="trial-make-up/buttress",
         title="A make-up torque of buttress casing from trial make-ups",
-        description="Mean, spread and extremes of the torques that brought the coupling face to the base of "
-        "the triangle, for one size, weight and grade. What did not reach the base, or went past the apex, "
-        "is left out with its reason; what stands apart is flagged and counted. The mean can be used on "
-        "/v1/pressure with family=stated, naming the trials in torque_source.",
+        description="Gives mean, spread and extremes of the torques that brought the coupling face to "
+        "the base of the triangle, for one size, weight and grade. A trial short of the "
+        "base, or past the apex, is left out with its reason. A trial that stands apart "
+        "is flagged and counted. Use the mean on /v1/pressure with family=stated, and "
+        "name the trials in torque_source.",
         requests={"": TrialMakeUpRequest()},
         compute=trial_make_up_answer,
         response=TrialMakeUpAnswer(),
@@ -48,9 +50,10 @@ POSITION_CALCULATIONS = (
     Calculation(
         name="make-up-position/sucker-rod",
         title="Circumferential displacement of a sucker-rod joint",
-        description="Minimum and maximum displacement past hand tight of API RP 11BR (from memory), the turn "
-        "and axial travel they are on the full-size coupling, and with a displacement measured a verdict. No "
-        "torque is published: torque and preload are null with their reasons.",
+        description="Gives the minimum and maximum displacement past hand tight of API RP 11BR (from "
+        "memory), and the turn and axial travel on the full-size coupling. With a "
+        "displacement measured, it gives a verdict. No torque is published: torque and "
+        "preload are null with their reasons.",
         requests={"": SuckerRodRequest()},
         compute=sucker_rod_answer,
         response=SuckerRodAnswer(),

@@ -83,7 +83,7 @@ def _tolerance_cautions(profile: Profile) -> Iterator[str]:
 PROFILE_CHECK = FileCheck(
     name="profile-check",
     title="Check a machine profile",
-    description="Every fault of a profile by JSON Pointer, before it is put into service.",
+    description="Tells every fault of a profile by JSON Pointer, before it is put into service.",
     operation="checkProfile",
     media_type="application/json",
     body={"description": "A profile; see MachineProfile."},

@@ -50,7 +50,7 @@ def _column(column: KeyColumn) -> dict[str, Any]:
 TABLE_CHECK = FileCheck(
     name="table-check",
     title="Check a table of the shop",
-    description="Every fault of a table by row and column, before it is put into its folder.",
+    description="Tells every fault of a table by row and column, before it is put into its folder.",
     operation="checkTable",
     media_type="text/csv",
     body={"type": "string", "minLength": 1},

@@ -8,7 +8,10 @@ UNIT_CALCULATIONS = (
     Calculation(
         name="conversion",
         title="A quantity in another unit",
-        description="Exact factors; understands the spellings of the trade and refuses what is ambiguous.",
+        description=(
+            "Converts with exact factors. Understands the spellings of the trade and refuses "
+            "what is ambiguous."
+        ),
         requests={"": ConversionRequest()},
         compute=conversion_answer,
         response=ConversionAnswer(),

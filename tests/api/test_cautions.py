@@ -40,8 +40,8 @@ NO_CAUTIONS = {
     "api/answers/flanges/tensioner_sequence.py": ("Set all tools", "Set this group"),
     "api/answers/rotary/preload_notes.py": ("Make up a new", "About three", "Another published"),
     "api/engineering/gauges/accuracy_class.py": ("",),
-    "api/registry/chart.py": ("For make-up and break-out",),
-    "api/registry/profile_check.py": ("Every fault", "A profile;"),
+    "api/registry/chart.py": ("Shows make-up and break-out",),
+    "api/registry/profile_check.py": ("Tells every fault", "A profile;"),
 }
 """Sentences that are no cautions, by how they begin: steps of a work, advice in a check, descriptions."""
 

@@ -24,9 +24,10 @@ BATCH_FORMAT = {
     "description": "Form of the answer; that of the body if left out.",
 }
 EACH_LINE = (
-    "Each line is answered or refused, in order. Members or columns that are no fields are carried along; "
-    "one that is nearly a field is refused. A header such as pin_bore [in] gives the bare numbers below "
-    "it their unit. With a table, defaults, group_by and carry stand in the query."
+    "Each line is answered or refused, in order. Members or columns that are no fields are carried "
+    "along. Dialset refuses one whose name is close to a field name. A header such as pin_bore [in] "
+    "gives the numbers below it their unit. With a table, put defaults, group_by and carry in the "
+    "query."
 )
 
 
