@@ -155,8 +155,8 @@ def usual_stress_level(component: str, connection: Connection) -> Strength:
     return found
 
 
-def check_stress_levels() -> None:
-    """Refuse to start where a joint that can be asked has no stress level: its torque would be none.
+def check_strengths() -> None:
+    """Refuse to start where a joint that can be asked lacks its stress level, or a tool joint its yield.
 
     Raises:
         LookupError: naming component and connection.
@@ -164,6 +164,8 @@ def check_stress_levels() -> None:
     for connection in CONNECTIONS:
         for component in COMPONENTS:
             usual_stress_level(component, connection)
+        if usual_strength("tool_joint", "yield_strength", connection) is None:
+            raise LookupError("member_strengths.csv has no yield_strength of a tool_joint")
 
 
-check_stress_levels()
+check_strengths()

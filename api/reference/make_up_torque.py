@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from api.engineering.provenance import Source
+from api.reference.connections import find_connection, usual_stress_level
 from api.reference.table import Row, read_table
 
 SAME_LENGTH = 1e-7
@@ -111,3 +112,25 @@ def _neighbours(values: set[float], value: float) -> list[float]:
     below = [each for each in values if each <= value + SAME_LENGTH]
     above = [each for each in values if each >= value - SAME_LENGTH]
     return sorted({*([max(below)] if below else []), *([min(above)] if above else [])})
+
+
+def check_stress_levels() -> None:
+    """Refuse to start where a printed row is at another stress than a joint of it would be answered at.
+
+    Without its row in ``member_strengths.csv`` a thread form would have the level of the others.
+
+    Raises:
+        LookupError: naming the row.
+    """
+    for row in {(row.key.connection, row.key.component): row for row in PUBLISHED}.values():
+        connection = find_connection(row.key.connection)
+        if connection is None:
+            raise LookupError(f"make_up_torque.csv, row {row.row}: {row.key.connection} is no connection")
+        usual = usual_stress_level(row.key.component, connection)
+        if not abs(usual.stress - row.key.stress_level) < SAME_STRESS:
+            raise LookupError(
+                f"make_up_torque.csv, row {row.row}: member_strengths.csv has another stress level"
+            )
+
+
+check_stress_levels()

@@ -6,6 +6,8 @@ from api.engineering.provenance import Source
 from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
 
+IN_THE_TABLE = (("first", "D"), ("rerun", "C"), ("rerun", "D"), ("rerun", "K"))
+"""Runs and grades that the table has for every size."""
 RUNS = {"first": "new, first run", "rerun": "rerun"}
 """The runs of the table, in words."""
 
@@ -76,3 +78,18 @@ def _rods() -> tuple[SuckerRod, ...]:
 
 SUCKER_RODS = {size_key(each.size): each for each in _rods()}
 """Every size of sucker rod by its key."""
+
+
+def check_displacements() -> None:
+    """Refuse to start where a size of rod lacks a displacement that can be asked.
+
+    Raises:
+        LookupError: naming size, run and grade.
+    """
+    for rod in SUCKER_RODS.values():
+        for run, grade in IN_THE_TABLE:
+            if rod.displacement(run, grade) is None:
+                raise LookupError(f"sucker_rod_displacements.csv has no {run} {grade} of {rod.size} in rods")
+
+
+check_displacements()

@@ -130,7 +130,7 @@ def _accepted(code: str, schema: Schema | None, path: tuple[str | int, ...]) -> 
         near = get_close_matches(str(path[-1]), schema.fields, 3, 0.6)
         if near:
             return f"did you mean {' or '.join(near)}?"
-        return f"fields known here: {', '.join(schema.fields)}"
+        return f"fields known here: {', '.join(schema.fields)}" if schema.fields else "no field at all"
     field = schema.fields.get(str(path[-1]))
     return getattr(field, "accepted", None)
 

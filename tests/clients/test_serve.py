@@ -106,3 +106,14 @@ def test_where_gunicorn_cannot_run_it_says_where_it_can(
     assert "WSL or in a container" in told
     assert "run everywhere" in told
     assert started == []
+
+
+@pytest.mark.parametrize("workers", ["0", "-1", "65", "99999999", "two"])
+def test_a_number_of_processes_that_no_machine_bears_is_refused(
+    workers: str, started: list[list[str]], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(["serve", f"--workers={workers}"])
+    assert stopped.value.code == 2
+    assert "1 to 64" in capsys.readouterr().err
+    assert started == []

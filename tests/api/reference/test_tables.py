@@ -7,7 +7,7 @@ from rows import every_row
 
 from api.engineering.provenance import STATUSES
 from api.engineering.thread_geometry import INCH
-from api.reference import connections
+from api.reference import connections, make_up_torque, sucker_rods
 from api.reference.connections import (
     CONNECTIONS,
     Connection,
@@ -149,17 +149,27 @@ def test_rows_around_lie_on_either_side() -> None:
 
 
 @pytest.mark.parametrize("lost", sorted(connections._STRENGTHS), ids=str)
-def test_a_lost_stress_level_stops_the_start(
-    lost: tuple[str, str, str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Never a torque of none: what is not found is no stress of 0."""
-    component, quantity, applies_to = lost
+def test_a_lost_strength_stops_the_start(lost: tuple[str, str, str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Never a torque of none, nor one at the stress level of other threads."""
     monkeypatch.delitem(connections._STRENGTHS, lost)
-    if quantity == "stress_level" and applies_to == "*":
-        with pytest.raises(LookupError, match=f"no stress_level of a {component}"):
-            connections.check_stress_levels()
-    else:
-        connections.check_stress_levels()
+    stopped = []
+    for check in (connections.check_strengths, make_up_torque.check_stress_levels):
+        try:
+            check()
+        except LookupError as error:
+            stopped.append(str(error))
+    assert any("member_strengths.csv has" in why for why in stopped)
+
+
+@pytest.mark.parametrize(("run", "grade"), sucker_rods.IN_THE_TABLE)
+def test_a_lost_displacement_stops_the_start(run: str, grade: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    for key, rod in sucker_rods.SUCKER_RODS.items():
+        kept = tuple(row for row in rod.displacements if row.run != run or grade not in row.grades)
+        assert len(kept) < len(rod.displacements)
+        with monkeypatch.context() as patch:
+            patch.setitem(sucker_rods.SUCKER_RODS, key, rod._replace(displacements=kept))
+            with pytest.raises(LookupError, match=f"no {run} . of {rod.size} in rods"):
+                sucker_rods.check_displacements()
 
 
 def test_the_components_are_those_that_may_be_asked() -> None:

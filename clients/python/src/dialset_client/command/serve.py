@@ -26,10 +26,23 @@ EVERY_ADDRESS = {"0.0.0.0": "127.0.0.1", "::": "::1"}
 """Hosts that stand for every address of this machine, and by which of them it is reached here."""
 
 
+MOST_WORKERS = 64
+"""Processes; each has some 40 MB, and more than there are cores gain nothing."""
+
+
+def _workers(text: str) -> int:
+    """A number of worker processes."""
+    if not (text.isascii() and text.isdigit() and 1 <= int(text) <= MOST_WORKERS):
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of processes: 1 to {MOST_WORKERS}")
+    return int(text)
+
+
 def arguments(command: argparse.ArgumentParser) -> None:
     """The arguments of the command."""
     command.add_argument("--address", metavar="HOST:PORT", help="where to listen; 127.0.0.1:8000 if left out")
-    command.add_argument("--workers", type=int, metavar="COUNT", help="processes; two if left out")
+    command.add_argument(
+        "--workers", type=_workers, metavar="COUNT", help="processes, 1 to 64; two if left out"
+    )
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -56,7 +69,7 @@ def run(asked: argparse.Namespace) -> int:
         _refuse_unless_free(host, port)
         print(_greeting(host, port))
     command = [sys.executable, "-m", "gunicorn", "--config", "python:api.serving", "--bind", address]
-    if asked.workers:
+    if asked.workers is not None:
         command += ["--workers", str(asked.workers)]
     sys.stdout.flush()
     os.execv(sys.executable, command)
