@@ -72,10 +72,6 @@ def sources() -> list[Source]:
     ]
 
 
-def _in_words(table: str) -> str:
-    return table.removesuffix(".csv").replace("_", " ")
-
-
 def table_names() -> list[str]:
     """The files of all tables, in order."""
     return sorted(entry.name for entry in TABLES.iterdir() if entry.name.endswith(".csv"))
