@@ -6,6 +6,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Entry, Part, Reasons, Words, amount
 from schemas.core.quantity_fields import AmountField, output_units
+from schemas.finding import FindingPart
 
 
 class ReasonsField(fields.Dict):
@@ -90,6 +91,9 @@ class Record(Part):
     reasons = ReasonsField()
     assumptions = fields.List(fields.Nested(AssumptionPart))
     sources = fields.List(fields.Nested(SourcePart))
+    findings = fields.List(
+        fields.Nested(FindingPart), metadata={"description": "From stop over look to note."}
+    )
     cautions = fields.List(fields.String())
     steps = fields.List(fields.Nested(StepPart), metadata={"description": "The working, with steps=true."})
     inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})

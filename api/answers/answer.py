@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Source, TableVersion
 from api.engineering.working import Step
 
@@ -28,6 +29,7 @@ class Answer:
         status: how sure the result is: that of the weakest source of its main value.
         assumptions: every value that entered without having been given.
         cautions: what the person at the machine must know about this very answer.
+        findings: what makes this very job differ from any other.
         profile: the machine profile used.
         table: the table of the shop used.
         steps: its working, rendered only where a request asks for it.
@@ -38,6 +40,7 @@ class Answer:
     status: str
     assumptions: tuple[Assumption, ...] = ()
     cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
     working: Mapping[str, Any] = field(default_factory=dict)
     profile: ProfileVersion | None = None
     table: TableVersion | None = None

@@ -6,16 +6,19 @@ from types import SimpleNamespace
 from typing import Any
 
 from api.answers.answer import Answer
+from api.engineering.findings import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
 from api.reference.table import data_edition
 from schemas.core.fields import Part, Reasons
 from schemas.core.quantity_fields import OutputUnits, written_in
+from schemas.finding import FindingPart
 
 PROGRAM = "0.1.0"
 
 
 DATA_EDITION = data_edition()
+_FINDING = FindingPart()
 
 
 def with_record(
@@ -37,11 +40,13 @@ def with_record(
     reasons: Reasons = {}
     with written_in(units):
         result = response.written(answer.result, reasons, "")
+        findings = [_FINDING.dump(each) for each in ranked(answer.findings)]
     return result | {
         "status": answer.status,
         "reasons": units.reasons(reasons),
         "assumptions": [_assumption(each) for each in answer.assumptions],
         "sources": [_source(each) for each in answer.sources],
+        "findings": findings,
         "cautions": [*answer.cautions, *cautions],
         "inputs": given,
         "version": _version(answer),

@@ -6,6 +6,7 @@ from difflib import get_close_matches
 
 from api.answers.answer import Answer
 from api.answers.machines.profile import Profile, ProfileFolder
+from api.answers.policy import Policy
 from api.answers.shop_tables.table import Table, TableFolder
 from api.engineering.checks import refuse
 from api.engineering.provenance import STATUSES, NotKnown
@@ -19,12 +20,13 @@ def withheld(what: str, status: str) -> NotKnown:
 
 @dataclass(frozen=True)
 class Shop:
-    """The machines and tables, the statuses of figures accepted, and whether unfit profiles are refused."""
+    """The machines, tables and policy of a shop, and what it accepts."""
 
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
     table_folder: TableFolder = field(default_factory=lambda: TableFolder({}, {}))
     accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
     refuse_unfit: bool = False
+    policy: Policy = field(default_factory=Policy)
 
     @property
     def machines(self) -> Mapping[str, Profile]:

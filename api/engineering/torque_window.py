@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from api.engineering.checks import Amount, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Knowable, Known, Source, TableVersion
 
 
@@ -32,6 +33,7 @@ class TorqueWindow:
     assumptions: tuple[Assumption, ...] = ()
     torsional_yield: float | None = None
     cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
     table: TableVersion | None = None
 
     def __post_init__(self) -> None:
