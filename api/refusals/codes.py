@@ -45,6 +45,7 @@ CODES = {
     # numbers and quantities
     "not_a_number": "The value is not a number.",
     "decimal_comma": "A comma could be a decimal sign or part thousands. Write the decimal point.",
+    "point_in_doubt": "A point could be a decimal sign or part thousands. Write 10000 or 10.00.",
     "not_finite": "The number is not finite.",
     "bare_number": "The quantity has no unit. Give one.",
     "not_a_quantity": "The text is not a value with a unit.",

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.policy import Policy
 from api.answers.rotary.request import Joint, joint_from
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
@@ -23,7 +24,7 @@ from api.engineering.provenance import Known, NotKnown, Source, known, weakest_s
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
 from api.engineering.rotary.torque import MakeUp, make_up
 from api.engineering.thread_geometry import pin_nose_root_diameter
-from api.engineering.torque_window import End, TorqueWindow, widened
+from api.engineering.torque_window import End, TorqueWindow
 from api.engineering.working import Step
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 
@@ -182,12 +183,12 @@ class RotaryResult:
     window: TorqueWindow
 
 
-def rotary_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
+def rotary_window(values: Mapping[str, Any], shop: Shop) -> TorqueWindow:
     """The torque window of a rotary shouldered joint from its loaded request."""
-    return rotary_result(values).window
+    return rotary_result(values, shop.policy).window
 
 
-def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
+def rotary_result(values: Mapping[str, Any], policy: Policy) -> RotaryResult:
     """Computes one joint.
 
     Raises:
@@ -211,12 +212,12 @@ def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
         target, basis, reason = made_up.torque, FORMULA, "formula of API RP 7G at the stress levels used"
     if joint.compound_friction_factor != 1.0:
         reason += f", times the compound friction factor {joint.compound_friction_factor:.10g}"
-    return RotaryResult(joint, made_up, _window(joint, made_up, target, reason, basis, values))
+    window = _window(joint, made_up, target, reason, basis)
+    stated = values.get("torque_tolerance")
+    return RotaryResult(joint, made_up, policy.widened(window, values["component"], stated))
 
 
-def _window(
-    joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source, values: Mapping[str, Any]
-) -> TorqueWindow:
+def _window(joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source) -> TorqueWindow:
     compound = (COMPOUND,) if joint.compound_friction_factor != 1.0 else ()
     sources = (basis, *compound, *joint.sources)
     status = weakest_status(sources)
@@ -227,15 +228,12 @@ def _window(
         sources = (*sources, COLLAR_MAXIMUM)
     else:
         minimum = maximum = End(NotKnown(NO_WINDOW[joint.component]))
-    window = TorqueWindow(
-        minimum, goal, maximum, sources, joint.assumptions, _torsional_yield(joint, made_up)
-    )
-    return widened(window, values.get("torque_tolerance"))
+    return TorqueWindow(minimum, goal, maximum, sources, joint.assumptions, _torsional_yield(joint, made_up))
 
 
 def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """The answer of ``/v1/torque/rotary-shouldered``."""
-    computed = rotary_result(values)
+    computed = rotary_result(values, shop.policy)
     joint, made_up, window = computed.joint, computed.made_up, shop.confirmed(computed.window)
     ratio, sources = None, list(window.sources)
     if joint.basis == "table":

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 from machines import profile as torque_machine
+from policies import REFUSING
 from tensioners import QUESTION, dial, rated, relief, tensioner
 
 from api.app import create_app
@@ -304,7 +305,7 @@ def test_an_unfit_profile_is_refused_or_a_caution(
     client: FlaskClient, changed: dict[str, str], given: dict[str, str], code: set[str], cautioned: set[str]
 ) -> None:
     machine = tensioner(**changed)
-    strict = create_app(Settings(refuse_unfit=True)).test_client()
+    strict = create_app(Settings(policy=REFUSING)).test_client()
     assert codes(strict, machine=machine, **given) == code
     found = verdicts(ask(client, machine=machine, **given))
     names = ("profile_status", "profile_dates", "calibration")

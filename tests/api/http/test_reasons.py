@@ -10,6 +10,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
 from marshmallow import fields
+from policies import policy_file
 from shop_tables import in_names
 
 from api.answers.machines.job import job_with, task_from, uncertainty_of
@@ -160,7 +161,9 @@ def shops(app: Flask) -> list[FlaskClient]:
     return [
         create_app(
             Settings(
-                machines=demo.machines, tables=demo.tables, accepted_statuses=frozenset({*statuses, "stated"})
+                machines=demo.machines,
+                tables=demo.tables,
+                policy=policy_file(accepted_statuses=list(statuses)) if statuses else None,
             )
         ).test_client()
         for statuses in ACCEPTED

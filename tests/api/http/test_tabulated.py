@@ -11,6 +11,7 @@ import pytest
 from flask.testing import FlaskClient
 from shop_tables import shop_of
 
+from api.answers.policy import Policy
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
@@ -258,7 +259,7 @@ def test_a_bad_query_names_the_member_as_a_query_has_it(
 def test_a_statuses_policy_holds_for_rows_of_tables() -> None:
     """A shop that accepts only what was read is not told a row that it remembers; what it states it is."""
     text = "model,target [N.m],source,revision,status\nA,1,s,1,from memory\nB,1,s,1,\nC,1,s,1,read\n"
-    shop = shop_of(text, accepted_statuses=frozenset({"read", "stated"}))
+    shop = shop_of(text, policy=Policy(accepted_statuses=frozenset({"read", "stated"})))
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         TABULATED.answer({"table": "own", "table_key": {"model": "A"}}, shop, "us")
     for model, status in (("B", "stated"), ("C", "read")):

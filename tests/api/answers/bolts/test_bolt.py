@@ -9,6 +9,7 @@ from bolts import PRELOAD, TORQUE, BoltRequest
 from rows import every_row
 
 from api.answers.bolts.torque import bolt_window
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from schemas.core.faults import load
@@ -109,7 +110,7 @@ def test_no_tolerance_reaches_beyond_yield(method: str, share: float) -> None:
 @pytest.mark.parametrize("method", METHODS)
 def test_a_shop_that_takes_nothing_reprinted(method: str) -> None:
     """How stress is judged is a reprint: it is not told, but limits all the same."""
-    shop = Shop(accepted_statuses=frozenset({"read", "from memory", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "from memory", "stated"})))
     asked_for = {"method": method, **OF_METHOD[method], "preload": "100 kN", "steps": True}
     try:
         answer = TORQUE.answer(asked_for, shop, "si")
@@ -127,7 +128,7 @@ def test_a_shop_that_takes_nothing_reprinted(method: str) -> None:
 
 def test_the_strength_decides_too() -> None:
     """L43 is from memory: the checks of a stated preload rest on it."""
-    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "stated"})))
     bolt = {"thread": "3/4-10 UNC", "bolt_grade": "L43", "method": "nut_factor", "nut_factor": 0.2}
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         TORQUE.answer({**bolt, "preload": "10000 lbf"}, shop, "us")
@@ -224,7 +225,7 @@ def test_working(method: str) -> None:
 
 
 def test_a_shop_that_takes_no_figure_from_memory() -> None:
-    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "fitted", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "fitted", "stated"})))
     more = {"preload": "100 kN", "grip_length": "80 mm", "tightening_method": "vdi_torque_wrench"}
     request = {"method": "exact", **OF_METHOD["exact"], **more}
     answer = TORQUE.answer(request, shop, "si")

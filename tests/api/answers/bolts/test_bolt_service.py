@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.bolts.service import bolt_force, load_factor
 from api.engineering.checks import NoAnswer
@@ -165,7 +166,7 @@ def test_the_same_from_an_applied_torque() -> None:
 
 
 def test_a_shop_that_takes_no_reprint_is_not_told() -> None:
-    shop = Shop(accepted_statuses=frozenset({"read", "from memory", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "from memory", "stated"})))
     answer = TORQUE.answer({**BOLT, **LOADED}, shop, "si")
     assert answer["in_service"] is None
     assert answer["reasons"]["in_service"].startswith("withheld")

@@ -8,6 +8,7 @@ from machines import profile
 from rows import every_row
 from shop_tables import shop_of
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.batch.cells import in_words
 from api.engineering.checks import NoAnswer
@@ -407,7 +408,7 @@ def test_it_is_practice_from_memory_and_a_shop_may_refuse_that() -> None:
     assert answer["status"] == "from memory"
     assert any("practice, which no standard requires" in caution for caution in answer["cautions"])
     with pytest.raises(NoAnswer) as refused:
-        asked(Shop(accepted_statuses=frozenset({"read", "stated"})))
+        asked(Shop(policy=Policy(accepted_statuses=frozenset({"read", "stated"}))))
     assert {fault.code for fault in refused.value.faults} == {"status_not_accepted"}
 
 
@@ -489,7 +490,7 @@ def test_a_cell_holds_every_pass_with_its_mark() -> None:
 
 
 def test_a_shop_that_takes_nothing_from_memory_gets_no_sequence() -> None:
-    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "fitted", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "fitted", "stated"})))
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         FLANGE.answer(ASKED, shop, "us")
     with pytest.raises(NoAnswer, match="status_not_accepted"):
