@@ -7,6 +7,7 @@ from marshmallow import fields
 from schemas.core.fields import Basis, Entry, Number, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
 from schemas.finding import FindingPart
+from schemas.machines.relief import ReliefPart
 from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
 
@@ -211,6 +212,9 @@ class SettingPart(Part):
         Words(metadata={"description": "What to do if a break-out does not move the joint."})
     )
     gauge = Words(metadata={"description": "Serial of the gauge."})
+    relief = knowable(
+        fields.Nested(ReliefPart, metadata={"description": "How the relief valve must stand for this job."})
+    )
     uncertainty = knowable(
         fields.Nested(
             UncertaintyPart, metadata={"description": "Uncertainty of the torque at the gauge setting."}

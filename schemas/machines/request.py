@@ -4,9 +4,9 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import ValidationError, fields
+from marshmallow import ValidationError, fields, validates_schema
 
-from schemas.core.faults import InvalidInput, fault
+from schemas.core.faults import FieldFault, InvalidInput, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.profile import load_profile
@@ -122,6 +122,33 @@ class BreakOut(Request):
     )
 
 
+class GripOfJob(Request):
+    """What is known of the grip of a joint; both or neither."""
+
+    grip_friction = Number(
+        0.01,
+        1,
+        metadata={
+            "description": "Coefficient of friction between grip and pipe, never assumed. With a common "
+            "supply it decides with grip_margin how much pressure relief must let through."
+        },
+    )
+    grip_margin = Number(
+        1,
+        10,
+        metadata={
+            "description": "Torque at which the grip would slip over the torque it must hold. Never assumed."
+        },
+    )
+
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def _both(self, data: dict[str, float], given: Any, **_: Any) -> None:
+        names = ("grip_friction", "grip_margin")
+        if isinstance(given, Mapping) and len(missing := [each for each in names if each not in given]) == 1:
+            detail = "give grip_friction and grip_margin together, or neither"
+            raise ValidationError({missing[0]: [FieldFault("missing_field", detail)]})
+
+
 class OneMachine(Request):
     """One machine."""
 
@@ -131,7 +158,7 @@ class OneMachine(Request):
     )
 
 
-class MachineJob(OneMachine, Turn, BreakOut):
+class MachineJob(OneMachine, Turn, BreakOut, GripOfJob):
     """What is to be done with a joint, on which machine."""
 
 
@@ -145,7 +172,7 @@ class WholeNumber(Number):
         return int(number)
 
 
-class SiteJob(Turn, BreakOut):
+class SiteJob(Turn, BreakOut, GripOfJob):
     """What is to be done with a joint, on any machine of a site."""
 
     limit = WholeNumber(1, 100, metadata={"description": "Machines listed of either kind; 20 if left out."})

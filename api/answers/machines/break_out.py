@@ -10,7 +10,9 @@ from math import floor
 from typing import Any
 
 from api.answers.machines.break_out_ratio import Range, check_break_out, ratios_of
+from api.answers.machines.grip_hold import held_torque
 from api.answers.machines.job import Job
+from api.answers.machines.relief import ReliefAnswer, machine_ends, relief_for
 from api.answers.machines.setting import failed, if_calibrated, known_marks, machine_setting
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, refuse
@@ -41,6 +43,7 @@ class BreakOut:
         expected: the same on the dial.
         limit: the mark not to be exceeded.
         limit_set_by: what sets it.
+        relief: how the relief valve must stand; None for a machine without one.
         checks: of the machine.
         findings: what differs from the last job.
         assumptions: rules and values that entered without having been given.
@@ -52,6 +55,7 @@ class BreakOut:
     expected: ExpectedReadings
     limit: Mark
     limit_set_by: str
+    relief: ReliefAnswer | None
     checks: tuple[Check, ...]
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
@@ -82,14 +86,16 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
     checks = [diameter_check(job.profile.limits, job.task.gripped_diameter)]
     if faults := failed(checks):
         raise NoAnswer(faults)
-    limit, set_by = break_out_limit(window, job)
+    limit, set_by = break_out_limit(window, job, values)
     nominal = job.machine.efficiency.nominal
     likely = job.reading(torque.likely, nominal)
     high = _reading(job, torque.high, nominal)
     if likely > limit.at * (1 + NOISE):
         raise NoAnswer([_beyond_fault(job, torque, likely, limit, set_by)])
-    exact = Range(job.reading(torque.low, nominal), likely, limit.at if high is None else high)
+    low = job.reading(torque.low, nominal)
+    exact = Range(low, likely, limit.at if high is None else high)
     beyond = high is None or high > limit.at * (1 + NOISE)
+    relief = _relief(job, torque, exact, window.torsional_yield, values, policy)
     return BreakOut(
         job=job,
         torque=torque,
@@ -97,10 +103,30 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         expected=_on_dial(job.gauge, exact),
         limit=limit,
         limit_set_by=set_by,
-        checks=(*checks, *gauge_checks(job.gauge, likely)),
+        relief=relief,
+        checks=(*checks, *gauge_checks(job.gauge, likely), *(relief.checks if relief else ())),
         findings=tuple(_may_stop_short(torque.high, limit)) if beyond else (),
-        assumptions=(*of_policy, *of_make_up),
+        assumptions=(*of_policy, *of_make_up, *(relief.assumptions if relief else ())),
     )
+
+
+def _relief(
+    job: Job,
+    torque: Range,
+    exact: Range,
+    joint_limit: float | None,
+    values: Mapping[str, Any],
+    policy: Policy,
+) -> ReliefAnswer | None:
+    """The relief for the high expectation; where the machine cannot bear that, for the likely one.
+
+    Raises:
+        NoAnswer: ``relief_cannot_protect`` where it cannot bear that either.
+    """
+    try:
+        return relief_for(job, exact.high, torque.high, joint_limit, values, policy, "yield")
+    except NoAnswer:
+        return relief_for(job, exact.likely, torque.likely, joint_limit, values, policy, "yield")
 
 
 def _made_up_torque(
@@ -118,16 +144,16 @@ def _made_up_torque(
     return found.mark.torque, (Assumption("made_up_torque", f"that at {found.mark.reading}", reason),)
 
 
-def break_out_limit(window: TorqueWindow, job: Job) -> tuple[Mark, str]:
+def break_out_limit(window: TorqueWindow, job: Job, values: Mapping[str, Any]) -> tuple[Mark, str]:
     """The highest mark that a break-out may reach on a machine, and what sets it.
 
-    At its highest efficiency the machine must stay within its torque rating, and the joint below its
-    torsional yield where that is known.
+    At its highest efficiency the machine must stay within its torque rating, the joint below its torsional
+    yield and the grip within what it holds, as far as these are known.
 
     Raises:
         NoAnswer: ``break_out_beyond_machine`` where there is no such mark.
     """
-    ends = dict(_ends(window, job))
+    ends = dict(_ends(window, job, values))
     set_by = min(ends, key=lambda name: ends[name])
     gauge, known = job.gauge, known_marks(job)
     number = floor(ends[set_by] * (1 + NOISE) / (gauge.division * gauge.unit_in_si))
@@ -142,14 +168,19 @@ def break_out_limit(window: TorqueWindow, job: Job) -> tuple[Mark, str]:
     return Mark(gauge.reading(number), at, job.torque_at(job.machine.efficiency.nominal)(at)), set_by
 
 
-def _ends(window: TorqueWindow, job: Job) -> Iterator[tuple[str, float]]:
+def _ends(window: TorqueWindow, job: Job, values: Mapping[str, Any]) -> Iterator[tuple[str, float]]:
     """Readings that a break-out must not exceed, each with what sets it."""
-    limits, efficiency = job.profile.limits, job.machine.efficiency.high
-    for part, reading in limits.reachable(job.gauge).items():
-        yield part, reading
-    torques = {"torque rating": limits.torque_rating, "torsional yield of the joint": window.torsional_yield}
+    limits = job.profile.limits
+    yield from limits.reachable(job.gauge).items()
+    if limits.relief:
+        yield "relief window", min(machine_ends(job).values()) - limits.relief.override
+    torques = {
+        "torque rating": limits.torque_rating,
+        "torsional yield of the joint": window.torsional_yield,
+        "grip": held_torque(job, values),
+    }
     for name, torque in torques.items():
-        if torque is not None and (reading := _reading(job, torque, efficiency)) is not None:
+        if torque is not None and (reading := _reading(job, torque, job.machine.efficiency.high)) is not None:
             yield name, reading
     yield "last reading at which the torque is known", job.known_readings[1]
 

@@ -1,4 +1,4 @@
-"""Which marks of a gauge a chart shows: those that ``/v1/pressure`` would set, and of many a readable few."""
+"""Which marks of a gauge a chart shows: those that the machine allows, and of many a readable few."""
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator

@@ -39,7 +39,7 @@ def check_site(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
         accepted = f"one of: {', '.join(sites)}" if sites else "this service has no machines"
         faults.append(Fault("no_machines", "no machine is known at this site", "site", accepted=accepted))
     with collecting(faults):
-        check_operation(values, shop)
+        check_operation(values, shop.policy)
     yield from faults
 
 
@@ -102,7 +102,7 @@ def machine_choice_answer(
         "torque": shop.confirmed(window),
         "able_count": len(able),
         "unable_count": len(unable),
-        "able": [_line(each, window, shop.policy) for each in able[first : first + most]],
+        "able": [_line(each, window, values, shop.policy) for each in able[first : first + most]],
         "unable": unable[first : first + most],
     }
     sources = (*window.sources, *dict.fromkeys(profile.kind.source for profile in profiles))
@@ -127,7 +127,7 @@ def _able(window: TorqueWindow, values: Mapping[str, Any], profile: Profile, tas
     faults = failed(valid)
     job, found = job_with(profile, task), None
     with collecting(faults):
-        found = operated(window, values, job, shop)
+        found = operated(window, values, job, shop.policy)
     if found is None or faults:
         raise NoAnswer(faults)
     return Able(profile, found, valid, _can_both(window, values, job, shop))
@@ -138,7 +138,7 @@ def _can_both(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: S
         return known(None, NO_RATIO)
     other = job.for_operation(OTHER[job.task.turning.operation])
     try:
-        operated(window, values, other, shop)
+        operated(window, values, other, shop.policy)
     except NoAnswer:
         return known(False, "")
     return known(True, "")
@@ -154,9 +154,9 @@ def _named(profile: Profile) -> dict[str, Any]:
     }
 
 
-def _line(able: Able, window: TorqueWindow, policy: Policy) -> dict[str, Any]:
+def _line(able: Able, window: TorqueWindow, values: Mapping[str, Any], policy: Policy) -> dict[str, Any]:
     whole = shown(able.found)
-    found = (*findings_of(able.valid), *able.found.job.findings, *findings(window, able.found, policy))
+    found = (*findings_of(able.valid), *findings(window, values, able.found, policy))
     return {
         **_named(able.profile),
         **{name: whole[name] for name in OF_A_LINE},

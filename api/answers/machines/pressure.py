@@ -6,6 +6,7 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
 from api.answers.machines.break_out_ratio import check_break_out
+from api.answers.machines.grip_hold import grip_findings
 from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.setting import MachineSetting, failed, machine_setting
@@ -70,7 +71,7 @@ def pressure_answer(
         found = operated(window, values, job, shop.policy)
     if found is None or faults:
         raise NoAnswer(faults)
-    told = findings(window, found, shop.policy, Remedies(window, values, shop))
+    told = findings(window, values, found, shop.policy, Remedies(window, values, shop))
     return Answer(
         result={
             **shown(found),
@@ -100,12 +101,17 @@ def operated(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: 
 
 
 def findings(
-    window: TorqueWindow, found: Operated, policy: Policy, remedies: Remedies | None = None
+    window: TorqueWindow,
+    values: Mapping[str, Any],
+    found: Operated,
+    policy: Policy,
+    remedies: Remedies | None = None,
 ) -> Iterator[Finding]:
     """What makes this job on this machine differ from the last, beside what is so of the joint itself.
 
     Args:
         window: the torque of the joint.
+        values: of the request.
         found: what was found.
         policy: that of the shop.
         remedies: looks for machines and gauges that would do better; None in a list of all machines.
@@ -117,8 +123,9 @@ def findings(
     if isinstance(found, BreakOut):
         yield from found.findings
         return
+    yield from grip_findings(found.job, values, found.at.torques.at_high)
     yield from wrong_torque_findings(found, policy, remedies)
-    yield from _break_out_ahead(window, found)
+    yield from _break_out_ahead(window, values, found)
     if found.duty.goal.minimum is None:
         yield Finding(
             level="note",
@@ -129,12 +136,14 @@ def findings(
         )
 
 
-def _break_out_ahead(window: TorqueWindow, found: MachineSetting) -> Iterator[Finding]:
+def _break_out_ahead(
+    window: TorqueWindow, values: Mapping[str, Any], found: MachineSetting
+) -> Iterator[Finding]:
     """Tells of a make-up that this machine may not break out again, where the ratio is known."""
     if found.break_out_torque is None:
         return
     try:
-        limit, _ = break_out_limit(window, found.job.for_operation("break_out"))
+        limit, _ = break_out_limit(window, found.job.for_operation("break_out"), values)
         most = limit.torque
     except NoAnswer:
         most = 0.0

@@ -12,8 +12,9 @@ from typing import Any
 
 from api.answers.machines.break_out_ratio import Range, ratios_of
 from api.answers.machines.job import Job, budget_of, uncertainty_of
+from api.answers.machines.relief import ReliefAnswer, relief_for
 from api.answers.policy import Policy
-from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import NOUNS, Mark, marks_around, no_mark_in_window
 from api.engineering.machines.aim import Aimed, Chance, Choice, Goal, aimed, chance, first
 from api.engineering.machines.setting_checks import (
@@ -69,6 +70,7 @@ class MachineSetting:
         aim: why this mark was chosen.
         chance: how probable it is that the torque lies in the window.
         uncertainty: the budget of the torque at the mark, as shown.
+        relief: how the relief valve must stand; None for a machine without one.
         break_out_torque: to be expected after this make-up; None where no ratio is known.
         checks: every one, of machine, joint and mark.
         assumptions: rules of the shop that entered.
@@ -82,6 +84,7 @@ class MachineSetting:
     aim: Aimed
     chance: Knowable[Chance]
     uncertainty: Knowable[Mapping[str, Any]]
+    relief: ReliefAnswer | None
     break_out_torque: Range | None
     checks: tuple[Check, ...]
     assumptions: tuple[Assumption, ...]
@@ -120,7 +123,7 @@ def machine_setting(
 
     Args:
         window: the torque of the joint.
-        values: of the request: ``aim``, ``break_out_ratio``.
+        values: of the request: ``aim``, ``break_out_ratio``, ``grip_friction``, ``grip_margin``.
         job: the machine, set to make up.
         policy: that of the shop.
 
@@ -131,7 +134,7 @@ def machine_setting(
     ratios, of_ratio = ratios_of(values, policy)
     checks = list(duty_checks(job.profile.limits, job.gauge, duty))
     try:
-        marks = _candidates(job, duty)
+        marks = _candidates(job, duty, values, policy)
     except NoAnswer as no_setting:
         raise NoAnswer([*no_setting.faults, *failed(checks)]) from None
     if faults := failed(checks):
@@ -146,6 +149,8 @@ def machine_setting(
         at_target=values.get("aim") == "target",
     )
     at = _to_make_up(job, duty, found.number)
+    relief = _relief(job, duty, at.mark.at, values, policy)
+    of_relief = relief.assumptions if relief else ()
     below, above = marks_around(job.gauge, duty.reading, torque, job.known_readings)
     return MachineSetting(
         job=job,
@@ -156,9 +161,10 @@ def machine_setting(
         aim=found,
         chance=_shown_chance(chance_at, found.number),
         uncertainty=uncertainty_of(job, at.mark.at, "set_on_mark"),
+        relief=relief,
         break_out_torque=ratios.times(at.mark.torque) if ratios else None,
-        checks=(*checks, *at.checks),
-        assumptions=(*of_window, *of_ratio),
+        checks=(*checks, *at.checks, *(relief.checks if relief else ())),
+        assumptions=(*of_window, *of_ratio, *of_relief),
     )
 
 
@@ -207,7 +213,7 @@ def known_marks(job: Job) -> range:
     return range(every.stop if start is None else start, every.stop if end is None else end)
 
 
-def _candidates(job: Job, duty: Duty) -> range:
+def _candidates(job: Job, duty: Duty, values: Mapping[str, Any], policy: Policy) -> range:
     """The marks that may be set: in the window, and without a fault.
 
     Every limit has the marks that it allows on one side: the lowest setting above it, all others below.
@@ -219,10 +225,26 @@ def _candidates(job: Job, duty: Duty) -> range:
     lowest_setting = job.profile.limits.lowest_setting * (1 - NOISE)
     start = first(marks, lambda number: job.gauge.at(number) >= lowest_setting)
     marks = range(marks[-1] if start is None else start, marks.stop)
-    if faults := _to_make_up(job, duty, marks[0]).faults:
-        raise NoAnswer(faults)
-    end = first(marks, lambda number: bool(_to_make_up(job, duty, number).faults))
+
+    def faults(number: int) -> list[Fault]:
+        found = _to_make_up(job, duty, number).faults
+        with collecting(found):
+            _relief(job, duty, job.gauge.at(number), values, policy)
+        return found
+
+    if against := faults(marks[0]):
+        raise NoAnswer(against)
+    end = first(marks, lambda number: bool(faults(number)))
     return range(marks.start, marks.stop if end is None else end)
+
+
+def _relief(
+    job: Job, duty: Duty, reading: float, values: Mapping[str, Any], policy: Policy
+) -> ReliefAnswer | None:
+    """The relief for a mark: its joint is limited by its maximum, or by its yield where it has none."""
+    maximum = duty.goal.maximum
+    limit, limit_is = (duty.torsional_yield, "yield") if maximum is None else (maximum, "maximum")
+    return relief_for(job, reading, nominal_torque(job)(reading), limit, values, policy, limit_is)
 
 
 def _in_window(job: Job, duty: Duty) -> range:
@@ -243,7 +265,23 @@ def _in_window(job: Job, duty: Duty) -> range:
             reading=Amount(gauge.quantity, duty.reading),
             span=Amount(gauge.quantity, gauge.last_reading),
         )
-    raise no_mark_in_window(*marks_around(gauge, duty.reading, torque, job.known_readings), "torque")
+    around = marks_around(gauge, duty.reading, torque, job.known_readings)
+    raise no_mark_in_window(*around, "torque") if goal.closed else _far_from_target(goal, around)
+
+
+def _far_from_target(goal: Goal, around: tuple[Mark | None, Mark | None]) -> NoAnswer:
+    """The refusal of marks too far from a target whose window has an open end."""
+    marks = {name: mark for name, mark in zip(("below", "above"), around, strict=True) if mark}
+    given = ", ".join(f"the mark {mark.reading} gives {{{name}}}" for name, mark in marks.items())
+    text = (
+        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}: {given or 'none is near'}; "
+        "without a known minimum and maximum Dialset uses no mark farther off"
+    )
+    amounts = {name: Amount("torque", mark.torque) for name, mark in marks.items()}
+    amounts["target"] = Amount("torque", goal.target)
+    return NoAnswer(
+        [Fault("mark_far_from_target", text, "machine", amounts, "a finer gauge, or a torque_tolerance")]
+    )
 
 
 def at_mark(job: Job, number: int) -> AtMark:

@@ -1,8 +1,9 @@
 """How probable a wrong torque is at a setting, and what would make it less so.
 
-Three remedies are tried, each with its figure: another machine of the shop, a finer gauge, and a calibration of
-machine and gauge together. Those of a gauge and of a calibration are worked out from the terms of the budget,
-for the mark that may lie half a division off the middle of the window: the real mark can only be better.
+Three remedies are tried, each with its figure: another machine of the shop, a finer gauge, and a calibration
+of machine and gauge together. Those of a gauge and of a calibration are worked out from the terms of the
+budget, for the mark that may lie half a division off the middle of the window: the real mark can only be
+better.
 """
 
 from collections.abc import Iterator, Mapping

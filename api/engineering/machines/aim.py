@@ -71,6 +71,11 @@ class Goal:
     farthest: float
 
     @property
+    def closed(self) -> bool:
+        """Whether both ends are known."""
+        return self.minimum is not None and self.maximum is not None
+
+    @property
     def lowest(self) -> float:
         """The least torque of a mark that may be set."""
         return self.target * (1 - self.farthest) if self.minimum is None else self.minimum
