@@ -8,8 +8,8 @@ from schemas.core.faults import fault
 from schemas.core.fields import Choice, Day, Number, Part, Request, Text, Words
 from schemas.core.number_rule import NUMBER_RULES
 from schemas.finding import FindingPart
-from schemas.machines.break_out_ratio import BreakOutRatio
 from schemas.machines.profile import contradictions, rising
+from schemas.machines.request import Ratios
 from schemas.rotary.joint import RotaryShoulderedJoint
 
 STATUSES = ("read", "reprint", "fitted", "from memory")
@@ -82,11 +82,13 @@ class ShopPolicy(Request):
             "the day of the job: refuse it, or answer and tell; tell if left out."
         },
     )
-    break_out_ratio = BreakOutRatio(
+    break_out_ratio = Ratios(
+        0.1,
+        5,
         metadata={
             "description": "Break-out over make-up torque where a request states none: a number, or lowest, "
             "likely and highest, as in 1.0/1.3/1.6."
-        }
+        },
     )
     torque_tolerance = fields.Nested(
         _tolerances(),

@@ -16,7 +16,6 @@ from schemas.finding import FindingText, RemedyText
 from schemas.flanges.sequence import BoltCount, PassShares
 from schemas.listings import Taper
 from schemas.machines.answer import CheckText, FaultText
-from schemas.machines.break_out_ratio import BreakOutRatio
 from schemas.machines.cylinder_parts import DistanceField
 from schemas.machines.request import ArmPosition, Machine, Ratios
 
@@ -176,10 +175,6 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             return {"type": "object", "additionalProperties": True}
         case PassShares():
             return {"type": "string", "pattern": field.pattern, "maxLength": field.longest}
-        case BreakOutRatio():
-            three = {"type": "string", "minLength": 1, "maxLength": 64}
-            one = {"type": "number", "minimum": field.low, "maximum": field.high}
-            return {"anyOf": [one, three]}
         case Taper():
             return {"type": "number"}
         case CheckText() | FaultText() | FindingText() | RemedyText() | Words():

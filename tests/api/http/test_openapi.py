@@ -500,9 +500,11 @@ def named(probes: list[Probe]) -> list[str]:
 
 
 def codes_at(response: TestResponse, member: str, where: str) -> set[str]:
-    """The codes of the faults that a refusal tells at one place."""
+    """The codes of the faults that a refusal, or the check of a file, tells at one place."""
     assert response.status_code in (200, 422), response.text
-    return {error["code"] for error in response.get_json().get("errors", ()) if error.get(member) == where}
+    told = response.get_json()
+    faults = told.get("errors", ()) if response.status_code == 422 else told.get("faults", ())
+    return {error["code"] for error in faults if error.get(member) == where}
 
 
 def assert_limit(codes: set[str], accepted: bool) -> None:
