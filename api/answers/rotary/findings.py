@@ -6,7 +6,7 @@ from api.answers.rotary.request import Joint
 from api.engineering.checks import NOISE, Amount
 from api.engineering.findings import Finding
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
-from api.engineering.rotary.plausibility import NARROWEST_SHOULDER, shoulder_width
+from api.engineering.rotary.plausibility import AS_MEASURED, NARROWEST_SHOULDER, USUAL_WEAR, shoulder_width
 from api.engineering.thread_geometry import pin_nose_root_diameter
 from api.reference.make_up_torque import SAME_LENGTH, printed_range
 
@@ -72,11 +72,11 @@ def _outside_print(joint: Joint) -> Iterator[Finding]:
     if printed is None:
         return
     sizes = (
-        ("box outside diameter", joint.outside_diameter, printed.box_outside_diameter),
-        ("pin bore", joint.bore, printed.pin_bore),
+        ("box outside diameter", joint.outside_diameter, printed.box_outside_diameter, USUAL_WEAR),
+        ("pin bore", joint.bore, printed.pin_bore, AS_MEASURED),
     )
-    for what, value, (low, high) in sizes:
-        if not low - SAME_LENGTH <= value <= high + SAME_LENGTH:
+    for what, value, (low, high), below in sizes:
+        if not low - below - SAME_LENGTH <= value <= high + AS_MEASURED + SAME_LENGTH:
             yield Finding(
                 level="look",
                 code="outside_printed_range",

@@ -6,6 +6,12 @@ from api.engineering.thread_geometry import INCH, ThreadGeometry
 NARROWEST_SHOULDER = INCH / 16
 """Width of a shoulder, m, below which a joint is worn away (own judgement; print: 5/32 in and more)."""
 
+USUAL_WEAR = INCH / 8
+"""Outside diameter, m, by which a joint in use is below the smallest printed (own judgement, no source)."""
+
+AS_MEASURED = INCH / 64
+"""A size this much (m) beyond print is still the printed one, as measured or turned into millimetres."""
+
 MOST_TIMES_ACCEPTED = 2.0
 """Bending strength ratio over the highest accepted from which a size is rather a slip.
 
