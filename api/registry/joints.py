@@ -38,7 +38,7 @@ JOINT_CALCULATIONS = (
         requests={"": RotaryShoulderedRequest()},
         compute=rotary_answer,
         response=RotaryShoulderedAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["rotary_shouldered"].example,
     ),
     Calculation(
@@ -51,7 +51,7 @@ JOINT_CALCULATIONS = (
         requests={"": RoundThreadJoint()},
         compute=round_thread_answer,
         response=RoundThreadAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["round_thread"].example,
     ),
     Calculation(
@@ -78,7 +78,7 @@ JOINT_CALCULATIONS = (
         requests={"": TabulatedRequest()},
         compute=tabulated_answer,
         response=TabulatedAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["tabulated"].example,
         needs_tables=True,
     ),
@@ -94,7 +94,7 @@ JOINT_CALCULATIONS = (
         requests={"": RotaryPreloadRequest()},
         compute=rotary_preload_answer,
         response=RotaryPreloadAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example={
             "connection": "NC50",
             "component": "tool_joint",

@@ -82,6 +82,10 @@ def test_the_window_of_the_row(
     assert answer["version"]["table_id"] == answer["table"] == table
 
 
+def told(answer: dict[str, Any]) -> list[tuple[str, str]]:
+    return [(each["level"], each["code"]) for each in answer["findings"]]
+
+
 def test_an_answer_names_row_source_revision_and_hash(client: FlaskClient) -> None:
     answer = ask(client, "motor-joints", SHAFT)
     assert answer["status"] == answer["torque"]["target_status"] == "from memory"
@@ -96,27 +100,29 @@ def test_an_answer_names_row_source_revision_and_hash(client: FlaskClient) -> No
     assert answer["version"]["table_revision"] == "1"
     assert answer["version"]["table_hash"] == listed["motor-joints"]["hash"]
     assert answer["reasons"]["torque.minimum"] == "row 7 of the shop's table motor-joints gives no minimum"
-    assert any("the manual gives one value and no window" in caution for caution in answer["cautions"])
+    (note,) = answer["findings"]
+    assert (note["level"], note["code"]) == ("note", "row_note")
+    assert "the manual gives one value and no window" in note["text"]
 
 
 def test_interpolation_is_told_with_both_rows(client: FlaskClient) -> None:
     answer = ask(client, "double-shoulder", {**DS40, "box_outside_diameter": "5.3 in"})
     assert answer["interpolated_in"] == "box_outside_diameter"
     assert [row["row"] for row in answer["rows"]] == [2, 3]
-    assert any("No row is for exactly this joint" in caution for caution in answer["cautions"])
+    assert ("look", "between_table_rows") in told(answer)
     exact = ask(client, "double-shoulder", DS40)
     assert exact["interpolated_in"] is None
-    assert not any("No row is for exactly" in caution for caution in exact["cautions"])
+    assert ("look", "between_table_rows") not in told(exact)
 
 
 def test_a_row_that_contradicts_a_known_formula_is_served_with_that_warning(client: FlaskClient) -> None:
     """API Spec 7 prints 22,426 ft-lb for an NC46 collar, 6-1/4 x 2-13/16 in; the file has 24,200."""
     answer = ask(client, "customer-collars", COLLAR, as_of="2026-11-24")
-    (warning,) = [caution for caution in answer["cautions"] if "contradicts" in caution]
+    (warning,) = [each["text"] for each in answer["findings"] if each["code"] == "row_contradicts_formula"]
     assert "7.91 % above" in warning  # 24,200 / 22,426 - 1
     other = {**COLLAR, "connection": "NC50", "box_outside_diameter": "6 1/2 in"}
     sound = ask(client, "customer-collars", other, as_of="2026-11-24")
-    assert not any("contradicts" in caution for caution in sound["cautions"])
+    assert ("look", "row_contradicts_formula") not in told(sound)
 
 
 @pytest.mark.parametrize("form", ["table_key.{}", "table_key[{}]"])
@@ -281,7 +287,8 @@ def test_where_one_row_gives_an_end_and_the_other_does_not_none_is_made_up() -> 
     assert "row 3" in answer["reasons"]["torsional_yield"]
     assert answer["version"]["table_revision"] == "1 and 2"
     for name, row in (("minimum", 2), ("maximum", 3), ("torsional yield", 2)):
-        assert any(f"Row {row} gives a {name} and the other row none" in each for each in answer["cautions"])
+        said = f"Row {row} gives a {name} and the other row none"
+        assert any(said in each["text"] for each in answer["findings"])
 
 
 @pytest.mark.parametrize(

@@ -79,7 +79,7 @@ def test_a_stated_component_decides(component: str, contradicts: bool) -> None:
         ("size,weight [in],pipe_grade,thread_type", "5-1/2,17,J55,STC"),
         ("size [in],weight [lb/ft],pipe_grade,thread_type", "5 1/2,17,J55,STC"),
         # a component that the formula does not know
-        (f"{ROTARY},component", "NC50,6 1/2,2 13/16,kelly"),
+        (f"{ROTARY},component", "NC50,6 1/2,2 13/16,bit"),
         (CASING, "5-1/2,17,J99,STC"),
         (CASING, "5-1/2,17,J55,BTC"),
         ("size,weight,pipe_grade,thread_type", "5-1/2,17,J55,STC"),
