@@ -104,4 +104,4 @@ def _shared_marks(passes: Sequence[TorquePass], marks: Sequence[Mark | None]) ->
         return []
     places = " and ".join(f"{value:.12g} {cross[0].unit}" for value in shared)
     text = f"more than one cross pass falls on {places}: the gauge is too coarse for these steps"
-    return [Fault("no_mark_in_window", text, "pass_shares")]
+    return [Fault("no_mark_in_window", text, "pass_percentages")]
