@@ -12,9 +12,11 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.flanges.settings import FlangeSettings, flange_settings
-from api.answers.machines.pressure import MachineSetting, check_machine, shown
+from api.answers.machines.pressure import check_machine, shown
+from api.answers.machines.setting import MachineSetting
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, FLANGE_PRACTICE, FLANGE_TORQUE, StandingNotice
+from api.engineering.check_findings import findings_of
 from api.engineering.checks import Amount, Fault
 from api.engineering.findings import Finding
 from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
@@ -118,9 +120,9 @@ def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
     return replace(
         answer,
         sources=(*answer.sources, *job.sources),
-        assumptions=(*answer.assumptions, *job.task.assumptions),
-        cautions=(*answer.cautions, *last.cautions),
-        working=job.working(last.duty.target, last.duty.reading),
+        assumptions=(*answer.assumptions, *job.task.assumptions, *last.assumptions),
+        findings=(*answer.findings, *last.job.findings, *findings_of(last.checks)),
+        working=job.working(*last.worked),
         profile=job.profile.version,
         steps=job.profile.kind.to_reading,
     )
