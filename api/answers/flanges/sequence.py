@@ -6,14 +6,14 @@ last, and a step that the gauge misses by more than 2 % of the target is told. T
 `/v1/pressure` sets.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.flanges.settings import FlangeSettings, flange_settings
-from api.answers.machines.pressure import check_machine, shown
-from api.answers.machines.setting import MachineSetting
+from api.answers.machines.pressure import check_machine, findings, shown
+from api.answers.machines.wrong_torque import Remedies
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, FLANGE_PRACTICE, FLANGE_TORQUE, StandingNotice
 from api.engineering.check_findings import findings_of
@@ -105,23 +105,27 @@ def flange_sequence_answer(
         ),
         table=window.table,
     )
-    return _with_setting(answer, found.last) if found else answer
+    if found is None:
+        return answer
+    told = findings(window, values, found.last, shop.policy, Remedies(window, values, shop))
+    return _with_setting(answer, found, told)
 
 
 def _setting(found: FlangeSettings | None) -> Knowable[Mapping[str, Any]]:
     if found is None:
         return NotKnown("no machine is given")
-    return Known({**shown(found.last), "checks": found.last.checks})
+    return Known({**shown(found.last), "checks": (*found.valid, *found.last.checks)})
 
 
-def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
-    """The answer with all that belongs to the setting at the target."""
-    job = last.job
+def _with_setting(answer: Answer, found: FlangeSettings, told: Iterable[Finding]) -> Answer:
+    """The answer with all that belongs to the setting at the target, and what is told of it."""
+    last, job = found.last, found.last.job
     return replace(
         answer,
         sources=(*answer.sources, *job.sources),
         assumptions=(*answer.assumptions, *job.task.assumptions, *last.assumptions),
-        findings=(*answer.findings, *last.job.findings, *findings_of(last.checks)),
+        cautions=(*answer.cautions, *job.cautions),
+        findings=(*findings_of(found.valid), *answer.findings, *told),
         working=job.working(*last.worked),
         profile=job.profile.version,
         steps=job.profile.kind.to_reading,
