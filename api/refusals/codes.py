@@ -126,7 +126,7 @@ CODES = {
     "bolt_overstressed": "The bolt would yield.",
     "grip_length_required": "The value has no effect without the grip length. Give that too.",
     "no_published_pattern": "Dialset has no cross pattern for this number of bolts.",
-    "not_pass_shares": "The shares must rise, in per cent, and the last must be 100, as in 30/60/100.",
+    "not_pass_percentages": "The shares must rise, in per cent, and the last must be 100, as in 30/60/100.",
     "tightened_without_torque": "This way of tightening applies no torque.",
     # machines
     "unknown_machine": "No machine has this id.",

@@ -61,13 +61,4 @@ KIND = Kind(
     to_reading=TO_PRESSURE,
     to_torque=(),
     cautions=cautions,
-    standing_cautions=(
-        "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure. A "
-        "failed part is ejected along that axis.",
-        "Never exceed the pressure or the stroke that the tensioner's maker allows. At the end of the "
-        "stroke, let the pressure off before taking up again. The maker's manual and local codes come "
-        "first.",
-        "Before applying pressure, check that puller and nut engage sound threads over the length that "
-        "the maker asks for. Check that the tool stands square on its seat.",
-    ),
 )
