@@ -163,6 +163,8 @@ CODES = {
     "capacity_exceeded": "The reading needed is above the limit of relief, machine, hoses or gauge.",
     "relief_above_rating": "The relief pressure at full flow is above a rating.",
     "setting_not_below_relief": "The setting is not below the pressure at which the relief valve opens.",
+    "break_out_beyond_machine": "This machine must stop below what breaking the joint out likely needs.",
+    "made_up_already": "A joint to be made up has no made-up torque yet.",
     "relief_cannot_protect": "No relief pressure is high enough for the job and low enough for the machine.",
     "grip_not_below_relief": "The grip needs a pressure that its relief valve does not let through.",
     "gripped_diameter_required": "The arm of this machine depends on the outside diameter it grips.",

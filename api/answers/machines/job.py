@@ -5,14 +5,15 @@ class where none is stated.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
-from typing import Any
+from typing import Any, Literal
 
 from api.answers.machines.profile import Profile, profile_from
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, NoAnswer
+from api.engineering.findings import Finding
 from api.engineering.gauges.gauge import LINE_DROP, Gauge, HowRead, reading_half_width
 from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.arm import ArmPosition
@@ -74,6 +75,11 @@ class Job:
         """Whether the joint is made up, not broken out."""
         return self.task.turning.operation == "make_up"
 
+    def for_operation(self, operation: Literal["make_up", "break_out"]) -> "Job":
+        """The same machine and task for another operation, read on its gauge."""
+        turning = replace(self.task.turning, operation=operation)
+        return job_with(self.profile, replace(self.task, turning=turning))
+
     @property
     def position_known(self) -> bool:
         """Whether the arm position is stated."""
@@ -97,6 +103,11 @@ class Job:
             yield "You read the gauge of the other operation. Make sure that it reads the driven side."
         if drop := LINE_DROP[self.gauge.connected_at]:
             yield drop
+
+    @property
+    def findings(self) -> Iterator[Finding]:
+        """What differs from the last job, whatever the joint."""
+        yield from ()
 
     def reading(self, torque: float, efficiency: float) -> float:
         """Reading for a torque, SI."""
@@ -228,8 +239,20 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[s
         reading: SI.
         how: how the gauge is read; a display is always read by its digits.
 
-    Where there is none, as with tolerances too wide to mean anything, it is not known: a setting does not
-    depend on how well its torque is known.
+    Where there is none, as with tolerances too wide to mean anything, it is not known, and the reason is
+    told.
+    """
+    try:
+        return Known(_budget_shown(budget_of(job, reading, how)))
+    except NoAnswer as no_answer:
+        return why_not(no_answer)
+
+
+def budget_of(job: Job, reading: float, how: HowRead) -> Budget:
+    """The budget of the torque at a reading; the arguments are those of `uncertainty_of`.
+
+    Raises:
+        NoAnswer: ``below_breakaway``, ``tolerance_too_wide``.
     """
     gauge = job.gauge
     doubt = GaugeDoubt(
@@ -241,10 +264,7 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[s
         drift=gauge.drift,
     )
     at = AtReading(job.machine, reading, job.task.turning, job.task.position)
-    try:
-        return Known(_budget_shown(torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle)))
-    except NoAnswer as no_answer:
-        return why_not(no_answer)
+    return torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle)
 
 
 def _budget_shown(budget: Budget) -> dict[str, Any]:
