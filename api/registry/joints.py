@@ -5,7 +5,7 @@ from api.answers.rotary.preload import rotary_preload_answer
 from api.answers.rotary.torque import rotary_answer
 from api.answers.shop_tables.tabulated import tabulated_answer
 from api.answers.tubular.round_thread import round_thread_answer
-from api.registry.calculation import COMPUTED, Calculation
+from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
 from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
 from schemas.bolts.request import BoltJoint, BoltPreloadRequest, BoltService, BoltStretch
