@@ -115,7 +115,7 @@ def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
     return replace(
         answer,
         sources=(*answer.sources, *job.sources),
-        assumptions=(*answer.assumptions, *job.task.assumptions),
+        assumptions=(*answer.assumptions, *job.assumptions),
         cautions=(*answer.cautions, *last.cautions),
         working=job.working(last.duty.target, last.duty.reading),
         profile=job.profile.version,

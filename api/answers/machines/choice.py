@@ -37,7 +37,7 @@ def machine_choice_answer(
     Machines that can are listed with the finest gauge first: the one whose division is the smallest
     share of the target.
     """
-    task = task_from(values, joint_diameter)
+    task = task_from(values, joint_diameter, window.opening_moment)
     able, unable = [], []
     profiles = _profiles(values, shop)
     for profile in profiles:

@@ -10,7 +10,7 @@ from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.shop import Shop
 from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
-from api.engineering.gauges.gauge import LINE_DROP, Gauge, Mark, marks_around, marks_in_window
+from api.engineering.gauges.gauge import Gauge, Mark, marks_around, marks_in_window
 from api.engineering.machines.stud_tensioner import StudTensioner
 from api.engineering.machines.tensioner_checks import (
     PreloadDuty,
@@ -83,7 +83,7 @@ def preload_pressure_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         },
         sources=(profile.kind.source, STATED, YIELD, _accuracy(gauge)),
         status="stated",
-        cautions=tuple(_cautions(profile, gauge, duty, passed_over, checks)),
+        cautions=tuple(_cautions(duty, passed_over, checks)),
         working={"duty": duty, "tool_load": duty.tool.tool_load(duty.reading)},
         profile=profile.version,
         steps=profile.kind.to_reading,
@@ -155,10 +155,7 @@ def _shown(gauge: Gauge, duty: PreloadDuty, found: _AtMark) -> dict[str, Any]:
     }
 
 
-def _cautions(
-    profile: Profile, gauge: Gauge, duty: PreloadDuty, passed_over: Mark | None, checks: Iterable[Check]
-) -> Iterator[str]:
-    yield from profile.kind.standing_cautions
+def _cautions(duty: PreloadDuty, passed_over: Mark | None, checks: Iterable[Check]) -> Iterator[str]:
     yield THIS_STUD
     yield SCATTER
     if duty.tool.load_loss_factor < USUAL_LOSS:
@@ -166,8 +163,6 @@ def _cautions(
             "The load-loss factor is below 1.10, the lowest in trade notes. If it is too low, the "
             "remaining preload is lower than shown."
         )
-    if drop := LINE_DROP[gauge.connected_at]:
-        yield drop
     if passed_over:
         yield (
             f"The mark nearest the target, {passed_over.reading}, fails a limit. The mark shown fails none."

@@ -9,9 +9,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
+from api.answers.machines.job import (
+    Job,
+    as_reading,
+    check_position,
+    forces,
+    job_with,
+    profile_of,
+    task_from,
+    uncertainty_of,
+)
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
+from api.engineering.check_findings import findings_of
 from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import Mark, marks_around, marks_in_window
 from api.engineering.machines.setting_checks import Duty, SettingTorques, machine_checks, setting_checks
@@ -38,11 +48,6 @@ class MachineSetting:
     @property
     def cautions(self) -> Iterator[str]:
         """What the person at the machine must know of this setting."""
-        if not self.job.position_known:
-            yield (
-                "Arm position unknown: the setting is for the largest moment arm of the stroke. At "
-                "other positions the torque is lower and can be below the minimum."
-            )
         if self.job.making_up and self.duty.minimum is None:
             yield "No minimum torque is known for this joint. The setting is the mark nearest the target."
         if not self.job.making_up:
@@ -182,6 +187,7 @@ def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
     with collecting(faults):
         if isinstance(values["machine"], str):
             shop.machine(values["machine"])
+        faults += check_position(values, shop)
     with collecting(faults):
         check_break_out(values)
     yield from faults
@@ -195,14 +201,15 @@ def pressure_answer(
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
-    profile, task = profile_of(values, shop), task_from(values, joint_diameter)
+    profile, task = profile_of(values, shop), task_from(values, joint_diameter, window.opening_moment)
     found = machine_setting(window, values, job_with(profile, task), shop)
     return Answer(
         result={**shown(found), "torque": shop.confirmed(window), "checks": found.checks},
         sources=(*window.sources, *found.job.sources),
         status=window.target.status,
-        assumptions=(*window.assumptions, *task.assumptions),
+        assumptions=(*window.assumptions, *found.job.assumptions),
         cautions=(*window.cautions, *found.cautions),
+        findings=(*window.findings, *found.job.findings_at(found.mark.at), *findings_of(found.checks)),
         working=found.job.working(found.duty.target, found.duty.reading),
         profile=profile.version,
         table=window.table,

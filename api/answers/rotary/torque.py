@@ -12,7 +12,7 @@ A pin bore above the thread root at the nose is a caution, not a refusal: print 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from api.answers.answer import Answer
@@ -21,6 +21,7 @@ from api.answers.shop import Shop
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
 from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
 from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
+from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
 from api.engineering.rotary.torque import MakeUp, make_up
 from api.engineering.thread_geometry import pin_nose_root_diameter
 from api.engineering.torque_window import End, TorqueWindow, widened
@@ -184,7 +185,10 @@ class RotaryResult:
 
 def rotary_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
     """The torque window of a rotary shouldered joint from its loaded request."""
-    return rotary_result(values).window
+    found = rotary_result(values)
+    joint = found.joint
+    size = joint.outside_diameter, joint.thread.counterbore
+    return replace(found.window, opening_moment=shoulder_opening_moment(found.made_up.preload, *size))
 
 
 def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
