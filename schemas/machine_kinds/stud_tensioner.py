@@ -4,7 +4,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import GovernedProfile, PressureDriven
+from schemas.machines.profile import FixedRelief, GovernedProfile, PressureDriven
 
 
 class TensionerRating(Request):
@@ -23,6 +23,7 @@ class StudTensionerProfile(GovernedProfile, PressureDriven):
         required=True,
         metadata={"description": "Effective area of all its pistons, from the maker."},
     )
+    relief = fields.Nested(FixedRelief, required=True)
     rated_pressure = fields.Nested(TensionerRating, required=True)
     load_rating = Quantity(
         "force", required=True, metadata={"description": "The most that the maker allows it to pull."}

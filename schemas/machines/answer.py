@@ -4,8 +4,10 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Entry, Number, Part, Words, amount, knowable
+from schemas.core.fields import Basis, Entry, Number, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
+from schemas.finding import FindingPart
+from schemas.machines.relief import ReliefPart
 from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
 
@@ -115,8 +117,31 @@ class UncertaintyPart(Part):
     left_out = fields.List(fields.Nested(LeftOutPart))
 
 
+class AimPart(Part):
+    """What a make-up aims at."""
+
+    torque = Quantity("torque", metadata={"description": "The target, or the torque of the safest mark."})
+    reason = Words(metadata={"description": "Why this mark is set."})
+
+
+class TorqueRangePart(Part):
+    """Torque to be expected."""
+
+    low = Quantity("torque", metadata={"description": "By the lowest ratio."})
+    likely = Quantity("torque", metadata={"description": "By the likely ratio."})
+    high = Quantity("torque", metadata={"description": "By the highest ratio."})
+
+
+class ExpectedPart(Part):
+    """Readings of the dial to be expected, in its unit whatever units are asked."""
+
+    low = DialReading(metadata={"description": "By the lowest ratio, rounded down to a mark."})
+    likely = DialReading(metadata={"description": "By the likely ratio, the nearest mark."})
+    high = DialReading(metadata={"description": "By the highest ratio, rounded up to a mark."})
+
+
 class SettingPart(Part):
-    """What to set on the gauge of a machine."""
+    """What to set on the gauge of a machine, or what to expect of it."""
 
     cylinder_side = Words(
         allow_none=True,
@@ -133,40 +158,87 @@ class SettingPart(Part):
     pressure = Quantity(
         "pressure",
         allow_none=True,
-        metadata={"description": "Exact pressure of the target torque; null on a pull gauge."},
+        metadata={
+            "description": "Exact pressure of the target torque or of the likely break-out torque; null on "
+            "a pull gauge."
+        },
     )
     line_pull = Quantity(
         "force",
         allow_none=True,
-        metadata={"description": "Exact line pull of the target torque, on a machine with a pull gauge."},
+        metadata={"description": "The same as a line pull, on a machine with a pull gauge."},
     )
-    gauge_setting = DialReading(
-        metadata={"description": "The mark to set, in the unit of the dial whatever units are asked."}
+    gauge_setting = knowable(
+        DialReading(
+            metadata={
+                "description": "The mark to set to make up, in the unit of the dial whatever units are asked."
+            }
+        )
     )
-    torque_at_gauge_setting = Quantity(
-        "torque", metadata={"description": "Torque at the mark, at nominal efficiency."}
+    torque_at_gauge_setting = knowable(
+        Quantity("torque", metadata={"description": "Torque at the mark, at nominal efficiency."})
     )
-    torque_lower_bound = Quantity(
-        "torque",
-        metadata={
-            "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
-            "unknown, the arm position."
-        },
+    aim = knowable(fields.Nested(AimPart, metadata={"description": "What a make-up aims at, and why."}))
+    probability_in_window = knowable(
+        Number(
+            metadata={
+                "description": "Probability that the torque lies within the window: normal, with the "
+                "combined standard uncertainty of the budget."
+            }
+        )
     )
-    torque_upper_bound = Quantity(
-        "torque", metadata={"description": "Highest torque in the same worst case."}
+    probability_below_minimum = knowable(
+        Number(metadata={"description": "Probability of a torque below the minimum."})
     )
-    neighbouring_marks = fields.Nested(NeighboursPart)
+    probability_above_maximum = knowable(
+        Number(metadata={"description": "Probability of a torque above the maximum."})
+    )
+    torque_lower_bound = knowable(
+        Quantity(
+            "torque",
+            metadata={
+                "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
+                "unknown, the arm position."
+            },
+        )
+    )
+    torque_upper_bound = knowable(
+        Quantity("torque", metadata={"description": "Highest torque in the same worst case."})
+    )
+    neighbouring_marks = knowable(
+        fields.Nested(
+            NeighboursPart, metadata={"description": "The marks on either side of the exact pressure."}
+        )
+    )
+    expected = knowable(
+        fields.Nested(ExpectedPart, metadata={"description": "Readings to be expected of a break-out."})
+    )
+    do_not_exceed = knowable(
+        DialReading(metadata={"description": "The mark at which a break-out stops, in the unit of the dial."})
+    )
+    do_not_exceed_basis = Basis()
+    if_it_does_not_move = knowable(
+        Words(metadata={"description": "What to do if a break-out does not move the joint."})
+    )
     gauge = Words(metadata={"description": "Serial of the gauge."})
+    relief = knowable(
+        fields.Nested(ReliefPart, metadata={"description": "How the relief valve must stand for this job."})
+    )
     uncertainty = knowable(
         fields.Nested(
             UncertaintyPart, metadata={"description": "Uncertainty of the torque at the gauge setting."}
         )
     )
     gauge_error_share = Number(
-        metadata={"description": "Largest error of the gauge as a share of the setting."}
+        metadata={
+            "description": "Largest error of the gauge as a share of the setting or of the likely reading."
+        }
     )
-    break_out_torque = knowable(Quantity("torque"))
+    break_out_torque = knowable(
+        fields.Nested(
+            TorqueRangePart, metadata={"description": "Torque of the break-out, by the ratio known."}
+        )
+    )
     moment_arm = knowable(Quantity("length"))
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
@@ -175,7 +247,7 @@ class SettingPart(Part):
 
 
 class PressureAnswer(SettingPart):
-    """What to set on the gauge of a machine for a joint."""
+    """What to set on the gauge of a machine to make up a joint, or what to expect as it is broken out."""
 
     torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
 
@@ -244,21 +316,47 @@ class NamedMachine(Part):
     profile_hash = Words()
 
 
-class AbleMachinePart(NamedMachine, SettingPart, Reasoned):
-    """A machine that can do the joint, and what to set on it."""
+class AbleMachinePart(NamedMachine, Reasoned):
+    """A machine that can do the joint, in a line; ask /v1/pressure for the whole."""
 
-    division_share_of_target = Number(
-        metadata={"description": "Torque of one gauge division as a share of the target."}
+    fit = fields.Boolean(
+        metadata={"description": "Whether its profile is approved, in force and calibrated on the day."}
     )
-    cautions = fields.List(fields.String())
+    can_both = knowable(
+        fields.Boolean(metadata={"description": "Whether it can make the joint up and break it out."})
+    )
+    gauge_setting = knowable(DialReading(metadata={"description": "The mark to set to make up."}))
+    torque_at_gauge_setting = knowable(
+        Quantity("torque", metadata={"description": "Torque at the mark, at nominal efficiency."})
+    )
+    probability_in_window = knowable(
+        Number(metadata={"description": "Probability that the torque lies within the window."})
+    )
+    expected = knowable(
+        fields.Nested(ExpectedPart, metadata={"description": "Readings to be expected of a break-out."})
+    )
+    do_not_exceed = knowable(DialReading(metadata={"description": "The mark at which a break-out stops."}))
+    gauge = Words(metadata={"description": "Serial of the gauge."})
+    cylinder_side = Words(
+        allow_none=True, metadata={"description": "Side of the cylinder under pressure: cap or rod."}
+    )
+    findings = fields.List(
+        fields.Nested(FindingPart), metadata={"description": "What to know of this machine here."}
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
-        """An entry as one cell shows it: the setting first."""
+        """An entry as one cell shows it: the setting, or what to expect, first."""
+        words = amount(entry["gauge_setting"]) if entry["gauge_setting"] else _expected(entry)
         where = f"on {entry['gauge']}"
         if entry["cylinder_side"]:
             where += f", {entry['cylinder_side']} side"
-        cautions = "".join(f" (caution: {each})" for each in entry["cautions"])
-        return f"{entry['machine']}: {amount(entry['gauge_setting'])} {where}{cautions}"
+        found = "".join(f" ({FindingPart().in_a_cell(each)})" for each in entry["findings"])
+        return f"{entry['machine']}: {words} {where}{found}"
+
+
+def _expected(entry: Entry) -> str:
+    likely, limit = amount(entry["expected"]["likely"]), amount(entry["do_not_exceed"])
+    return f"expect {likely}, stop at {limit}"
 
 
 class UnableMachinePart(NamedMachine):
@@ -272,11 +370,18 @@ class UnableMachinePart(NamedMachine):
 
 
 class MachineChoiceAnswer(Part):
-    """Which machines can do a joint, the finest gauge first, and why the others cannot."""
+    """Which machines can do a joint, and why the others cannot."""
 
     torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
-    able = fields.List(fields.Nested(AbleMachinePart))
-    unable = fields.List(fields.Nested(UnableMachinePart))
+    able_count = Number(metadata={"description": "Machines that can do the joint, listed or not."})
+    unable_count = Number(metadata={"description": "Machines that cannot, listed or not."})
+    able = fields.List(
+        fields.Nested(AbleMachinePart),
+        metadata={"description": "Fit machines first, then those whose torque is surest."},
+    )
+    unable = fields.List(
+        fields.Nested(UnableMachinePart), metadata={"description": "The others, with every reason."}
+    )
 
 
 class ProfileCheckAnswer(Part):

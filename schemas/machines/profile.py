@@ -1,7 +1,7 @@
 """Profiles of machines: what several kinds share, and the schema of each kind."""
 
 from collections.abc import Mapping
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import inf
 from typing import Any
 
@@ -102,24 +102,31 @@ class DialGauge(Request):
 
 def check_one_gauge_once(gauges: Mapping[str, Any]) -> None:
     """Refuse two gauges of one serial that are described in two ways: which is right cannot be known."""
-    first, second = gauges["make_up"], gauges["break_out"]
-    if first["serial"] == second["serial"] and first != second:
-        contradictions({"break_out": f"gauge {first['serial']} is described in another way as make_up"})
+    for (name, first), (other, second) in combinations(gauges.items(), 2):
+        if first["serial"] == second["serial"] and first != second:
+            contradictions({other: f"gauge {first['serial']} is described in another way as {name}"})
 
 
 class Gauges(Request):
-    """The gauge read in each operation; may be the same one."""
+    """The gauge read in each operation, and that on which relief is set; may be the same one."""
 
     make_up = fields.Nested(DialGauge, required=True)
     break_out = fields.Nested(DialGauge, required=True)
+    system = fields.Nested(
+        DialGauge,
+        metadata={
+            "description": "Shows the pressure of the system while relief is set. Without it, relief is set "
+            "on the gauge of the operation."
+        },
+    )
 
     @validates_schema(skip_on_field_errors=True)
     def _one_gauge_once(self, data: dict[str, Any], **_: Any) -> None:
         check_one_gauge_once(data)
 
 
-class Relief(Request):
-    """System relief valve."""
+class FixedRelief(Request):
+    """System relief valve that cannot be set, or whose setting is never changed."""
 
     cracking = Quantity(
         "pressure", required=True, metadata={"description": "Pressure at which it begins to open."}
@@ -134,6 +141,52 @@ class Relief(Request):
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
         if not rising(data, "cracking", "full_flow"):
             contradictions({"full_flow": "full flow cannot lie below cracking"})
+
+
+RELIEF_FORMS = {"fixed": ("cracking", "full_flow"), "adjustable": ("lowest", "highest", "override")}
+"""The members of a relief valve: of one that cannot be set, and of one that is set for the job."""
+
+
+class Relief(Request):
+    """System relief valve: fixed (cracking, full_flow), or adjustable (lowest, highest, override)."""
+
+    cracking = Quantity(
+        "pressure", metadata={"description": "Of a fixed valve: pressure at which it begins to open."}
+    )
+    full_flow = Quantity(
+        "pressure",
+        metadata={"description": "Of a fixed valve: pressure at which it passes the full flow of the pump."},
+    )
+    lowest = Quantity(
+        "pressure",
+        metadata={"description": "Of an adjustable valve: lowest pressure at which it can begin to open."},
+    )
+    highest = Quantity("pressure", metadata={"description": "Highest such pressure."})
+    override = Quantity(
+        "pressure",
+        zero=True,
+        metadata={"description": "Pressure at the full flow of the pump less that at which it opens."},
+    )
+
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def _one_form(self, data: dict[str, float], given: Any, **_: Any) -> None:
+        if not isinstance(given, Mapping):
+            return
+        fixed, adjustable = RELIEF_FORMS.values()
+        if any(name in given for name in fixed):
+            detail = "the valve is fixed, as it has cracking or full_flow: give these two alone"
+            contradictions({name: detail for name in adjustable if name in given})
+        form = adjustable if any(name in given for name in adjustable) else fixed
+        detail = "give cracking and full_flow of a fixed valve, or lowest, highest and override of another"
+        if missing := [name for name in form if name not in given]:
+            raise ValidationError({name: [FieldFault("missing_field", detail)] for name in missing})
+
+    @validates_schema(skip_on_field_errors=False)
+    def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        if not rising(data, "cracking", "full_flow"):
+            contradictions({"full_flow": "full flow cannot lie below cracking"})
+        if not rising(data, "lowest", "highest"):
+            contradictions({"highest": "the highest cannot lie below the lowest"})
 
 
 class DiameterRange(Request):
@@ -222,8 +275,29 @@ class PressureDriven(Request):
     lowest_setting = Quantity("pressure", zero=True, required=True)
 
 
+GRIP_PARTS = ("jaws", "chain", "grip_cylinder")
+
+
 class HydraulicProfile(MachineProfile, PressureDriven):
     """A machine that gives torque by pressure that is read on its gauges."""
+
+    grip_supply = Choice(
+        ("common", "separate", "locked"),
+        metadata={
+            "description": "Where the oil of the grip comes from: the same relief valve as that of the arm, "
+            "another one, or locked in before the arm moves. Required with a grip_cylinder."
+        },
+    )
+
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def _grip_supply(self, data: dict[str, Any], given: Any, **_: Any) -> None:
+        if not isinstance(given, Mapping):
+            return
+        if "grip_supply" in given and not any(name in given for name in GRIP_PARTS):
+            contradictions({"grip_supply": "the profile has no jaws, chain or grip_cylinder"})
+        if "grip_cylinder" in given and "grip_supply" not in given:
+            detail = "say whether the grip_cylinder has a common, a separate or a locked supply"
+            raise ValidationError({"grip_supply": [FieldFault("missing_field", detail)]})
 
 
 PROFILES: dict[str, GovernedProfile] = {}

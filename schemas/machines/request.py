@@ -1,11 +1,12 @@
 """What is to be done, on which machine."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from schemas.core.faults import InvalidInput, fault
+from schemas.core.faults import FieldFault, InvalidInput, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.profile import contradictions, load_profile
@@ -103,17 +104,79 @@ class Spaced(Request):
     )
 
 
+class Ratios(Number):
+    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers."""
+
+    pattern = r"^[0-9]{1,2}(\.[0-9]{1,6})?(/[0-9]{1,2}(\.[0-9]{1,6})?){2}$"
+
+    def __init__(self, low: float, high: float, **options: Any) -> None:
+        super().__init__(low, high, **options)
+        self.accepted += "; or three, rising, as lowest/likely/highest, such as 1.0/1.3/1.6"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, str) or not re.fullmatch(self.pattern, value):
+            one = super()._deserialize(value, attr, data, **kwargs)
+            return one, one, one
+        one_of_three = super()._deserialize
+        ratios = [one_of_three(float(part), attr, data, **kwargs) for part in value.split("/")]
+        if ratios != sorted(ratios):
+            raise fault("out_of_range", "the three ratios do not rise", self.accepted)
+        return tuple(ratios)
+
+
 class BreakOut(Request):
     """What is known of the break-out of a joint."""
 
-    break_out_ratio = Number(
+    break_out_ratio = Ratios(
         0.1,
         5,
         metadata={
-            "description": "Break-out torque over make-up torque. Required for break_out; there is no "
-            "published value."
+            "description": "Break-out torque over make-up torque: a number, or lowest/likely/highest such "
+            "as 1.0/1.3/1.6. A break_out needs it here or in the policy of the shop. There is no published "
+            "value."
         },
     )
+    made_up_torque = Quantity(
+        "torque",
+        metadata={
+            "description": "Torque that the joint was made up to, as recorded; for a break_out alone. Left "
+            "out, it is that of the mark that this machine would set."
+        },
+    )
+    aim = Choice(
+        ("target",),
+        metadata={
+            "description": "target: set the mark nearest the target, where a safer one would be set. "
+            "Left out, the safest is set."
+        },
+    )
+
+
+class GripOfJob(Request):
+    """What is known of the grip of a joint; both or neither."""
+
+    grip_friction = Number(
+        0.01,
+        1,
+        metadata={
+            "description": "Coefficient of friction between grip and pipe, never assumed. With a common "
+            "supply it decides with grip_margin how much pressure relief must let through."
+        },
+    )
+    grip_margin = Number(
+        1,
+        10,
+        metadata={
+            "description": "Torque at which the grip would slip over the torque it must hold. Never assumed."
+        },
+    )
+
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def _both(self, data: dict[str, float], given: Any, **_: Any) -> None:
+        names = ("grip_friction", "grip_margin")
+        if isinstance(given, Mapping) and len(missing := [each for each in names if each not in given]) == 1:
+            detail = "give grip_friction and grip_margin together, or neither"
+            raise ValidationError({missing[0]: [FieldFault("missing_field", detail)]})
 
 
 class OneMachine(Request):
@@ -125,12 +188,25 @@ class OneMachine(Request):
     )
 
 
-class MachineJob(OneMachine, Turn, Spaced, BreakOut):
+class MachineJob(OneMachine, Turn, Spaced, BreakOut, GripOfJob):
     """What is to be done with a joint, on which machine."""
 
 
-class SiteJob(Turn, Spaced, BreakOut):
+class WholeNumber(Number):
+    """A number without decimals."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
+        number = super()._deserialize(value, attr, data, **kwargs)
+        if number != int(number):
+            raise fault("out_of_range", f"{number!r} is no whole number", self.accepted)
+        return int(number)
+
+
+class SiteJob(Turn, Spaced, BreakOut, GripOfJob):
     """What is to be done with a joint, on any machine of a site."""
+
+    limit = WholeNumber(1, 100, metadata={"description": "Machines listed of either kind; 20 if left out."})
+    offset = WholeNumber(0, 10_000, metadata={"description": "Machines of either kind passed over first."})
 
     site = Text(60, metadata={"description": "Only machines of this site; all if left out."})
 

@@ -12,8 +12,10 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.flanges.settings import FlangeSettings, flange_settings
-from api.answers.machines.pressure import MachineSetting, check_machine, shown
+from api.answers.machines.pressure import check_machine, shown
+from api.answers.machines.setting import MachineSetting
 from api.answers.shop import Shop
+from api.engineering.check_findings import findings_of
 from api.engineering.checks import Fault
 from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
 from api.engineering.flanges.passes import TorquePass, tightening_passes
@@ -115,9 +117,9 @@ def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
     return replace(
         answer,
         sources=(*answer.sources, *job.sources),
-        assumptions=(*answer.assumptions, *job.assumptions),
-        cautions=(*answer.cautions, *last.cautions),
-        working=job.working(last.duty.target, last.duty.reading),
+        assumptions=(*answer.assumptions, *job.assumptions, *last.assumptions),
+        findings=(*answer.findings, *last.job.findings, *findings_of(last.checks)),
+        working=job.working(*last.worked),
         profile=job.profile.version,
         steps=job.profile.kind.to_reading,
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from api.answers.machines.job import job_with, profile_of, task_from
-from api.answers.machines.pressure import MachineSetting, machine_setting
+from api.answers.machines.setting import MachineSetting, machine_setting
 from api.answers.shop import Shop
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.flanges.passes import TorquePass
@@ -51,7 +51,7 @@ def flange_settings(
             pass, with its name before them.
     """
     job = job_with(profile_of(values, shop), task_from(values, joint_diameter))
-    last = machine_setting(window, values, job, shop)
+    last = machine_setting(window, values, job, shop.policy)
     marks: list[Mark | None] = []
     faults: list[Fault] = []
     for each in passes:
@@ -73,7 +73,7 @@ def _mark_on_the_way(last: MachineSetting, share: float) -> Mark:
     No practice gives such a torque a tolerance: it may miss by `FARTHEST` of the target. Whatever limits a
     setting from above has been checked at the last mark.
     """
-    job, target = last.job, last.duty.target
+    job, target = last.job, last.duty.goal.target
     torque = share * target
     nominal = job.machine.efficiency.nominal
     around = marks_around(job.gauge, job.reading(torque, nominal), job.torque_at(nominal), job.known_readings)

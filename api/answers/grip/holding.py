@@ -159,9 +159,9 @@ def jaws(part: Mapping[str, Any], hold: Hold) -> Held:
     return Held({"friction_to_lock": needed, "wedge": "does_not_lock"}, (rating,), (slides,))
 
 
-def grip_cylinder(part: Mapping[str, Any], hold: Hold) -> Held:
-    """Travel and pressure of the cylinder that closes the jaws."""
-    cylinder = GripCylinder(
+def grip_cylinder_of(part: Mapping[str, Any]) -> GripCylinder:
+    """The cylinder that closes the jaws, as a request or a profile describes it."""
+    return GripCylinder(
         Piston(part["bore"], part["rod"]),
         part["squeezing_side"],
         part["stroke"],
@@ -169,6 +169,11 @@ def grip_cylinder(part: Mapping[str, Any], hold: Hold) -> Held:
         part["travel_per_diameter"],
         part["efficiency"],
     )
+
+
+def grip_cylinder(part: Mapping[str, Any], hold: Hold) -> Held:
+    """Travel and pressure of the cylinder that closes the jaws."""
+    cylinder = grip_cylinder_of(part)
     used = travel_used(cylinder, hold.outside_diameter)
     pressure = pressure_for_squeeze(cylinder, hold.needed_squeeze)
     checks = (

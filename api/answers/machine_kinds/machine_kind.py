@@ -13,7 +13,8 @@ from api.engineering.machine_kinds.machine import Machine, check_kind
 from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.bending import gravity_moment
 from api.engineering.machines.cylinder import Turning, area, other_side
-from api.engineering.machines.limits import Limits, Relief
+from api.engineering.machines.limits import Limits
+from api.engineering.machines.relief import Relief
 from api.engineering.provenance import Source
 from api.engineering.working import Step
 from schemas.machines.profile import ARM_ANGLE, PERCENT, GovernedProfile
@@ -46,6 +47,13 @@ def _accuracy(dial: Mapping[str, Any]) -> GaugeAccuracy:
     return stated_accuracy(dial["accuracy_percent_of_span"])
 
 
+def relief_of(valve: Mapping[str, float]) -> Relief:
+    """A relief valve: fixed where the profile says where it cracks, else adjustable."""
+    if "cracking" in valve:
+        return Relief(valve["cracking"], valve["cracking"], valve["full_flow"] - valve["cracking"])
+    return Relief(**valve)
+
+
 def limits_of(loaded: Loaded) -> Limits:
     """The limits of the makers."""
     diameter, relief = loaded.get("outside_diameter"), loaded.get("relief")
@@ -54,7 +62,7 @@ def limits_of(loaded: Loaded) -> Limits:
         torque_rating=loaded["torque_rating"],
         diameters=(diameter["minimum"], diameter["maximum"]) if diameter else None,
         lowest_setting=loaded["lowest_setting"],
-        relief=Relief(**relief) if relief else None,
+        relief=relief_of(relief) if relief else None,
     )
 
 

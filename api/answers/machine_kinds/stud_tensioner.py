@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import NoReturn
 
-from api.answers.machine_kinds.machine_kind import Kind, Loaded
+from api.answers.machine_kinds.machine_kind import Kind, Loaded, relief_of
 from api.answers.standing_notices import AXIS_OF_THE_STUD, TENSIONER_STROKE, TENSIONER_THREADS
 from api.engineering.checks import refuse
-from api.engineering.machines.limits import Limits, Relief
+from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step
 from schemas.machine_kinds.stud_tensioner import StudTensionerProfile
@@ -42,7 +42,7 @@ def limits(loaded: Loaded) -> Limits:
         torque_rating=0.0,
         diameters=None,
         lowest_setting=loaded["lowest_setting"],
-        relief=Relief(**loaded["relief"]),
+        relief=relief_of(loaded["relief"]),
     )
 
 

@@ -1,8 +1,7 @@
 """What the chart of a machine shows: torque against the marks of its gauges, with the limits.
 
-A mark is charted if and only if `/v1/pressure` would set it: `machine_setting` is asked with the torque of
-the mark as target and an open window, so the chart has no rules of its own. It has at most 21 rows a sheet,
-and printed worst cases are rounded outward.
+A mark is charted if and only if the machine itself allows it, by the checks that `/v1/pressure` makes of
+every mark: the chart has no rules of its own. It has at most 21 rows a sheet, and printed worst cases are rounded outward.
 """
 
 from collections.abc import Iterator, Mapping
@@ -10,10 +9,10 @@ from math import inf
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.chart_marks import marks_to_set, readable, setting_at
-from api.answers.machines.job import Job, job_with, task_from
-from api.answers.machines.pressure import MachineSetting
+from api.answers.machines.chart_marks import marks_to_set, readable
+from api.answers.machines.job import Job, job_with, task_from, uncertainty_of
 from api.answers.machines.profile import Profile, validity_checks
+from api.answers.machines.setting import AtMark, at_mark, if_calibrated
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, Check, NoAnswer
 from api.engineering.gauges.gauge import Reading, working_range
@@ -93,7 +92,7 @@ def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Ans
     for operation in OPERATIONS:
         job = job_with(profile, task_from({**values, "operation": operation}))
         try:
-            charts.append(_charted(job, shop, EVERY if values.get("every") else ROWS))
+            charts.append(_charted(job, EVERY if values.get("every") else ROWS))
             jobs.append(job)
         except NoAnswer as no_answer:
             not_charted.append({"operation": operation, "reasons": no_answer.faults})
@@ -137,11 +136,12 @@ def _head(profile: Profile, values: Mapping[str, Any], job: Job) -> dict[str, An
     }
 
 
-def _charted(job: Job, shop: Shop, most: int) -> dict[str, Any]:
+def _charted(job: Job, most: int) -> dict[str, Any]:
     gauge = job.gauge
-    numbers = readable(marks_to_set(job, shop), gauge, most)
-    settings = [setting_at(job, number, shop) for number in numbers]
-    highest = settings[0].duty.torque_at_highest
+    numbers = readable(marks_to_set(job), gauge, most)
+    highest = if_calibrated(
+        lambda: job.torque_at(job.machine.efficiency.high)(job.profile.limits.highest_reading)
+    )
     return {
         "operation": job.task.turning.operation,
         **job.driven,
@@ -151,21 +151,21 @@ def _charted(job: Job, shop: Shop, most: int) -> dict[str, Any]:
         "gauge_accuracy": gauge.accuracy.name,
         "connected_at": gauge.connected_at,
         "limits": list(limits_shown(job, highest)),
-        "marks": [_row(setting) for setting in settings],
+        "marks": [_row(job, at_mark(job, number)) for number in numbers],
         "cautions": list(_cautions_of(job, highest)),
     }
 
 
-def _row(setting: MachineSetting) -> dict[str, Any]:
-    job, mark = setting.job, setting.mark
-    verdicts = {check.name: check.verdict for check in setting.checks}
+def _row(job: Job, at: AtMark) -> dict[str, Any]:
+    mark = at.mark
+    verdicts = {check.name: check.verdict for check in at.checks}
     return {
         "gauge_setting": mark.reading,
         "reading": Amount(job.gauge.quantity, mark.at),
         "torque_at_gauge_setting": Amount("torque", mark.torque),
-        "torque_lower_bound": Amount("torque", setting.torque_lower_bound),
-        "torque_upper_bound": Amount("torque", setting.torque_upper_bound),
-        "uncertainty": _uncertainty(setting.uncertainty),
+        "torque_lower_bound": Amount("torque", at.torques.lower_bound),
+        "torque_upper_bound": Amount("torque", at.torques.upper_bound),
+        "uncertainty": _uncertainty(uncertainty_of(job, mark.at, "set_on_mark")),
         "gauge_error_share": job.gauge_error(mark.at) / mark.at,
         "in_working_range": verdicts["gauge_working_range"] == "pass",
         "worst_case_within_rating": verdicts["torque_rating_worst_case"] == "pass",

@@ -1,37 +1,19 @@
-"""Which marks of a gauge a chart shows: those that ``/v1/pressure`` would set, and of many a readable few."""
+"""Which marks of a gauge a chart shows: those that the machine allows, and of many a readable few."""
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from math import floor, log10
 
 from api.answers.machines.job import Job
-from api.answers.machines.pressure import MachineSetting, machine_setting
-from api.answers.shop import Shop
+from api.answers.machines.setting import at_mark
 from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
 from api.engineering.gauges.gauge import Gauge
-from api.engineering.provenance import Known, NotKnown
-from api.engineering.torque_window import End, TorqueWindow
 
 FEWEST = 10
 """Rows that a step round on the dial must leave; else one round in divisions is taken (own judgement)."""
-OPEN = End(NotKnown("a chart is of no joint"), "stated")
 
 
-def setting_at(job: Job, number: int, shop: Shop) -> MachineSetting:
-    """What ``/v1/pressure`` answers to a joint that wants just the torque of a mark.
-
-    Raises:
-        NoAnswer: with every reason why that mark is not set.
-    """
-    torque = job.torque_at(job.machine.efficiency.nominal)(job.gauge.at(number))
-    window = TorqueWindow(OPEN, End(Known(torque, "that of a mark"), "stated"), OPEN, ())
-    found = machine_setting(window, {"break_out_ratio": 1.0}, job, shop)
-    if found.mark.reading != job.gauge.reading(number):
-        raise _nothing(job)  # this mark fails a limit that its neighbour passes
-    return found
-
-
-def marks_to_set(job: Job, shop: Shop) -> range:
+def marks_to_set(job: Job) -> range:
     """The numbers of all marks that can be set, without a gap: every limit has them on one side.
 
     Raises:
@@ -53,17 +35,10 @@ def marks_to_set(job: Job, shop: Shop) -> range:
     first += bisect_left(range(first, end), True, key=lambda number: torque(gauge.at(number)) > 0)
     if not first < end:
         raise _nothing(job)
-    setting_at(job, first, shop)
+    if faults := at_mark(job, first).faults:
+        raise NoAnswer(faults)
     found = range(first, end)
-    return found[: bisect_left(found, True, key=lambda number: not _is_set(job, number, shop))]
-
-
-def _is_set(job: Job, number: int, shop: Shop) -> bool:
-    try:
-        setting_at(job, number, shop)
-    except NoAnswer:
-        return False
-    return True
+    return found[: bisect_left(found, True, key=lambda number: bool(at_mark(job, number).faults))]
 
 
 def _nothing(job: Job) -> NoAnswer:

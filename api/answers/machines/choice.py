@@ -1,15 +1,35 @@
 """Which machines can do a joint, and why the others cannot."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Task, job_with, task_from
-from api.answers.machines.pressure import MachineSetting, check_break_out, machine_setting, shown
-from api.answers.machines.profile import Profile
+from api.answers.machines.break_out_ratio import ratios_of
+from api.answers.machines.job import Job, job_with, task_from
+from api.answers.machines.pressure import (
+    NO_RATIO,
+    Operated,
+    check_operation,
+    findings,
+    operated,
+    shown,
+)
+from api.answers.machines.profile import Profile, validity_checks
+from api.answers.machines.setting import MachineSetting, failed
+from api.answers.machines.task import Task
+from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.engineering.checks import Fault, NoAnswer, collecting
+from api.engineering.check_findings import findings_of
+from api.engineering.checks import Check, Fault, NoAnswer, collecting
+from api.engineering.findings import ranked
+from api.engineering.machines.cylinder import Operation
+from api.engineering.provenance import Knowable, known
 from api.engineering.torque_window import TorqueWindow
+
+MOST = 20
+"""Machines that an answer lists where the request does not say how many."""
+OTHER: Mapping[Operation, Operation] = {"make_up": "break_out", "break_out": "make_up"}
 
 
 def check_site(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
@@ -20,7 +40,7 @@ def check_site(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
         accepted = f"one of: {', '.join(sites)}" if sites else "this service has no machines"
         faults.append(Fault("no_machines", "no machine is known at this site", "site", accepted=accepted))
     with collecting(faults):
-        check_break_out(values)
+        check_operation(values, shop.policy)
     yield from faults
 
 
@@ -29,47 +49,100 @@ def _profiles(values: Mapping[str, Any], shop: Shop) -> list[Profile]:
     return [each for each in shop.machines.values() if site is None or each.given.get("site") == site]
 
 
+@dataclass(frozen=True)
+class Able:
+    """A machine that can do the operation asked for.
+
+    Attributes:
+        profile: that of the machine.
+        found: what it is set to, or what is expected of it.
+        valid: the checks of its profile on the day.
+        can_both: whether it can do the other operation too; not known without a break-out ratio.
+    """
+
+    profile: Profile
+    found: Operated
+    valid: tuple[Check, ...]
+    can_both: Knowable[bool]
+
+    @property
+    def fit(self) -> bool:
+        """Whether its profile is approved, in force and calibrated."""
+        return not any(check.verdict == "caution" for check in self.valid)
+
+    @property
+    def order(self) -> tuple[bool, float, str]:
+        """Where it stands in the list: fit machines first, then those whose torque is surest.
+
+        Of a break-out the one whose limit lies farthest above what is likely comes first.
+        """
+        found = self.found
+        if isinstance(found, MachineSetting):
+            risk = found.wrong_torque_probability
+        else:
+            risk = found.exact.likely / found.limit.at
+        return not self.fit, risk, self.profile.version.id
+
+
 def machine_choice_answer(
     window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
 ) -> Answer:
-    """The answer of ``/v1/machine-choice``: one joint against every machine of a site.
-
-    Machines that can are listed with the finest gauge first: the one whose division is the smallest
-    share of the target.
-    """
+    """The answer of ``/v1/machine-choice``: one joint against every machine of a site."""
     task = task_from(values, joint_diameter, window.opening_moment)
-    able, unable = [], []
+    able: list[Able] = []
+    unable = []
     profiles = _profiles(values, shop)
     for profile in profiles:
-        found = _try(window, values, profile, task, shop)
-        if isinstance(found, MachineSetting):
-            able.append(found)
-        else:
-            unable.append({**_named(profile), "reasons": found.faults})
-    able.sort(key=_division_share)
+        try:
+            able.append(_able(window, values, profile, task, shop))
+        except NoAnswer as no_answer:
+            unable.append({**_named(profile), "reasons": no_answer.faults})
+    able.sort(key=lambda each: each.order)
+    first, most = int(values.get("offset", 0)), int(values.get("limit", MOST))
     result = {
         "torque": shop.confirmed(window),
-        "able": [_able(found) for found in able],
-        "unable": unable,
+        "able_count": len(able),
+        "unable_count": len(unable),
+        "able": [_line(each, window, values, shop.policy) for each in able[first : first + most]],
+        "unable": unable[first : first + most],
     }
     sources = (*window.sources, *dict.fromkeys(profile.kind.source for profile in profiles))
     return Answer(
         result=result,
         sources=sources,
         status=window.target.status,
-        assumptions=(*window.assumptions, *task.assumptions),
+        assumptions=(*window.assumptions, *task.assumptions, *ratios_of(values, shop.policy)[1]),
         cautions=window.cautions,
+        findings=window.findings,
         table=window.table,
     )
 
 
-def _try(
-    window: TorqueWindow, values: Mapping[str, Any], profile: Profile, task: Task, shop: Shop
-) -> MachineSetting | NoAnswer:
+def _able(window: TorqueWindow, values: Mapping[str, Any], profile: Profile, task: Task, shop: Shop) -> Able:
+    """What a machine can do.
+
+    Raises:
+        NoAnswer: with every reason why it cannot do the operation asked for.
+    """
+    valid = tuple(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
+    faults = failed(valid)
+    job, found = job_with(profile, task), None
+    with collecting(faults):
+        found = operated(window, values, job, shop.policy)
+    if found is None or faults:
+        raise NoAnswer(faults)
+    return Able(profile, found, valid, _can_both(window, values, job, shop))
+
+
+def _can_both(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: Shop) -> Knowable[bool]:
+    if ratios_of(values, shop.policy)[0] is None:
+        return known(None, NO_RATIO)
+    other = job.for_operation(OTHER[job.task.turning.operation])
     try:
-        return machine_setting(window, values, job_with(profile, task), shop)
-    except NoAnswer as no_answer:
-        return no_answer
+        operated(window, values, other, shop.policy)
+    except NoAnswer:
+        return known(False, "")
+    return known(True, "")
 
 
 def _named(profile: Profile) -> dict[str, Any]:
@@ -82,20 +155,24 @@ def _named(profile: Profile) -> dict[str, Any]:
     }
 
 
-def _division_share(found: MachineSetting) -> float:
-    """Torque of one division as a share of the target."""
-    if found.below is not None and found.above is not None:
-        return (found.above.torque - found.below.torque) / found.duty.target
-    # at an end of what is known of the machine one neighbour is missing; torque is nearly proportional
-    gauge = found.job.gauge
-    return found.mark.torque * gauge.division * gauge.unit_in_si / found.mark.at / found.duty.target
-
-
-def _able(found: MachineSetting) -> dict[str, Any]:
+def _line(able: Able, window: TorqueWindow, values: Mapping[str, Any], policy: Policy) -> dict[str, Any]:
+    whole = shown(able.found)
+    found = (*findings_of(able.valid), *findings(window, values, able.found, policy))
     return {
-        **_named(found.job.profile),
-        **shown(found),
-        "division_share_of_target": _division_share(found),
-        "checks": found.checks,
-        "cautions": list(found.cautions),
+        **_named(able.profile),
+        **{name: whole[name] for name in OF_A_LINE},
+        "fit": able.fit,
+        "can_both": able.can_both,
+        "findings": ranked(found),
     }
+
+
+OF_A_LINE = (
+    "gauge_setting",
+    "torque_at_gauge_setting",
+    "probability_in_window",
+    "expected",
+    "do_not_exceed",
+    "gauge",
+    "cylinder_side",
+)

@@ -61,7 +61,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=job.sources,
         status="stated",
         assumptions=job.assumptions,
-        findings=(*job.findings_at(reading), *findings_of(checks)),
+        findings=(*job.findings, *job.bending_findings(reading), *findings_of(checks)),
         working=job.working(torque, reading),
         profile=profile.version,
         steps=profile.kind.to_torque,

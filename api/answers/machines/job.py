@@ -7,12 +7,10 @@ class where none is stated.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Literal
 
-from api.answers.machine_kinds.registry import KINDS
 from api.answers.machines.budget_shown import budget_shown
 from api.answers.machines.job_findings import (
     bending_opens_shoulder,
@@ -23,8 +21,9 @@ from api.answers.machines.job_findings import (
     unknown_position,
 )
 from api.answers.machines.profile import Profile, profile_from
+from api.answers.machines.task import Task
 from api.answers.shop import Shop
-from api.engineering.checks import Fault, NoAnswer
+from api.engineering.checks import NoAnswer
 from api.engineering.findings import Finding
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
 from api.engineering.machine_kinds.calibrated import PORTS
@@ -32,7 +31,7 @@ from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.bending import bending_at_joint
 from api.engineering.machines.cylinder import Turning
-from api.engineering.machines.posture import Posture, position_required, posture_of
+from api.engineering.machines.posture import Posture, posture_of
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, known, why_not
 from api.engineering.uncertainty.budget import (
     ArmWeight,
@@ -42,35 +41,11 @@ from api.engineering.uncertainty.budget import (
     torque_budget,
     weakest_and_strongest,
 )
+from api.engineering.uncertainty.combined import Budget
 
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
-
-
-@dataclass(frozen=True)
-class Task:
-    """A task for any machine, SI.
-
-    Attributes:
-        turning: operation and hand of thread.
-        position: how the arm stands, None where not stated.
-        gripped_diameter: None where not known.
-        as_of: the day of the job.
-        assumptions: what was taken without having been given, whatever the machine.
-        rod_exposed: rod outside the gland, in place of a position.
-        grip_spacing: along the pipe from the driven grip to the backup, None where not given.
-        opening_moment: bending that opens the shoulder of the joint, None where it has none that is known.
-    """
-
-    turning: Turning
-    position: ArmPosition | None
-    gripped_diameter: float | None
-    as_of: date | None
-    assumptions: tuple[Assumption, ...]
-    rod_exposed: float | None = None
-    grip_spacing: float | None = None
-    opening_moment: float | None = None
 
 
 @dataclass(frozen=True)
@@ -122,6 +97,11 @@ class Job:
         """What was taken without having been given, of the task and of how this machine stands."""
         return (*self.task.assumptions, *self.posture.assumptions)
 
+    def for_operation(self, operation: Literal["make_up", "break_out"]) -> "Job":
+        """The same machine and task for another operation, read on its gauge."""
+        turning = replace(self.task.turning, operation=operation)
+        return job_with(self.profile, replace(self.task, turning=turning))
+
     @property
     def position_known(self) -> bool:
         """Whether it is known how the arm stands; where there is none, there is nothing to know."""
@@ -148,9 +128,8 @@ class Job:
             yield calibration_gauge_unknown(self.calibration_gauge, self.gauge)
         yield from reversibility(self.machine, turning)
 
-    def findings_at(self, reading: float) -> Iterator[Finding]:
-        """The findings of this job and those of a reading, SI."""
-        yield from self.findings
+    def bending_findings(self, reading: float) -> Iterator[Finding]:
+        """What the side load at a reading (SI) does to the joint, where it opens its shoulder."""
         bending, allowed = self.bending(reading).value, self.bending_allowed.value
         side_load = self.side_load(reading)
         if bending is not None and allowed is not None and side_load and bending > allowed:
@@ -320,8 +299,20 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[s
         reading: SI.
         how: how the gauge is read; a display is always read by its digits.
 
-    Where there is none, as with tolerances too wide to mean anything, it is not known: a setting does not
-    depend on how well its torque is known.
+    Where there is none, as with tolerances too wide to mean anything, it is not known, and the reason is
+    told.
+    """
+    try:
+        return Known(budget_shown(budget_of(job, reading, how)))
+    except NoAnswer as no_answer:
+        return why_not(no_answer)
+
+
+def budget_of(job: Job, reading: float, how: HowRead) -> Budget:
+    """The budget of the torque at a reading; the arguments are those of `uncertainty_of`.
+
+    Raises:
+        NoAnswer: ``below_breakaway``, ``tolerance_too_wide``.
     """
     gauge = job.gauge
     doubt = GaugeDoubt(
@@ -334,10 +325,7 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[s
     )
     at = AtReading(job.machine, reading, job.task.turning, job.position)
     widths, angle = job.profile.half_widths, job.profile.arm_angle
-    try:
-        return Known(budget_shown(torque_budget(at, doubt, widths, angle, job.arm_weight)))
-    except NoAnswer as no_answer:
-        return why_not(no_answer)
+    return torque_budget(at, doubt, widths, angle, job.arm_weight)
 
 
 def task_from(
@@ -365,20 +353,6 @@ def task_from(
         values.get("grip_spacing"),
         opening_moment,
     )
-
-
-def check_position(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
-    """Refuses a request that does not say how the arm of its machine stands, before anything is computed.
-
-    Raises:
-        NoAnswer: ``unknown_machine``.
-    """
-    if "arm_position" in values or "rod_exposed" in values:
-        return
-    given = values["machine"]
-    kind = shop.machine(given).kind if isinstance(given, str) else KINDS[given["loaded"]["kind"]]
-    if kind.position_required:
-        yield position_required()
 
 
 def profile_of(values: Mapping[str, Any], shop: Shop) -> Profile:

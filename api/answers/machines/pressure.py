@@ -1,181 +1,39 @@
-"""What to set on a machine for a joint, or every reason why it cannot be.
+"""What to set on a machine to make up a joint, or what to expect of it as the joint is broken out."""
 
-Of the two marks around the target the nearest within the window is set. Where it fails a limit, and the
-other is within the window and passes them all, that one is set, and a caution says so.
-"""
-
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
+from api.answers.machines.break_out_ratio import check_break_out
+from api.answers.machines.grip_hold import grip_findings
 from api.answers.machines.job import (
     Job,
     as_reading,
-    check_position,
     forces,
     job_with,
     profile_of,
     task_from,
-    uncertainty_of,
 )
 from api.answers.machines.profile import validity_checks
+from api.answers.machines.setting import MachineSetting, failed, machine_setting
+from api.answers.machines.task import check_position
+from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.check_findings import findings_of
-from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
-from api.engineering.gauges.gauge import Mark, marks_around, marks_in_window
-from api.engineering.machines.setting_checks import Duty, SettingTorques, machine_checks, setting_checks
-from api.engineering.provenance import Knowable, known
+from api.engineering.checks import Amount, Fault, NoAnswer, collecting, refuse
+from api.engineering.findings import Finding
+from api.engineering.provenance import Known, NotKnown, known
 from api.engineering.torque_window import TorqueWindow
 
+NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
+NOT_SET = NotKnown("a break-out is not set: see expected and do_not_exceed")
+NOT_EXPECTED = NotKnown("a make-up is set: see gauge_setting")
+NO_RELIEF = "this machine has no relief valve"
 
-@dataclass(frozen=True, kw_only=True)
-class MachineSetting:
-    """A setting that passed every check, with its worst-case torques, SI."""
-
-    job: Job
-    duty: Duty
-    mark: Mark
-    below: Mark | None
-    above: Mark | None
-    passed_over: Mark | None
-    break_out_torque: float | None
-    torque_lower_bound: float
-    torque_upper_bound: float
-    uncertainty: Knowable[Mapping[str, Any]]
-    checks: tuple[Check, ...]
-
-    @property
-    def cautions(self) -> Iterator[str]:
-        """What the person at the machine must know of this setting."""
-        if self.job.making_up and self.duty.minimum is None:
-            yield "No minimum torque is known for this joint. The setting is the mark nearest the target."
-        if not self.job.making_up:
-            yield (
-                "The break-out torque is an estimate by the stated ratio. The joint may need more. "
-                "Never exceed the limits of the machine."
-            )
-        yield from self.job.cautions
-        if self.passed_over:
-            yield (
-                f"The mark nearest the target, {self.passed_over.reading}, fails a limit. The mark "
-                "shown fails none."
-            )
-        for check in self.checks:
-            if check.caution:
-                yield check.caution
-
-
-def check_break_out(values: Mapping[str, Any]) -> None:
-    """Refuse a break-out without its ratio.
-
-    Raises:
-        NoAnswer: ``break_out_ratio_required``.
-    """
-    if values["operation"] == "break_out" and "break_out_ratio" not in values:
-        raise refuse(
-            "break_out_ratio_required",
-            "the ratio of break-out to make-up torque has no published value: state that of your shop",
-            "break_out_ratio",
-        )
-
-
-def machine_setting(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: Shop) -> MachineSetting:
-    """The setting of one machine for a window of torque.
-
-    Of the two marks around the target the nearest within the window is taken; where it fails a limit, and
-    the other is within the window too and passes them all, the other.
-
-    Raises:
-        NoAnswer: with every reason why this machine cannot do this joint.
-    """
-    ratio: float | None = values.get("break_out_ratio")
-    break_out = None if ratio is None else window.goal * ratio
-    checks = list(validity_checks(job.profile.governance, job.task.as_of, shop.refuse_unfit))
-    try:
-        duty = _duty(window, job, break_out)
-        checks += machine_checks(job.profile.limits, job.gauge, duty)
-        torque_from_reading = job.torque_at(job.machine.efficiency.nominal)
-        marks = marks_in_window(
-            job.gauge,
-            duty.reading,
-            duty.target,
-            duty.minimum,
-            duty.maximum,
-            torque_from_reading,
-            job.known_readings,
-        )
-    except NoAnswer as no_setting:
-        raise NoAnswer([*no_setting.faults, *_failed(checks)]) from None
-    below, above = marks_around(job.gauge, duty.reading, torque_from_reading, job.known_readings)
-    tried = [_at_mark(job, duty, mark) for mark in marks]
-    found = next((each for each in tried if not _failed(each.checks)), tried[0])
-    if failed := _failed([*checks, *found.checks]):
-        raise NoAnswer(failed)
-    passed_over = marks[0] if found is not tried[0] else None
-    low, high = found.torques.lower_bound, found.torques.upper_bound
-    doubt = uncertainty_of(job, found.mark.at, "set_on_mark")
-    every = (*checks, *found.checks)
-    return MachineSetting(
-        job=job,
-        duty=duty,
-        mark=found.mark,
-        below=below,
-        above=above,
-        passed_over=passed_over,
-        break_out_torque=break_out,
-        torque_lower_bound=low,
-        torque_upper_bound=high,
-        uncertainty=doubt,
-        checks=every,
-    )
-
-
-@dataclass(frozen=True)
-class _AtMark:
-    """A mark with the torques and checks of setting it."""
-
-    mark: Mark
-    torques: SettingTorques
-    checks: list[Check]
-
-
-def _at_mark(job: Job, duty: Duty, mark: Mark) -> _AtMark:
-    low, high = job.torque_range(mark.at)
-    torques = SettingTorques(job.torque_at(job.machine.efficiency.high)(mark.at), low, high)
-    return _AtMark(mark, torques, list(setting_checks(job.profile.limits, job.gauge, duty, mark, torques)))
-
-
-def _failed(checks: list[Check]) -> list[Fault]:
-    return [check.fault for check in checks if check.verdict == "fail"]
-
-
-def _duty(window: TorqueWindow, job: Job, break_out: float | None) -> Duty:
-    target = window.goal if job.making_up or break_out is None else break_out
-    efficiency = job.machine.efficiency
-    return Duty(
-        making_up=job.making_up,
-        target=target,
-        minimum=window.minimum.torque.value if job.making_up else None,
-        maximum=window.maximum.torque.value if job.making_up else None,
-        torsional_yield=window.torsional_yield,
-        gripped_diameter=job.task.gripped_diameter,
-        reading=job.reading(target, efficiency.nominal),
-        reading_at_low_efficiency=_if_known(lambda: job.reading(target, efficiency.low)),
-        torque_at_highest=_if_known(
-            lambda: job.torque_at(efficiency.high)(job.profile.limits.highest_reading)
-        ),
-    )
-
-
-def _if_known(value: Callable[[], float]) -> float | None:
-    """A value that may lie outside what is known of a machine whose torque was measured, not computed."""
-    try:
-        return value()
-    except NoAnswer as no_answer:
-        if any(fault.code != "outside_calibration" for fault in no_answer.faults):
-            raise
-        return None
+Operated = MachineSetting | BreakOut
+"""What a machine is set to, or what is expected of it."""
 
 
 def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
@@ -189,8 +47,20 @@ def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
             shop.machine(values["machine"])
         faults += check_position(values, shop)
     with collecting(faults):
-        check_break_out(values)
+        check_operation(values, shop.policy)
     yield from faults
+
+
+def check_operation(values: Mapping[str, Any], policy: Policy) -> None:
+    """Refuse a break-out without its ratio, and a make-up of a joint that is made up already.
+
+    Raises:
+        NoAnswer: ``break_out_ratio_required``, ``made_up_already``.
+    """
+    check_break_out(values, policy)
+    if values["operation"] == "make_up" and "made_up_torque" in values:
+        text = "made_up_torque is that of a joint to be broken out"
+        raise refuse("made_up_already", text, "made_up_torque", "leave it out, or ask for a break_out")
 
 
 def pressure_answer(
@@ -202,35 +72,177 @@ def pressure_answer(
         NoAnswer: with every reason why this machine cannot do this joint.
     """
     profile, task = profile_of(values, shop), task_from(values, joint_diameter, window.opening_moment)
-    found = machine_setting(window, values, job_with(profile, task), shop)
+    job = job_with(profile, task)
+    valid = list(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
+    faults = failed(valid)
+    found: Operated | None = None
+    with collecting(faults):
+        found = operated(window, values, job, shop.policy)
+    if found is None or faults:
+        raise NoAnswer(faults)
+    told = findings(window, values, found, shop.policy, Remedies(window, values, shop))
     return Answer(
-        result={**shown(found), "torque": shop.confirmed(window), "checks": found.checks},
-        sources=(*window.sources, *found.job.sources),
+        result={
+            **shown(found),
+            "torque": shop.confirmed(window),
+            "checks": (*valid, *found.checks),
+        },
+        sources=(*window.sources, *job.sources),
         status=window.target.status,
-        assumptions=(*window.assumptions, *found.job.assumptions),
-        cautions=(*window.cautions, *found.cautions),
-        findings=(*window.findings, *found.job.findings_at(found.mark.at), *findings_of(found.checks)),
-        working=found.job.working(found.duty.target, found.duty.reading),
+        assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
+        cautions=(*window.cautions, *job.cautions),
+        findings=(*findings_of(valid), *window.findings, *told),
+        working=job.working(*found.worked),
         profile=profile.version,
         table=window.table,
         steps=profile.kind.to_reading,
     )
 
 
-def shown(found: MachineSetting) -> dict[str, Any]:
-    """A setting as answers show it."""
-    job = found.job
+def operated(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: Policy) -> Operated:
+    """What a machine is set to, or what is expected of it.
+
+    Raises:
+        NoAnswer: with every reason why this machine cannot do this joint.
+    """
+    work = machine_setting if job.making_up else break_out
+    return work(window, values, job, policy)
+
+
+def findings(
+    window: TorqueWindow,
+    values: Mapping[str, Any],
+    found: Operated,
+    policy: Policy,
+    remedies: Remedies | None = None,
+) -> Iterator[Finding]:
+    """What makes this job on this machine differ from the last, beside what is so of the joint itself.
+
+    Args:
+        window: the torque of the joint.
+        values: of the request.
+        found: what was found.
+        policy: that of the shop.
+        remedies: looks for machines and gauges that would do better; None in a list of all machines.
+    """
+    yield from found.job.findings
+    yield from findings_of(found.checks)
+    if found.relief:
+        yield from found.relief.findings
+    if isinstance(found, BreakOut):
+        yield from found.findings
+        return
+    yield from found.job.bending_findings(found.mark.at)
+    yield from grip_findings(found.job, values, found.at.torques.at_high)
+    yield from wrong_torque_findings(found, policy, remedies)
+    yield from _break_out_ahead(window, values, found)
+    if found.duty.goal.minimum is None:
+        yield Finding(
+            level="note",
+            code="no_minimum",
+            text="No minimum torque is known for this joint.",
+            step="make_up",
+            remedy="State a torque_tolerance where the shop has one.",
+        )
+
+
+def _break_out_ahead(
+    window: TorqueWindow, values: Mapping[str, Any], found: MachineSetting
+) -> Iterator[Finding]:
+    """Tells of a make-up that this machine may not break out again, where the ratio is known."""
+    if found.break_out_torque is None:
+        return
+    try:
+        limit, _ = break_out_limit(window, found.job.for_operation("break_out"), values)
+        most = limit.torque
+    except NoAnswer:
+        most = 0.0
+    if found.break_out_torque.likely > most:
+        yield Finding(
+            level="look",
+            code="break_out_beyond",
+            text="Breaking this out likely needs {value}. This machine ends at {limit}.",
+            step="choose",
+            remedy="Make it up where it can be broken out: ask /v1/machine-choice for can_both.",
+            value=Amount("torque", found.break_out_torque.likely),
+            limit=Amount("torque", most),
+        )
+
+
+def shown(found: Operated) -> dict[str, Any]:
+    """What a machine is set to, or what is expected of it, as answers show it."""
+    return _make_up_shown(found) if isinstance(found, MachineSetting) else _break_out_shown(found)
+
+
+def _make_up_shown(found: MachineSetting) -> dict[str, Any]:
+    job, mark, torques = found.job, found.mark, found.at.torques
     return {
         **job.driven,
         **as_reading(job.gauge, found.duty.reading),
-        "gauge_setting": found.mark.reading,
-        "torque_at_gauge_setting": found.mark.torque,
-        "torque_lower_bound": found.torque_lower_bound,
-        "torque_upper_bound": found.torque_upper_bound,
-        "neighbouring_marks": {"below": found.below, "above": found.above},
+        "gauge_setting": Known(mark.reading),
+        "torque_at_gauge_setting": Known(mark.torque),
+        "aim": Known({"torque": found.aimed_torque, "reason": found.why}),
+        **_probabilities(found),
+        "torque_lower_bound": Known(torques.lower_bound),
+        "torque_upper_bound": Known(torques.upper_bound),
+        "neighbouring_marks": Known({"below": found.below, "above": found.above}),
         "gauge": job.gauge.serial,
+        "relief": known(found.relief, NO_RELIEF),
         "uncertainty": found.uncertainty,
-        "gauge_error_share": job.gauge_error(found.mark.at) / found.mark.at,
-        "break_out_torque": known(found.break_out_torque, "no break_out_ratio is given"),
-        **forces(job, found.mark.at),
+        "gauge_error_share": job.gauge_error(mark.at) / mark.at,
+        "break_out_torque": known(found.break_out_torque, NO_RATIO),
+        **dict.fromkeys(EXPECTED_ONLY, NOT_EXPECTED),
+        **forces(job, mark.at),
+    }
+
+
+def _probabilities(found: MachineSetting) -> dict[str, Any]:
+    """The probabilities of both ends; of one that is not known, why."""
+    chance, goal = found.chance, found.duty.goal
+    if chance.value is None:
+        return dict.fromkeys(PROBABILITIES, chance)
+    ends = {"minimum": goal.minimum, "maximum": goal.maximum}
+    open_ends = [NotKnown(f"no {name} torque is known") for name, end in ends.items() if end is None]
+    within, below, above = (
+        chance.value.in_window,
+        chance.value.below_minimum,
+        chance.value.above_maximum,
+    )
+    return {
+        "probability_in_window": open_ends[0] if open_ends else Known(within),
+        "probability_below_minimum": open_ends[0] if goal.minimum is None else Known(below),
+        "probability_above_maximum": open_ends[-1] if goal.maximum is None else Known(above),
+    }
+
+
+PROBABILITIES = ("probability_in_window", "probability_below_minimum", "probability_above_maximum")
+SET_ONLY = (
+    "gauge_setting",
+    "torque_at_gauge_setting",
+    "aim",
+    *PROBABILITIES,
+    "torque_lower_bound",
+    "torque_upper_bound",
+    "neighbouring_marks",
+    "uncertainty",
+)
+"""Members that a make-up alone has."""
+EXPECTED_ONLY = ("expected", "do_not_exceed", "if_it_does_not_move")
+"""Members that a break-out alone has."""
+
+
+def _break_out_shown(found: BreakOut) -> dict[str, Any]:
+    job, likely = found.job, found.exact.likely
+    return {
+        **job.driven,
+        **as_reading(job.gauge, likely),
+        **dict.fromkeys(SET_ONLY, NOT_SET),
+        "gauge": job.gauge.serial,
+        "relief": known(found.relief, NO_RELIEF),
+        "gauge_error_share": job.gauge_error(likely) / likely,
+        "break_out_torque": Known(found.torque),
+        "expected": Known(found.expected),
+        "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
+        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit)),
+        **forces(job, likely),
     }

@@ -14,14 +14,7 @@ from dataclasses import dataclass
 from api.engineering.checks import NOISE, Amount, Check, at_least, at_most
 from api.engineering.gauges.accuracy_class import working_range_advice
 from api.engineering.gauges.gauge import Gauge, static_head_check, working_range
-
-
-@dataclass(frozen=True)
-class Relief:
-    """A relief valve, Pa: where it begins to open, and where it passes the full flow of the pump."""
-
-    cracking: float
-    full_flow: float
+from api.engineering.machines.relief import Relief
 
 
 @dataclass(frozen=True)
@@ -57,7 +50,7 @@ class Limits:
 
     @property
     def highest_reading(self) -> float:
-        """The highest reading that the machine reaches within its own limits."""
+        """The highest reading that the machine reaches, its relief valve set as high as it goes."""
         if self.relief:
             return self.relief.full_flow
         return min(self.rated.values()) if self.largest_pull is None else self.largest_pull
@@ -131,8 +124,8 @@ def capacity_check(limits: Limits, gauge: Gauge, reading: float, needed: str) ->
 
 
 def relief_rating_check(limits: Limits, gauge: Gauge) -> Iterator[Check]:
-    """Whether the relief valve protects every part; nothing for a machine without one."""
-    if limits.relief:
+    """Whether a fixed relief valve protects every part; one that is set for the job is judged there."""
+    if limits.relief and limits.relief.fixed:
         ratings = limits.ratings(gauge)
         yield at_most(
             name="relief_full_flow",

@@ -1,7 +1,6 @@
-"""Whether a machine can make a joint at a setting, limit by limit. A machine that fails one is not used.
+"""Whether a machine can make a joint at a mark, limit by limit. A machine that fails one is not used.
 
-An open window is not a licence: where a joint has no minimum or no maximum, and at every break-out, a mark
-more than 10 % from the target is refused. So is one that would reach the torsional yield.
+An open window is not a licence: a mark that would reach the torsional yield is refused as well.
 """
 
 from collections.abc import Iterator
@@ -9,70 +8,65 @@ from dataclasses import dataclass
 
 from api.engineering.checks import Check, at_least, at_most
 from api.engineering.gauges.gauge import NOUNS, Gauge, Mark
+from api.engineering.machines.aim import Goal
 from api.engineering.machines.limits import (
     Limits,
     capacity_check,
     diameter_check,
     gauge_checks,
     lowest_setting_check,
-    relief_cracking_check,
-    relief_rating_check,
 )
 
 FARTHEST = 0.10
 """Share of the target by which a mark may miss it where the window is open (own judgement: the width that
-API RP 7G gives a drill collar above its value)."""
+API RP 7G gives a drill collar above its value). The policy of a shop may say less."""
 
 
 @dataclass(frozen=True)
 class Duty:
-    """A duty of a machine, SI.
+    """What a machine is to make up, SI.
 
     Attributes:
-        making_up: whether the joint is made up; a break-out has no window.
-        target, minimum, maximum: torque wanted, and the ends of its window where there are any.
+        goal: the torque wanted and its window.
         torsional_yield: torque at which the joint yields, where known.
         gripped_diameter: outside diameter in the grip, where known.
         reading: that of the target at nominal efficiency.
         reading_at_low_efficiency: that at the lowest; None where no torque is known there.
-        torque_at_highest: torque at the highest reading that the machine reaches, full relief flow if it has
-            a relief valve, at the highest efficiency; None where it is not known.
+        torque_at_largest_pull: on a machine that is limited by a pull alone, at the highest efficiency; None
+            on any other.
     """
 
-    making_up: bool
-    target: float
-    minimum: float | None
-    maximum: float | None
+    goal: Goal
     torsional_yield: float | None
     gripped_diameter: float | None
     reading: float
     reading_at_low_efficiency: float | None
-    torque_at_highest: float | None
+    torque_at_largest_pull: float | None
 
 
 @dataclass(frozen=True)
-class SettingTorques:
-    """Torque at a setting at the highest efficiency, and its worst-case bounds with the gauge, N.m."""
+class MarkTorques:
+    """Torque at a mark at the highest efficiency, and its worst-case bounds with the gauge, N.m."""
 
     at_high: float
     lower_bound: float
     upper_bound: float
 
 
-def machine_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
-    """The checks that need no setting: diameter, rating, capacity, relief and its torque."""
+def duty_checks(limits: Limits, gauge: Gauge, duty: Duty) -> Iterator[Check]:
+    """The checks that need no mark: diameter, rating, capacity, and the largest pull."""
     yield diameter_check(limits, duty.gripped_diameter)
     yield at_most(
         name="torque_rating",
         code="torque_rating_exceeded",
         text="target torque {value} against the torque rating of the machine {limit}",
         kind="torque",
-        value=duty.target,
+        value=duty.goal.target,
         limit=limits.torque_rating,
     )
     yield _capacity_check(limits, gauge, duty)
-    yield from relief_rating_check(limits, gauge)
-    yield _highest_check(limits, duty)
+    if duty.torque_at_largest_pull is not None:
+        yield _largest_pull_check(duty, duty.torque_at_largest_pull)
 
 
 def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
@@ -83,30 +77,22 @@ def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
     return capacity_check(limits, gauge, duty.reading_at_low_efficiency, needed)
 
 
-def _highest_check(limits: Limits, duty: Duty) -> Check:
-    """Compares the highest torque the machine can reach: only the setting keeps it below."""
-    name, where = "torque_at_relief", "at full relief flow"
-    if not limits.relief:
-        name, where = "torque_at_largest_pull", "at the largest line pull"
-    if duty.torque_at_highest is None:
-        return Check(name=name, verdict="not_checked", text=f"the torque {where} is not known")
-    limit = "the joint maximum {limit}" if duty.maximum is not None else "the target {limit}"
+def _largest_pull_check(duty: Duty, torque: float) -> Check:
+    """Compares the torque of the largest pull: only the setting keeps it below."""
+    maximum = duty.goal.maximum
+    limit = "the joint maximum {limit}" if maximum is not None else "the target {limit}"
     return at_most(
-        name=name,
-        text=f"torque {where} and the highest efficiency {{value}} against {limit}; only the setting "
-        "limits the torque",
+        name="torque_at_largest_pull",
+        text=f"torque at the largest line pull and the highest efficiency {{value}} against {limit}",
         kind="torque",
-        value=duty.torque_at_highest,
-        limit=duty.maximum if duty.maximum is not None else duty.target,
+        value=torque,
+        limit=maximum if maximum is not None else duty.goal.target,
         bad="caution",
     )
 
 
-def setting_checks(
-    limits: Limits, gauge: Gauge, duty: Duty, mark: Mark, torques: SettingTorques
-) -> Iterator[Check]:
-    """The checks of the mark to be set."""
-    yield from relief_cracking_check(limits, gauge, mark.at)
+def mark_checks(limits: Limits, gauge: Gauge, mark: Mark, torques: MarkTorques) -> Iterator[Check]:
+    """The checks of a mark on the machine alone, whatever the joint."""
     yield at_most(
         name="torque_at_setting",
         code="torque_rating_exceeded",
@@ -124,15 +110,19 @@ def setting_checks(
         bad="caution",
     )
     yield from gauge_checks(gauge, mark.at)
+
+
+def joint_checks(
+    limits: Limits, gauge: Gauge, duty: Duty, mark: Mark, torques: MarkTorques
+) -> Iterator[Check]:
+    """The checks of a mark that is set to make up a joint."""
     yield from _yield_checks(duty, torques)
-    yield from _open_end_checks(duty, mark)
-    if duty.making_up:
-        yield lowest_setting_check(limits, gauge, mark.at)
-        yield from _maximum_checks(duty, torques)
-        yield _minimum_check(duty, torques)
+    yield lowest_setting_check(limits, gauge, mark.at)
+    yield from _maximum_checks(duty.goal, torques)
+    yield _minimum_check(duty.goal, torques)
 
 
-def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
+def _yield_checks(duty: Duty, torques: MarkTorques) -> Iterator[Check]:
     if duty.torsional_yield is None:
         yield Check(
             name="torsional_yield",
@@ -147,7 +137,6 @@ def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
         kind="torque",
         value=torques.at_high,
         limit=duty.torsional_yield,
-        bad="fail" if duty.making_up else "caution",
     )
     yield at_most(
         name="torsional_yield_worst_case",
@@ -159,33 +148,8 @@ def _yield_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
     )
 
 
-def _open_end_checks(duty: Duty, mark: Mark) -> Iterator[Check]:
-    """Checks that a mark is near the target where the joint has no end of its own."""
-    text = "torque at the nearest mark {value} against the target less or plus 10 % {limit}; without a "
-    text += "known minimum and maximum Dialset uses no mark farther off: state a torque_tolerance"
-    name, code = "distance_from_target", "mark_far_from_target"
-    if duty.maximum is None:
-        yield at_most(
-            name=name,
-            code=code,
-            text=text,
-            kind="torque",
-            value=mark.torque,
-            limit=(1 + FARTHEST) * duty.target,
-        )
-    if duty.minimum is None:
-        yield at_least(
-            name=name,
-            code=code,
-            text=text,
-            kind="torque",
-            value=mark.torque,
-            limit=(1 - FARTHEST) * duty.target,
-        )
-
-
-def _maximum_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
-    if duty.maximum is None:
+def _maximum_checks(goal: Goal, torques: MarkTorques) -> Iterator[Check]:
+    if goal.maximum is None:
         yield Check(
             name="joint_maximum", verdict="not_checked", text="no maximum torque is known for this joint"
         )
@@ -196,29 +160,28 @@ def _maximum_checks(duty: Duty, torques: SettingTorques) -> Iterator[Check]:
         text="torque at the setting and the highest efficiency {value} against the joint maximum {limit}",
         kind="torque",
         value=torques.at_high,
-        limit=duty.maximum,
+        limit=goal.maximum,
     )
     yield at_most(
         name="joint_maximum_worst_case",
         text="worst-case torque at the setting {value} against the joint maximum {limit}",
         kind="torque",
         value=torques.upper_bound,
-        limit=duty.maximum,
+        limit=goal.maximum,
         bad="caution",
     )
 
 
-def _minimum_check(duty: Duty, torques: SettingTorques) -> Check:
-    if duty.minimum is None:
+def _minimum_check(goal: Goal, torques: MarkTorques) -> Check:
+    if goal.minimum is None:
         return Check(
             name="joint_minimum", verdict="not_checked", text="no minimum torque is known for this joint"
         )
-    text = "worst-case torque at the setting {value} against the joint minimum {limit}"
     return at_least(
         name="joint_minimum",
-        text=text,
+        text="worst-case torque at the setting {value} against the joint minimum {limit}",
         kind="torque",
         value=torques.lower_bound,
-        limit=duty.minimum,
+        limit=goal.minimum,
         bad="caution",
     )

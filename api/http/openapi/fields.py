@@ -12,11 +12,12 @@ from schemas.core.fields import KNOWABLE, Choice, Day, Flag, Members, Number, Re
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.core.units import SI_UNITS, codes_of
+from schemas.finding import FindingText, RemedyText
 from schemas.flanges.sequence import BoltCount, PassShares
 from schemas.listings import Taper
 from schemas.machines.answer import CheckText, FaultText
 from schemas.machines.cylinder_parts import DistanceField
-from schemas.machines.request import ArmPosition, Machine
+from schemas.machines.request import ArmPosition, Machine, Ratios
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
 VALUE_AND_UNIT = {
@@ -129,6 +130,9 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
     match field:
         case Quantity():
             return _quantity(field)
+        case Ratios():
+            three = {"type": "string", "pattern": field.pattern}
+            return {"anyOf": [_number(field), three]}
         case BoltCount():
             return {**_number(field), "multipleOf": 1}
         case Number():
@@ -173,7 +177,7 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             return {"type": "string", "pattern": field.pattern, "maxLength": field.longest}
         case Taper():
             return {"type": "number"}
-        case CheckText() | FaultText() | Words():
+        case CheckText() | FaultText() | FindingText() | RemedyText() | Words():
             return {"type": ["string", "null"] if field.allow_none else "string"}
     return {}
 
