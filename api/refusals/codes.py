@@ -175,6 +175,7 @@ CODES = {
     "diameter_not_in_table": "The arm of this machine is not measured at this outside diameter.",
     "not_a_table": "The value is neither a length nor a valid table of measured distances.",
     "below_breakaway": "At this pressure the machine does not move yet.",
+    "arm_position_required": "The torque of this machine depends on how its arm stands. Say how.",
     "no_machines": "There is no machine to choose from.",
     "profile_is_draft": "The machine profile is not approved, or names no approver.",
     "calibration_missing": "The machine profile names no calibration.",

@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.machines.chart import OPERATIONS
-from api.answers.machines.job import Task, job_with
+from api.answers.machines.job import job_with
 from api.answers.machines.profile import Profile, profile_from, validity_checks
 from api.answers.machines.relief import machine_ends
+from api.answers.machines.task import Task
 from api.engineering.checks import NOISE, NoAnswer
 from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Operation, Piston, Turning, cap_area, rod_side_area

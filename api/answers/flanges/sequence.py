@@ -123,8 +123,7 @@ def _with_setting(answer: Answer, found: FlangeSettings, told: Iterable[Finding]
     return replace(
         answer,
         sources=(*answer.sources, *job.sources),
-        assumptions=(*answer.assumptions, *job.task.assumptions, *last.assumptions),
-        cautions=(*answer.cautions, *job.cautions),
+        assumptions=(*answer.assumptions, *job.assumptions, *last.assumptions),
         findings=(*findings_of(found.valid), *answer.findings, *told),
         working=job.working(*last.worked),
         profile=job.profile.version,

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NoReturn
 
 from api.answers.machine_kinds.machine_kind import Kind, Loaded, relief_of
+from api.answers.standing_notices import TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT
 from api.engineering.checks import refuse
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
@@ -61,4 +62,5 @@ KIND = Kind(
     to_reading=TO_PRESSURE,
     to_torque=(),
     cautions=cautions,
+    standing_notices=(TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT),
 )

@@ -1,7 +1,8 @@
 """What the chart of a machine shows: torque against the marks of its gauges, with the limits.
 
 A mark is charted if and only if the machine itself allows it, by the checks that `/v1/pressure` makes of
-every mark: the chart has no rules of its own. It has at most 21 rows a sheet, and printed worst cases are rounded outward.
+every mark: the chart has no rules of its own. It has at most 21 rows a sheet, and printed worst cases are
+rounded outward.
 """
 
 from collections.abc import Iterator, Mapping
@@ -119,24 +120,34 @@ def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Ans
         *validity_checks(profile.governance, values.get("as_of"), shop.refuse_unfit),
         diameter_check(profile.limits, values.get("gripped_outside_diameter")),
     ]
-    result = {**_head(profile, values), "checks": checks, "charts": charts, "not_charted": not_charted}
+    result = {
+        **_head(profile, values, jobs[0]),
+        "checks": checks,
+        "charts": charts,
+        "not_charted": not_charted,
+    }
     sources = _each_once([source for job in jobs for source in job.sources])
-    cautions = tuple(_cautions(checks, values))
+    cautions = tuple(_cautions(checks, values, jobs[0]))
     return Answer(
-        result=result, sources=tuple(sources), status="stated", cautions=cautions, profile=profile.version
+        result=result,
+        sources=tuple(sources),
+        status="stated",
+        assumptions=jobs[0].posture.assumptions,
+        cautions=cautions,
+        profile=profile.version,
     )
 
 
-def _head(profile: Profile, values: Mapping[str, Any]) -> dict[str, Any]:
-    position, gripped = values["arm_position"], values.get("gripped_outside_diameter")
-    by_word = isinstance(position, str)
+def _head(profile: Profile, values: Mapping[str, Any], job: Job) -> dict[str, Any]:
+    position, gripped = job.position, values.get("gripped_outside_diameter")
+    length = None if isinstance(position, str) else Amount("length", position)
     return {
         "machine": profile.version.id,
         "site": profile.loaded.get("site"),
         "kind": profile.kind.key,
         "thread_hand": values["thread_hand"],
-        "arm_position": position if by_word else "length",
-        "arm_length": None if by_word else Amount("length", position),
+        "arm_position": "length" if length else position,
+        "arm_length": length,
         "gripped_outside_diameter": None if gripped is None else Amount("length", gripped),
         "as_of": values.get("as_of"),
         "governance": profile.governance,
@@ -186,7 +197,7 @@ def _uncertainty(doubt: Knowable[Mapping[str, Any]]) -> Knowable[Mapping[str, An
     return Known({**shown, "expanded_share": doubt.value["expanded_share"]})
 
 
-def _cautions(checks: list[Check], values: Mapping[str, Any]) -> Iterator[str]:
+def _cautions(checks: list[Check], values: Mapping[str, Any], job: Job) -> Iterator[str]:
     """What whoever reads the chart must know, whatever the operation."""
     yield from (check.caution for check in checks if check.caution)
     if values.get("as_of") is None:
@@ -194,7 +205,7 @@ def _cautions(checks: list[Check], values: Mapping[str, Any]) -> Iterator[str]:
             "No day of the job (as_of) was given. Dialset did not check whether the profile is in "
             "force and calibrated on that day."
         )
-    if values["arm_position"] == "unknown":
+    if not job.position_known:
         yield (
             "Arm position unknown: the torque is for the largest moment arm of the stroke. At other "
             "positions it is lower, down to the worst case."

@@ -23,6 +23,7 @@ from api.answers.rotary.request import Joint, joint_from
 from api.answers.shop import Shop, withheld
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
+from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
 from api.engineering.rotary.torque import MakeUp, make_up
 from api.engineering.torque_window import End, TorqueWindow
 from api.engineering.working import Step
@@ -184,7 +185,10 @@ class RotaryResult:
 
 def rotary_window(values: Mapping[str, Any], shop: Shop) -> TorqueWindow:
     """The torque window of a rotary shouldered joint from its loaded request."""
-    return rotary_result(values, shop.policy).window
+    found = rotary_result(values, shop.policy)
+    joint = found.joint
+    size = joint.outside_diameter, joint.thread.counterbore
+    return replace(found.window, opening_moment=shoulder_opening_moment(found.made_up.preload, *size))
 
 
 def rotary_result(values: Mapping[str, Any], policy: Policy) -> RotaryResult:
