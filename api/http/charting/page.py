@@ -124,6 +124,7 @@ def _sheets(whole: Shown, chart: Shown) -> Iterator[dict[str, Any]]:
         "hand": words.HANDS[whole["thread_hand"]],
         "conditions": words.conditions(whole, chart),
         "gauge": words.gauge(chart),
+        "findings": words.findings(whole, chart),
     }
     marks = chart["marks"]
     for start in range(0, len(marks), ROWS):
@@ -134,7 +135,7 @@ def _sheets(whole: Shown, chart: Shown) -> Iterator[dict[str, Any]]:
             "table": rows_of(rows),
             "notes": [
                 " ".join([*notes_of(rows), words.limits_in_words(chart)]),
-                " ".join(words.cautions(whole, chart)),
+                words.notices(whole),
             ],
         }
     drawn = element("svg", diagram(chart), viewBox=f"0 0 {WIDTH:g} {DIAGRAM:g}", role="img")
