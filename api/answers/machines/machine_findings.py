@@ -1,6 +1,7 @@
 """What a machine says of itself, whatever the joint: on its chart, and before its profile is served."""
 
 from collections.abc import Iterator, Mapping
+from math import floor, log10
 
 from api.answers.machines.job import Job
 from api.engineering.checks import NOISE, Amount
@@ -28,7 +29,7 @@ def relief_findings(
             level="stop",
             code="relief_overloads_machine",
             text=f"Relief lets at least {_on(gauge, relief.lowest + relief.override)} through. "
-            f"The {part} bears {_on(gauge, ends[part])}.",
+            f"The {part} bears {_at_most_on(gauge, ends[part])}.",
             step="relief",
             remedy=f"Fit a valve that opens lower. Until then Dialset refuses every {words}.",
             value=Amount("pressure", relief.lowest + relief.override),
@@ -41,7 +42,7 @@ def relief_findings(
             text=f"Relief can be set up to {_on(gauge, relief.highest)}. "
             f"Its full flow then overloads the machine: {part}.",
             step="relief",
-            remedy=f"For {words}, set relief to at most {_on(gauge, most)}.",
+            remedy=f"For {words}, set relief to at most {_at_most_on(gauge, most)}.",
             value=Amount("pressure", relief.highest),
             limit=Amount("pressure", most),
         )
@@ -49,6 +50,13 @@ def relief_findings(
 
 def _on(gauge: Gauge, pressure: float) -> Reading:
     return Reading(float(f"{pressure / gauge.unit_in_si:.4g}"), gauge.unit)
+
+
+def _at_most_on(gauge: Gauge, pressure: float) -> Reading:
+    """A limit as its dial shows it, four digits of it, never rounded up."""
+    reading = pressure / gauge.unit_in_si
+    one = 10.0 ** (floor(log10(reading)) - 3) if reading > 0 else 1.0
+    return Reading(float(f"{floor(reading / one * (1 + NOISE)) * one:.4g}"), gauge.unit)
 
 
 def reach_findings(job: Job, highest: float | None) -> Iterator[Finding]:
