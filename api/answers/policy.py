@@ -99,18 +99,21 @@ class Policy:
         if of_machines and self.unfit_profiles is not None:
             yield self.assumed("unfit_profiles", self.unfit_profiles)
 
-    def widened(self, window: TorqueWindow, component: str, stated: float | None) -> TorqueWindow:
+    def widened(
+        self, window: TorqueWindow, components: tuple[str, ...], stated: float | None
+    ) -> TorqueWindow:
         """The window of a joint with the tolerance that the request states, else that of this policy.
 
         Args:
             window: that of its standard.
-            component: what carries the joint, in the word of the request.
+            components: what carries the joint, in the words of the request; the first that is in this policy.
             stated: the torque_tolerance of the request.
 
         Raises:
             NoAnswer: as `api.engineering.torque_window.widened`.
         """
-        own = self.torque_tolerance.get(component)
+        known = (self.torque_tolerance[each] for each in components if each in self.torque_tolerance)
+        own = next(known, None)
         open_ended = window.minimum.torque.value is None and window.maximum.torque.value is None
         if stated is not None or own is None or not open_ended:
             return widened(window, stated)

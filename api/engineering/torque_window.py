@@ -20,7 +20,8 @@ class TorqueWindow:
     """Minimum, target and maximum make-up torque of a joint, each with what it rests on.
 
     ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``cautions`` what
-    whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one.
+    whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one;
+    ``opening_moment`` the bending moment that opens its shoulder at the target, N.m, where it has one.
 
     Raises:
         NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
@@ -35,6 +36,7 @@ class TorqueWindow:
     cautions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     table: TableVersion | None = None
+    opening_moment: float | None = None
 
     def __post_init__(self) -> None:
         target = self.goal

@@ -34,7 +34,7 @@ EXAMPLE_PROFILE: Mapping[str, Any] = {
             "connected_at": "work_port",
         },
     },
-    "relief": {"lowest": "300 psi", "highest": "2650 psi", "override": "100 psi"},
+    "relief": {"lowest": "300 psi", "highest": "2500 psi", "override": "100 psi"},
     "rated_pressure": {"cylinder": "3000 psi", "hoses": "3000 psi"},
     "torque_rating": "60000 ft-lb",
     "outside_diameter": {"minimum": "3 in", "maximum": "10 in"},

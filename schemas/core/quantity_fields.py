@@ -73,7 +73,9 @@ class OutputUnits:
         return {name: self.fill(each.reason, each.amounts) for name, each in found.items()}
 
     def text(self, kind: str, si: float) -> str:
-        """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""
+        """A quantity inside a sentence, 7 significant digits: ``5.3125 in``; a ``number`` has 3."""
+        if kind == "number":
+            return f"{si:.3g}"
         unit = self.units[kind]
         return f"{unit.from_si(si):.7g} {unit.code}"
 

@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from api.answers.answer import ProfileVersion
-from api.answers.machine_kinds.machine_kind import Kind, gauge_of, half_widths_of
+from api.answers.machine_kinds.machine_kind import Kind, arm_moment_of, gauge_of, half_widths_of
 from api.answers.machine_kinds.registry import KINDS
 from api.answers.shop_file import hash_of, read_json_file
+from api.answers.standing_notices import GAUGE_AT_PUMP, StandingNotice
 from api.engineering.checks import Check, Verdict
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.machine import Machine
@@ -42,6 +43,7 @@ class Profile:
         kind, version, governance, limits, gauges: what it says, the gauges by operation.
         half_widths: stated tolerances by the name of the size, SI, to either side.
         arm_angle: how far its arm may stand off a stated position, rad; None where not stated.
+        arm_moment: most that the weight of its arm turns the joint by, N.m; None where not stated.
     """
 
     given: Mapping[str, Any]
@@ -53,6 +55,7 @@ class Profile:
     gauges: Mapping[str, Gauge]
     half_widths: Mapping[str, float]
     arm_angle: float | None
+    arm_moment: float | None
 
     def machine(self, gripped_diameter: float | None) -> Machine:
         """The machine as it grips an outside diameter (m); None where that is not known.
@@ -61,6 +64,12 @@ class Profile:
             NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
         """
         return self.kind.build(self.loaded, gripped_diameter)
+
+    @property
+    def notices(self) -> tuple[StandingNotice, ...]:
+        """The notices of every job of this machine: those of its kind, and of where its gauges are."""
+        at_pump = any(gauge.connected_at == "pump" for gauge in self.gauges.values())
+        return (*self.kind.standing_notices, *((GAUGE_AT_PUMP,) if at_pump else ()))
 
 
 @dataclass(frozen=True)
@@ -86,6 +95,7 @@ def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile
         gauges={operation: gauge_of(dial) for operation, dial in loaded["gauges"].items()},
         half_widths=half_widths,
         arm_angle=arm_angle,
+        arm_moment=arm_moment_of(loaded),
     )
 
 
