@@ -131,3 +131,127 @@ RODS_FULL_SIZE = StandingNotice(
     "The displacements are for rods of API grades on full-size couplings only. The rod maker's "
     "procedure and the standard in force come first.",
 )
+
+# bolts and flanges
+
+STATED_NUT_FACTOR = StandingNotice(
+    "stated_nut_factor",
+    "A nut factor holds for one lubricant, finish and hardness only. Measure or agree it. It does not tell "
+    "the torsion in the bolt. The bolt yields at a lower torque than the checks show.",
+)
+HEAVY_HEX_NUTS = StandingNotice(
+    "heavy_hex_nuts",
+    "The torque of a flange bolt is for heavy hex nuts (API 6A). Do not use it for other nuts. Some flanges "
+    "have a lower stress limit than half of the yield strength. Look up the limit of this flange.",
+)
+STEADY_LOAD = StandingNotice(
+    "steady_external_load",
+    "Figures under an external load hold for a steady load along the bolt axis, at the mean preload. They "
+    "exclude fatigue, bending, scatter, relaxation and torsion left from tightening.",
+)
+FLANGE_PRACTICE = StandingNotice(
+    "flange_practice",
+    "Order and steps are practice, which no standard requires. The procedure for this flange and its gasket "
+    "comes first.",
+)
+FLANGE_TORQUE = StandingNotice(
+    "flange_by_torque",
+    "Before the first pass, clean and align faces and gasket. Lubricate threads and nut faces as the torque "
+    "assumes. Number the bolts clockwise. Do not go on with an uneven gap. The torque of each pass is that "
+    "of one bolt.",
+)
+FLANGE_TENSION = StandingNotice(
+    "flange_by_tension",
+    "Before the first pass, clean and align faces and gasket. Run all nuts down by hand. Number the studs "
+    "clockwise. Check that the gap is even all round after each pass. Do not go on with an uneven gap.",
+)
+FIRST_GROUP = StandingNotice(
+    "first_group_of_studs",
+    "With half coverage, the factor of the first group has no published value. Measure the stretch of some "
+    "studs of both groups after the last pass.",
+)
+TENSIONER_AXIS = StandingNotice(
+    "tensioner_axis",
+    "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure. A failed part "
+    "is ejected along that axis.",
+)
+TENSIONER_LIMITS = StandingNotice(
+    "tensioner_limits",
+    "Never exceed the pressure or the stroke that the tensioner's maker allows. At the end of the stroke, "
+    "let the pressure off before taking up again. The maker's manual and local codes come first.",
+)
+TENSIONER_SEAT = StandingNotice(
+    "tensioner_seat",
+    "Before applying pressure, check that puller and nut engage sound threads over the length that the maker "
+    "asks for. Check that the tool stands square on its seat.",
+)
+TENSIONER_LOSS = StandingNotice(
+    "tensioner_load_loss",
+    "The load-loss factor holds for this stud and its length between the nuts. Another stud has its own "
+    "factor.",
+)
+TENSIONER_SCATTER = StandingNotice(
+    "tensioner_scatter",
+    "The bounds of a preload hold the error of the gauge only. Preload also scatters from stud to stud: 15 % "
+    "either way for hydraulic tensioners (published table, NASA). Measure the stretch where it matters.",
+)
+
+# machines, grips and calibrations
+
+GAUGE_AT_PUMP = StandingNotice(
+    "gauge_at_pump",
+    "The gauge is connected at the pump. During flow it reads higher than the cylinder pressure. "
+    "Read it at stall.",
+)
+LINE_ONLY_PULLS = StandingNotice(
+    "line_only_pulls",
+    "A line only pulls. Lead it square to the arm, so that it turns the joint the wanted way. "
+    "Stand clear of it.",
+)
+WRENCH_DIRECTION = StandingNotice(
+    "wrench_direction",
+    "If you turn the wrench over, it turns in the opposite direction. Check its direction before "
+    "applying pressure. Check that its reaction member bears fully.",
+)
+BOTH_GRIPS = StandingNotice(
+    "both_grips",
+    "Both grips, the one that turns and the backup, must hold the torque. Support the pipe against the "
+    "side load of the arm. Secure the backup first.",
+)
+WHERE_TO_GRIP = StandingNotice(
+    "where_to_grip",
+    "Grip only where the maker of the tool allows it. Never grip threads, seals, hardbanding, thin "
+    "mandrels, sensor housings or elastomer. Check that the wall stands the squeeze.",
+)
+SHARP_DIES = StandingNotice(
+    "sharp_dies",
+    "Use clean, sharp dies seated over their whole length. Worn dies slip below the computed torque. "
+    "For painted, wet, hardfaced or chromed surfaces, use the lowest friction.",
+)
+HANDS_OFF = StandingNotice(
+    "hands_off",
+    "Keep hands off while the valve is live. Stand clear of the swing of the arm and the line of every "
+    "chain and rope. A part that slips releases its energy suddenly. Release the pressure before you "
+    "grip anew.",
+)
+SLACK_SIDE = StandingNotice(
+    "slack_side", "Hold the slack side of the chain. A chain that hangs loose holds nothing."
+)
+CHAIN_INSPECTED = StandingNotice(
+    "chain_inspected",
+    "Inspect pins and plates of the chain. Never join it with a bolt. Discard a chain that is 3 % "
+    "longer than new.",
+)
+LAST_STROKE = StandingNotice(
+    "last_stroke",
+    "The arm stalls where the last stroke ends. The torque there is between the smallest and the largest.",
+)
+BETWEEN_STROKES = StandingNotice(
+    "between_strokes", "Release the pressure before you open the grip for the next stroke."
+)
+YARDSTICK_ONLY = StandingNotice(
+    "yardstick_only",
+    "Class limits are those of a standard for force testing machines, as a yardstick only. Dialset "
+    "claims no conformity to any standard. Each side, gauge and arm position is a calibration of "
+    "its own.",
+)

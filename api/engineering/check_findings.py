@@ -51,6 +51,18 @@ WORDS: Mapping[str, Words] = {
         "The reading {value} is above the lowest rating, {limit}.",
         "Stop, and inspect the machine.",
     ),
+    "squeeze_given": Words(
+        "stop",
+        "grip",
+        "The squeeze given slips at {value}. With its margin the torque needs {limit}.",
+        "Squeeze harder, or make the joint on another machine.",
+    ),
+    "static_head": Words(
+        "look",
+        "read",
+        "The head of the oil between gauge and cylinder is {value}. A third of the gauge error is {limit}.",
+        "Correct the reading: a gauge above the cylinder reads low, below it high.",
+    ),
     "torque_rating_worst_case": Words(
         "look",
         "make_up",

@@ -45,6 +45,7 @@ CODES = {
     # numbers and quantities
     "not_a_number": "The value is not a number.",
     "decimal_comma": "A comma could be a decimal sign or part thousands. Write the decimal point.",
+    "point_in_doubt": "A point could be a decimal sign or part thousands. Write 10000 or 10.00.",
     "not_finite": "The number is not finite.",
     "bare_number": "The quantity has no unit. Give one.",
     "not_a_quantity": "The text is not a value with a unit.",
@@ -125,7 +126,7 @@ CODES = {
     "bolt_overstressed": "The bolt would yield.",
     "grip_length_required": "The value has no effect without the grip length. Give that too.",
     "no_published_pattern": "Dialset has no cross pattern for this number of bolts.",
-    "not_pass_shares": "The shares must rise, in per cent, and the last must be 100, as in 30/60/100.",
+    "not_pass_percentages": "The shares must rise, in per cent, and the last must be 100, as in 30/60/100.",
     "tightened_without_torque": "This way of tightening applies no torque.",
     # machines
     "unknown_machine": "No machine has this id.",
@@ -174,6 +175,7 @@ CODES = {
     "diameter_not_in_table": "The arm of this machine is not measured at this outside diameter.",
     "not_a_table": "The value is neither a length nor a valid table of measured distances.",
     "below_breakaway": "At this pressure the machine does not move yet.",
+    "arm_position_required": "The torque of this machine depends on how its arm stands. Say how.",
     "no_machines": "There is no machine to choose from.",
     "profile_is_draft": "The machine profile is not approved, or names no approver.",
     "calibration_missing": "The machine profile names no calibration.",

@@ -1,7 +1,7 @@
 """What Dialset computes of a machine: settings, and what its parts can do."""
 
 from api.answers.calibration.calibration import calibration_answer
-from api.answers.grip.grip import GRIPPING, grip_answer
+from api.answers.grip.grip import grip_answer
 from api.answers.machines.choice import check_site, machine_choice_answer
 from api.answers.machines.delivered_torque import delivered_torque_answer
 from api.answers.machines.preload_pressure import preload_pressure_answer
@@ -43,7 +43,7 @@ MACHINE_CALCULATIONS = (
         requests={"": Reading()},
         compute=delivered_torque_answer,
         response=DeliveredTorqueAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
         query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
     ),
@@ -69,7 +69,7 @@ MACHINE_CALCULATIONS = (
         requests={"": StrokeRequest()},
         compute=stroke_answer,
         response=StrokeAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example={
             "machine": EXAMPLE_PROFILE,
             "used_from": "42 in",
@@ -90,7 +90,7 @@ MACHINE_CALCULATIONS = (
         requests={"": GripRequest()},
         compute=grip_answer,
         response=GripAnswer(),
-        cautions=(*GRIPPING, COMPUTED),
+        cautions=(),
         example={
             "torque": "10000 ft-lb",
             "outside_diameter": "5 in",
@@ -130,7 +130,7 @@ MACHINE_CALCULATIONS = (
         requests={"": CalibrationRequest()},
         compute=calibration_answer,
         response=CalibrationAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=EXAMPLE_CALIBRATION,
         body_only=True,
     ),

@@ -128,6 +128,14 @@ class CalibrationSidePart(Reasoned):
     through_zero = fields.Nested(LinePart)
     levels = fields.List(fields.Nested(LevelPart))
     readings = fields.List(fields.Nested(ResidualPart))
+    breakaway_pressure = knowable(
+        DialReading(
+            metadata={
+                "description": "Pressure at which the line to use reaches no torque, return pressure "
+                "included, in the unit of the dial."
+            }
+        )
+    )
     zero_error_percent = knowable(
         Number(metadata={"description": "Torque at no pressure, of the largest torque."})
     )

@@ -44,6 +44,14 @@ class CalibratedSidePoints(Request):
 
     gauge_serial = Text(40, required=True)
     points = fields.List(fields.Nested(CalibratedPoint), required=True)
+    reversibility_percent = Number(
+        -100,
+        100,
+        metadata={
+            "description": "Torque coming down less torque going up, where it is farthest from zero, in "
+            "percent."
+        },
+    )
 
     @validates_schema(skip_on_field_errors=True)
     def _rising(self, data: Mapping[str, Any], **_: Any) -> None:

@@ -64,11 +64,11 @@ class PassShares(fields.Field[Any]):
         return tuple(percent / 100 for percent in percents)
 
     def _refused(self, detail: str) -> ValidationError:
-        return fault("not_pass_shares", detail, self.accepted)
+        return fault("not_pass_percentages", detail, self.accepted)
 
 
-NEEDED = ("operation", "thread_hand", "arm_position")
-OF_A_MACHINE = (*NEEDED, "gripped_outside_diameter")
+NEEDED = ("operation", "thread_hand")
+OF_A_MACHINE = (*NEEDED, "arm_position", "gripped_outside_diameter")
 
 
 class FlangeTask(Request):
@@ -83,7 +83,7 @@ class FlangeTask(Request):
             "example": 8,
         },
     )
-    pass_shares = PassShares(
+    pass_percentages = PassShares(
         required=True,
         metadata={
             "description": "Shares of the target torque for the cross passes, in per cent, the last 100. A "
@@ -102,7 +102,9 @@ class FlangeTask(Request):
         ("right", "left"), metadata={"description": "Required with a machine: hand of the thread."}
     )
     arm_position = ArmPosition(
-        metadata={"description": "Required with a machine: how its arm stands at the end of a pass."}
+        metadata={
+            "description": "Required with a machine that has an arm: how it stands at the end of a pass."
+        }
     )
     gripped_outside_diameter = Quantity(
         "length",

@@ -6,7 +6,7 @@ from marshmallow import fields, validates_schema
 
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import EitherDial, Quantity
-from schemas.machines.cylinder_parts import ArmRadius
+from schemas.machines.cylinder_parts import ArmRadius, WeighedArm
 from schemas.machines.profile import (
     AngleOffSquare,
     DialGauge,
@@ -50,7 +50,7 @@ class LineTolerances(ArmTolerances):
     cell_area_percent = HalfWidthPercent("The area of the load cell")
 
 
-class LinePullProfile(MachineProfile):
+class LinePullProfile(MachineProfile, WeighedArm):
     """An arm pulled by a line, which must be led so that it turns the joint the wanted way."""
 
     kind = Choice(("line_pull",), required=True)

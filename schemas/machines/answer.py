@@ -17,6 +17,15 @@ SIDE_LOAD = (
 )
 
 
+BENDING = (
+    "Bending across the joint: side load times grip_spacing. It stands at the backup; between the grips it "
+    "is less."
+)
+BENDING_ALLOWED = (
+    "Bending that opens the shoulder of the joint at its target, by beam theory with the shoulder ring alone."
+)
+
+
 class CheckText(fields.Field[str]):
     """The sentence of a check, its amounts in the asked units."""
 
@@ -232,6 +241,8 @@ class SettingPart(Part):
     )
     moment_arm = knowable(Quantity("length"))
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
+    bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
+    bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
     checks = fields.List(fields.Nested(CheckPart))
 
 
@@ -280,6 +291,8 @@ class DeliveredTorqueAnswer(Part):
     gauge = Words(metadata={"description": "Serial of the gauge read."})
     moment_arm = knowable(Quantity("length"))
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
+    bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
+    bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
     checks = fields.List(fields.Nested(CheckPart))
 
 

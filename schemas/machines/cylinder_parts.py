@@ -8,11 +8,12 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Request
+from schemas.core.fields import Flag, Request
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile, contradictions
 
 TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
+WEIGHED_WHOLLY = "arm_weight and arm_centre_of_mass are needed together"
 TOO_LONG = "open, the cylinder must be shorter than the sum of arm radius and base distance"
 
 
@@ -33,6 +34,15 @@ class CylinderParts(PistonParts):
 
     closed_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod in."})
     open_length = Quantity("length", required=True, metadata={"description": "Pin to pin, rod out."})
+    rod_showing_when_closed = Quantity(
+        "length",
+        limits=("0.1 mm", "60 in"),
+        zero=True,
+        metadata={
+            "description": "Rod outside the gland with the rod in, by tape; none if left out, which the "
+            "answer then lists."
+        },
+    )
 
     @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
@@ -108,7 +118,37 @@ def check_triangle(data: Mapping[str, Any]) -> None:
         raise ValidationError({"cylinder": faults})
 
 
-class CylinderProfile(HydraulicProfile):
+class WeighedArm(Request):
+    """What is known of the weight of an arm, which turns the joint too."""
+
+    arm_weight = Quantity(
+        "force",
+        limits=("1 N", "100 kN"),
+        zero=True,
+        metadata={"description": "Weight of all that swings with the arm, as a force; with the next."},
+    )
+    arm_centre_of_mass = Quantity(
+        "length",
+        limits=("1 mm", "20 m"),
+        zero=True,
+        metadata={"description": "Distance of its centre of mass from the centre of the pipe."},
+    )
+    arm_supported = Flag(
+        metadata={"description": "true where a hanger or a rail carries the arm; false if left out."}
+    )
+
+    @validates_schema(skip_on_field_errors=False)
+    def _weighed_wholly(self, data: dict[str, Any], **_: Any) -> None:
+        weight, centre = "arm_weight" in data, "arm_centre_of_mass" in data
+        contradictions(
+            {
+                "arm_weight": WEIGHED_WHOLLY if weight and not centre else None,
+                "arm_centre_of_mass": WEIGHED_WHOLLY if centre and not weight else None,
+            }
+        )
+
+
+class CylinderProfile(HydraulicProfile, WeighedArm):
     """A machine whose arm is swung by cylinders."""
 
     efficiency = fields.Nested(EfficiencyRange, required=True)

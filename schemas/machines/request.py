@@ -9,7 +9,7 @@ from marshmallow import ValidationError, fields, validates_schema
 from schemas.core.faults import FieldFault, InvalidInput, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
 from schemas.core.quantity_fields import EitherDial, Quantity
-from schemas.machines.profile import load_profile
+from schemas.machines.profile import contradictions, load_profile
 
 
 class Machine(fields.Field[Any]):
@@ -55,8 +55,20 @@ class Turn(Request):
         metadata={"description": "Hand of the thread; with the operation it decides the cylinder side."},
     )
     arm_position = ArmPosition(
-        required=True,
-        metadata={"description": "How the arm stands when the joint shoulders.", "example": "square"},
+        metadata={
+            "description": "How the arm stands when the joint shoulders. Required by a machine with an arm, "
+            "unless rod_exposed is given; it means nothing to a wrench or a motor.",
+            "example": "square",
+        },
+    )
+    rod_exposed = Quantity(
+        "length",
+        limits=("0.1 mm", "20 m"),
+        zero=True,
+        metadata={
+            "description": "Instead of arm_position: rod outside the gland of the cylinder, by tape. The "
+            "pin-to-pin length is the closed length and this, less rod_showing_when_closed of the profile."
+        },
     )
     gripped_outside_diameter = Quantity(
         "length",
@@ -70,6 +82,24 @@ class Turn(Request):
         metadata={
             "description": "Day of the job, such as 2026-11-24; the profile must be in force and calibrated "
             "then. The service has no clock."
+        },
+    )
+
+    @validates_schema(skip_on_field_errors=False)
+    def _stands_once(self, data: dict[str, Any], **_: Any) -> None:
+        both = "arm_position" in data and "rod_exposed" in data
+        contradictions({"rod_exposed": "arm_position is given too; leave one out" if both else None})
+
+
+class Spaced(Request):
+    """How far apart a joint is held."""
+
+    grip_spacing = Quantity(
+        "length",
+        limits=("1 in", "60 ft"),
+        metadata={
+            "description": "Distance along the pipe from the driven grip to the backup. With it the answer "
+            "has the bending that the side load puts across the joint."
         },
     )
 
@@ -158,7 +188,7 @@ class OneMachine(Request):
     )
 
 
-class MachineJob(OneMachine, Turn, BreakOut, GripOfJob):
+class MachineJob(OneMachine, Turn, Spaced, BreakOut, GripOfJob):
     """What is to be done with a joint, on which machine."""
 
 
@@ -172,7 +202,7 @@ class WholeNumber(Number):
         return int(number)
 
 
-class SiteJob(Turn, BreakOut, GripOfJob):
+class SiteJob(Turn, Spaced, BreakOut, GripOfJob):
     """What is to be done with a joint, on any machine of a site."""
 
     limit = WholeNumber(1, 100, metadata={"description": "Machines listed of either kind; 20 if left out."})
@@ -181,7 +211,7 @@ class SiteJob(Turn, BreakOut, GripOfJob):
     site = Text(60, metadata={"description": "Only machines of this site; all if left out."})
 
 
-class Reading(OneMachine, Turn):
+class Reading(OneMachine, Turn, Spaced):
     """What was read on a gauge of a machine."""
 
     gauge_reading = EitherDial(

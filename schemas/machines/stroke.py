@@ -75,6 +75,9 @@ class ArmAtPart(Part):
     """The arm at one length of the cylinder."""
 
     length = Quantity("length", metadata={"description": "Pin to pin."})
+    rod_exposed = Quantity(
+        "length", metadata={"description": "Rod outside the gland of the cylinder, as a tape finds it."}
+    )
     arm_angle = Quantity(
         "angle", metadata={"description": "Angle at the pipe centre, between arm pin and base pin."}
     )

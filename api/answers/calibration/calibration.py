@@ -1,20 +1,24 @@
 """What a calibration says of a machine."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.calibration.efficiency import efficiencies, not_plausible
+from api.answers.calibration.efficiency import efficiencies
 from api.answers.calibration.machine import CalibratedMachine, machine_of
 from api.answers.calibration.notes import size_notes
 from api.answers.calibration.profile import made_profile
 from api.answers.calibration.series import Series, series_of
 from api.answers.calibration.uncertainty import doubt_assumptions, doubt_of, expanded_percent
 from api.answers.shop import Shop
+from api.answers.standing_notices import COMPUTED, YARDSTICK_ONLY, StandingNotice
 from api.engineering.calibration.accuracy_class import against_classes
 from api.engineering.calibration.levels import CalibrationReading, Level
 from api.engineering.calibration.likely_mistake import FoundEfficiency
 from api.engineering.calibration.series import Note
+from api.engineering.checks import Amount
+from api.engineering.findings import Finding
+from api.engineering.gauges.gauge import Reading
 from api.engineering.provenance import Assumption, Known, NotKnown, Source, known
 from api.reference.calibration_classes import CLASS_LIMITS, CLASSES
 
@@ -36,7 +40,9 @@ RISING_ONLY = Assumption(
     "rising ones above zero pressure",
     "they alone make the lines, the profile and its uncertainty: a make-up comes from below",
 )
+CALIBRATION_NOTICES: tuple[StandingNotice, ...] = (YARDSTICK_ONLY, COMPUTED)
 WITHHELD = NotKnown(f"class limits are {CLASS_LIMITS.status}, which this service does not accept")
+NO_BREAKAWAY = "the line to use reaches no torque at no pressure above zero"
 NO_ZERO = "no reading at zero pressure"
 NO_DOUBT = (
     "needs reference_uncertainty_percent, levels read in two rising runs, and 3 levels at least to know how "
@@ -72,7 +78,7 @@ def calibration_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=tuple(sources),
         status="stated",
         assumptions=(RISING_ONLY, *doubt_assumptions(series, values, machine)),
-        cautions=tuple(_cautions(found)),
+        findings=(*_not_plausible(found), *_lagging(series, values, machine)),
         profile=machine.profile.version if machine else None,
     )
 
@@ -96,12 +102,18 @@ def _side(
         "through_zero": calibration.through_zero,
         "levels": [_level(series, level) for level in calibration.levels],
         "readings": [_residual(series, reading) for reading in calibration.readings],
+        "breakaway_pressure": known(_breakaway(series), NO_BREAKAWAY),
         "zero_error_percent": known(calibration.zero_error, NO_ZERO),
         "expanded_uncertainty_percent": known(expanded_percent(doubt_of(series, values, machine)), NO_DOUBT),
         "yardstick": yardstick,
         "efficiency": known(efficiency, CALIBRATED_BEFORE if machine else NO_GEOMETRY),
         "notes": [*calibration.notes, *_gauge_notes(series, machine)],
     }
+
+
+def _breakaway(series: Series) -> Reading | None:
+    breakaway = series.calibration.breakaway_pressure
+    return None if breakaway is None else series.on_dial(breakaway)
 
 
 def _level(series: Series, level: Level) -> dict[str, Any]:
@@ -145,11 +157,43 @@ def _gauge_notes(series: Series, machine: CalibratedMachine | None) -> Iterator[
         yield Note("gauge_not_of_machine", text)
 
 
-def _cautions(found: Mapping[str, FoundEfficiency]) -> Iterator[str]:
-    yield (
-        "Class limits are those of a standard for force testing machines, as a yardstick only. Dialset "
-        "claims no conformity to any standard. Each side, gauge and arm position is a calibration of "
-        "its own."
-    )
-    for clause in not_plausible(found):
-        yield f"On {clause}. Find the mistake before you use this calibration."
+def _not_plausible(found: Mapping[str, FoundEfficiency]) -> Iterator[Finding]:
+    """A finding for every side and gauge whose efficiency is not one of a sound machine."""
+    for name, efficiency in found.items():
+        if efficiency.verdict != "plausible":
+            expected = efficiency.geometry.efficiency
+            limit = expected.high if efficiency.value > expected.high else expected.low
+            yield Finding(
+                level="stop",
+                code="efficiency_not_plausible",
+                text=f"On {name} the efficiency against geometry is {efficiency.value:.3g}: "
+                f"{efficiency.verdict}. The profile has {expected.low:g} to {expected.high:g}.",
+                step="choose",
+                remedy="Find the mistake before you use this calibration.",
+                value=Amount("number", efficiency.value),
+                limit=Amount("number", limit),
+            )
+
+
+def _lagging(
+    series: Sequence[Series], values: Mapping[str, Any], machine: CalibratedMachine | None
+) -> Iterator[Finding]:
+    """A finding for every side whose torque lags behind the pressure by more than it is sure of.
+
+    Where the uncertainty is not known, by more than it repeats.
+    """
+    for each in series:
+        figures = each.calibration.figures
+        lags, percent = figures["reversibility"], expanded_percent(doubt_of(each, values, machine))
+        limit = figures["repeatability"] if percent is None else percent
+        if lags is not None and abs(lags) > (limit or 0.0):
+            more = "more" if lags > 0 else "less"
+            yield Finding(
+                level="note",
+                code="approach_from_below",
+                text=f"On {each.name} torque coming down is up to {abs(lags):.3g} % {more} than going up.",
+                step="make_up",
+                remedy="Approach the mark from below. After letting pressure back, start again.",
+                value=Amount("number", lags / 100),
+                limit=None if limit is None else Amount("number", limit / 100),
+            )

@@ -128,8 +128,16 @@ def _calibrated(
     if "reference" in values:
         made["reference"] = values["reference"]
     made["expanded_uncertainty_percent"] = ten_digits(max(percents))
-    made["sides"] = {each.side: {"gauge_serial": each.gauge, "points": _points(each)} for each in series}
+    made["sides"] = {each.side: _side(each) for each in series}
     return made
+
+
+def _side(series: Series) -> dict[str, Any]:
+    side: dict[str, Any] = {"gauge_serial": series.gauge, "points": _points(series)}
+    lags = series.calibration.figures["reversibility"]
+    if lags is not None:
+        side["reversibility_percent"] = ten_digits(lags)
+    return side
 
 
 def _points(series: Series) -> list[dict[str, Any]]:

@@ -10,7 +10,19 @@ from api.answers.machine_kinds import stud_tensioner
 from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.shop import Shop
-from api.engineering.checks import Check, Fault, NoAnswer, at_least, at_most, refuse
+from api.answers.standing_notices import (
+    BOTH_GRIPS,
+    CHAIN_INSPECTED,
+    COMPUTED,
+    HANDS_OFF,
+    SHARP_DIES,
+    SLACK_SIDE,
+    WHERE_TO_GRIP,
+    StandingNotice,
+)
+from api.engineering.check_findings import findings_of
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, at_least, at_most, refuse
+from api.engineering.findings import Finding
 from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
 from api.engineering.machines.limits import diameter_check
 from api.engineering.provenance import Knowable, Known, Source, known, why_not
@@ -101,18 +113,15 @@ GRIP_STEPS = (
     Step("r", "radius of the pipe", "OD / 2", "hold.radius", "length", "geometry"),
     Step("N", "squeeze", "m T / (mu r)", "hold.needed_squeeze", "force", "Coulomb friction"),
 )
-GRIPPING = (
-    "Both grips, the one that turns and the backup, must hold the torque. Support the pipe against the "
-    "side load of the arm. Secure the backup first.",
-    "Grip only where the maker of the tool allows it. Never grip threads, seals, hardbanding, thin "
-    "mandrels, sensor housings or elastomer. Check that the wall stands the squeeze.",
-    "Use clean, sharp dies seated over their whole length. Worn dies slip below the computed torque. "
-    "For painted, wet, hardfaced or chromed surfaces, use the lowest friction.",
-    "Keep hands off while the valve is live. Stand clear of the swing of the arm and the line of every "
-    "chain and rope. A part that slips releases its energy suddenly. Release the pressure before you "
-    "grip anew.",
+GRIPPING: tuple[StandingNotice, ...] = (
+    BOTH_GRIPS,
+    WHERE_TO_GRIP,
+    SHARP_DIES,
+    HANDS_OFF,
+    SLACK_SIDE,
+    CHAIN_INSPECTED,
+    COMPUTED,
 )
-"""What is said with every answer about a grip."""
 
 
 def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
@@ -130,7 +139,12 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     hold = _hold(values, profile)
     found = found_parts(described_parts(values, profile), hold)
     slips = slip_torque(values["squeeze"], hold.radius, hold.friction) if "squeeze" in values else None
-    checks = [*_machine_checks(values, profile, shop), *found.checks, *_squeeze_check(hold, slips)]
+    checks = [
+        *_machine_checks(values, profile, shop),
+        *found.checks,
+        *_relief_check(profile, found),
+        *_squeeze_check(hold, slips),
+    ]
     failed = [_fault(check, values) for check in checks if check.verdict == "fail"]
     if failed:
         raise NoAnswer(failed)
@@ -145,7 +159,7 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         result=result,
         sources=(SQUEEZE, STATED_FRICTION, *found.sources),
         status="stated",
-        cautions=tuple(_cautions(hold, found, checks)),
+        findings=tuple(_findings(hold, found, checks)),
         working={"hold": hold},
         profile=profile.version if profile else None,
         steps=GRIP_STEPS,
@@ -181,6 +195,25 @@ def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Sh
     )
 
 
+def _relief_check(profile: Profile | None, found: Found) -> Iterator[Check]:
+    """Whether the relief valve of the machine lets through what its own grip needs, on a common supply."""
+    if profile is None or profile.limits.relief is None or profile.loaded.get("grip_supply") != "common":
+        return
+    cylinder, relief = found.results["grip_cylinder"].value, profile.limits.relief
+    if cylinder is None:
+        return
+    below = cylinder["pressure"] < relief.highest * (1 - NOISE)
+    at = "relief cracking" if relief.fixed else "the highest relief cracking that can be set"
+    yield Check(
+        name="grip_relief",
+        code="grip_not_below_relief",
+        verdict="pass" if below else "fail",
+        text=f"pressure of the grip cylinder {{value}} must lie below {at}, {{limit}}",
+        value=Amount("pressure", cylinder["pressure"]),
+        limit=Amount("pressure", relief.highest),
+    )
+
+
 def _squeeze_check(hold: Hold, slips: float | None) -> Iterator[Check]:
     if slips is not None:
         text = "torque at which the squeeze given slips {value} against torque times margin {limit}"
@@ -195,13 +228,18 @@ def _fault(check: Check, values: Mapping[str, Any]) -> Fault:
     return check.fault if "machine" in values else replace(check.fault, field=None)
 
 
-def _cautions(hold: Hold, found: Found, checks: list[Check]) -> Iterator[str]:
-    if hold.friction > max(published.high for published in FRICTION):
-        yield "The friction given is higher than any published: see published_friction."
+def _findings(hold: Hold, found: Found, checks: list[Check]) -> Iterator[Finding]:
+    highest = max(published.high for published in FRICTION)
+    if hold.friction > highest:
+        yield Finding(
+            level="look",
+            code="friction_above_published",
+            text=f"The friction given, {hold.friction:.3g}, is above the highest published, {highest:.3g}.",
+            step="prepare_grip",
+            remedy="Check it: see published_friction.",
+            value=Amount("number", hold.friction),
+            limit=Amount("number", highest),
+        )
     for held in found.held:
-        yield from held.cautions
-    for check in checks:
-        if check.name == "squeeze_given" and check.verdict == "caution":
-            yield "The squeeze given does not hold the torque with its margin: see checks."
-        if check.caution:
-            yield check.caution
+        yield from held.findings
+    yield from findings_of(checks)

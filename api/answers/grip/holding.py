@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from api.engineering.checks import Check, at_most
+from api.engineering.checks import Amount, Check, at_most
+from api.engineering.findings import Finding
 from api.engineering.grip.chain import (
     Chain,
     LinkRange,
@@ -49,13 +50,14 @@ class Hold:
 
 @dataclass(frozen=True)
 class Held:
-    """The result of one part, its checks, and its cautions."""
+    """The result of one part, its checks, and its findings."""
 
     result: Mapping[str, Any]
     checks: tuple[Check, ...] = ()
-    cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
+LAY_IT = "Lay the chain round the pipe before you cut it."
 COARSE = 2.5
 """Outside diameter in pitches below which arc and chord rule are no longer close (published)."""
 
@@ -79,12 +81,7 @@ def chain(part: Mapping[str, Any], hold: Hold) -> Held:
         "slack_tension": slack,
         "slip_torque_at_rated_load": chain_slip_torque(part["rated_load"], *laid),
     }
-    cautions = (
-        "Hold the slack side of the chain. A chain that hangs loose holds nothing.",
-        "Inspect pins and plates of the chain. Never join it with a bolt. Discard a chain that is 3 % "
-        "longer than new.",
-    )
-    return Held(result, (rating,), cautions)
+    return Held(result, (rating,))
 
 
 def links(part: Mapping[str, Any], hold: Hold) -> Held:
@@ -107,17 +104,31 @@ def links(part: Mapping[str, Any], hold: Hold) -> Held:
         "by_chord": chord,
         "ranges": list(link_ranges(laid, *hold.grip_range)) if hold.grip_range else [],
     }
-    return Held(result, (), tuple(_link_cautions(laid, hold, arc, chord)))
+    return Held(result, (), tuple(_link_findings(laid, hold, arc, chord)))
 
 
-def _link_cautions(laid: Chain, hold: Hold, arc: float, chord: float) -> Iterator[str]:
-    fewer = whole_links(laid, chord)
-    if fewer != whole_links(laid, arc):
-        yield f"By the chord rule {fewer} links reach. Lay the chain round the pipe before you cut it."
+def _link_findings(laid: Chain, hold: Hold, arc: float, chord: float) -> Iterator[Finding]:
+    fewer, links = whole_links(laid, chord), whole_links(laid, arc)
+    if fewer != links:
+        yield Finding(
+            level="look",
+            code="links_in_doubt",
+            text=f"The arc rule gives {links} links, the chord rule {fewer}.",
+            step="prepare_grip",
+            remedy=LAY_IT,
+            value=Amount("number", links),
+            limit=Amount("number", fewer),
+        )
     if hold.outside_diameter < COARSE * laid.pitch:
-        yield (
-            "The pitch of the chain is coarse for this outside diameter. Arc rule and chord rule are "
-            "not close. Lay the chain round the pipe before you cut it."
+        yield Finding(
+            level="look",
+            code="coarse_chain",
+            text=f"The outside diameter {{value}} is less than {COARSE:g} pitches of the chain, {{limit}}. "
+            "Arc rule and chord rule are not close.",
+            step="prepare_grip",
+            remedy=LAY_IT,
+            value=Amount("length", hold.outside_diameter),
+            limit=Amount("length", COARSE * laid.pitch),
         )
 
 
@@ -134,12 +145,18 @@ def jaws(part: Mapping[str, Any], hold: Hold) -> Held:
     if "wedge_angle" not in part:
         return Held({"friction_to_lock": None, "wedge": "none"}, (rating,))
     needed = friction_to_lock(part["wedge_angle"])
-    caution = (
-        "At this friction the jaws do not tighten themselves. The closing device must supply the squeeze."
-    )
     if hold.friction > needed:
         return Held({"friction_to_lock": needed, "wedge": "locks"}, (rating,))
-    return Held({"friction_to_lock": needed, "wedge": "does_not_lock"}, (rating,), (caution,))
+    slides = Finding(
+        level="look",
+        code="jaws_do_not_lock",
+        text=f"At friction {hold.friction:.3g} the jaws do not tighten themselves. They need {needed:.3g}.",
+        step="prepare_grip",
+        remedy="Make sure that the closing device supplies the whole squeeze.",
+        value=Amount("number", hold.friction),
+        limit=Amount("number", needed),
+    )
+    return Held({"friction_to_lock": needed, "wedge": "does_not_lock"}, (rating,), (slides,))
 
 
 def grip_cylinder_of(part: Mapping[str, Any]) -> GripCylinder:

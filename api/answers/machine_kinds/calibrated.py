@@ -42,7 +42,9 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
     part = loaded["calibrated"]
     measured = {
         side: CalibratedSide(
-            each["gauge_serial"], tuple((point["pressure"], point["torque"]) for point in each["points"])
+            each["gauge_serial"],
+            tuple((point["pressure"], point["torque"]) for point in each["points"]),
+            each["reversibility_percent"] / 100 if "reversibility_percent" in each else None,
         )
         for side, each in part["sides"].items()
     }

@@ -10,6 +10,7 @@ from api.answers.machine_kinds.machine_kind import (
     Kind,
     Loaded,
 )
+from api.answers.standing_notices import LINE_ONLY_PULLS
 from api.engineering.machine_kinds.line_pull import LinePull
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machines.arm import ArmPosition, distance_at
@@ -81,8 +82,5 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
     to_torque=(*CELL_READ, PULL_READ, *_PARTS, TORQUE),
     at=arm_at,
-    standing_cautions=(
-        "A line only pulls. Lead it square to the arm, so that it turns the joint the wanted way. "
-        "Stand clear of it.",
-    ),
+    standing_notices=(LINE_ONLY_PULLS,),
 )

@@ -4,12 +4,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from api.answers.standing_notices import StandingNotice
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES, GaugeAccuracy, stated_accuracy
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
 from api.engineering.machine_kinds.machine import Machine, check_kind
 from api.engineering.machines.arm import ArmPosition
+from api.engineering.machines.bending import gravity_moment
 from api.engineering.machines.cylinder import Turning, area, other_side
 from api.engineering.machines.limits import Limits
 from api.engineering.machines.relief import Relief
@@ -71,6 +73,18 @@ def half_widths_of(loaded: Loaded) -> tuple[dict[str, float], float | None]:
         for name, value in loaded.get("tolerances", {}).items()
     }
     return widths, widths.pop(ARM_ANGLE, None)
+
+
+def arm_moment_of(loaded: Loaded) -> float | None:
+    """Most that the weight of an arm turns the joint by, N.m: nothing where it is supported.
+
+    None where neither weight nor support is stated.
+    """
+    if loaded.get("arm_supported"):
+        return 0.0
+    if "arm_weight" not in loaded:
+        return None
+    return gravity_moment(loaded["arm_weight"], loaded["arm_centre_of_mass"])
 
 
 @dataclass(frozen=True)
@@ -170,7 +184,7 @@ class Kind:
             and ``at``.
         at: what the steps of its working read as ``at``.
         cautions: what a profile of this kind should not be put into service with.
-        standing_cautions: what whoever uses a machine of this kind must know every time.
+        standing_notices: what whoever uses a machine of this kind must know every time.
     """
 
     profile: GovernedProfile
@@ -182,7 +196,7 @@ class Kind:
     to_torque: tuple[Step, ...]
     at: Callable[[Any, Loaded, Turning, ArmPosition], object] = nothing_more
     cautions: Callable[[Loaded, Limits], Iterator[str]] = no_cautions
-    standing_cautions: tuple[str, ...] = ()
+    standing_notices: tuple[StandingNotice, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what cannot be served.
@@ -198,6 +212,11 @@ class Kind:
         if unlike := sorted({name for name, _ in self.profile.sizes.items() ^ taken.items()}):
             both = f"{type(self.profile).__name__} and {self.machine.__name__}"
             raise TypeError(f"{both} do not have the same tolerances: {', '.join(unlike)}")
+
+    @property
+    def position_required(self) -> bool:
+        """Whether a request must say how the arm stands; a kind that has none has a position of its own."""
+        return self.machine is not None and self.machine.own_position is None
 
     @property
     def key(self) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NoReturn
 
 from api.answers.machine_kinds.machine_kind import Kind, Loaded, relief_of
+from api.answers.standing_notices import TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT
 from api.engineering.checks import refuse
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
@@ -61,13 +62,5 @@ KIND = Kind(
     to_reading=TO_PRESSURE,
     to_torque=(),
     cautions=cautions,
-    standing_cautions=(
-        "Stand clear of the axis of the stud, at both ends, while the tensioner is under pressure. A "
-        "failed part is ejected along that axis.",
-        "Never exceed the pressure or the stroke that the tensioner's maker allows. At the end of the "
-        "stroke, let the pressure off before taking up again. The maker's manual and local codes come "
-        "first.",
-        "Before applying pressure, check that puller and nut engage sound threads over the length that "
-        "the maker asks for. Check that the tool stands square on its seat.",
-    ),
+    standing_notices=(TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT),
 )

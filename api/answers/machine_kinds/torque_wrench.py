@@ -10,6 +10,7 @@ from api.answers.machine_kinds.machine_kind import (
     Loaded,
     limits_of,
 )
+from api.answers.standing_notices import WRENCH_DIRECTION
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
 from api.engineering.machines.arm import ArmPosition
@@ -56,8 +57,5 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
     at=factor_at,
-    standing_cautions=(
-        "If you turn the wrench over, it turns in the opposite direction. Check its direction before "
-        "applying pressure. Check that its reaction member bears fully.",
-    ),
+    standing_notices=(WRENCH_DIRECTION,),
 )

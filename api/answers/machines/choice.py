@@ -6,7 +6,7 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machines.break_out_ratio import ratios_of
-from api.answers.machines.job import Job, Task, job_with, task_from
+from api.answers.machines.job import Job, job_with, task_from
 from api.answers.machines.pressure import (
     NO_RATIO,
     Operated,
@@ -17,6 +17,7 @@ from api.answers.machines.pressure import (
 )
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.setting import MachineSetting, failed
+from api.answers.machines.task import Task
 from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.check_findings import findings_of
@@ -87,7 +88,7 @@ def machine_choice_answer(
     window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
 ) -> Answer:
     """The answer of ``/v1/machine-choice``: one joint against every machine of a site."""
-    task = task_from(values, joint_diameter)
+    task = task_from(values, joint_diameter, window.opening_moment)
     able: list[Able] = []
     unable = []
     profiles = _profiles(values, shop)

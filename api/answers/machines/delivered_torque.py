@@ -1,14 +1,18 @@
 """The torque behind a reading taken at a machine."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
-from api.engineering.checks import NOISE, Amount, Check, NoAnswer, refuse
+from api.answers.standing_notices import COMPUTED, StandingNotice
+from api.engineering.check_findings import findings_of
+from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
 from api.engineering.machines.limits import reading_checks
+
+DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
 
 
 def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
@@ -18,7 +22,8 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     and, where the arm position is unknown, every position of the stroke.
 
     Raises:
-        NoAnswer: ``not_dial_unit``, ``above_gauge``, ``below_breakaway``, and the profile's own faults.
+        NoAnswer: ``arm_position_required``, ``not_dial_unit``, ``above_gauge``, ``below_breakaway``, and the
+            profile's own faults.
     """
     profile, task = profile_of(values, shop), task_from(values)
     job = job_with(profile, task, values.get("gauge_read"))
@@ -55,8 +60,8 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         result=result,
         sources=job.sources,
         status="stated",
-        assumptions=task.assumptions,
-        cautions=tuple(_cautions(job, checks)),
+        assumptions=job.assumptions,
+        findings=(*job.findings, *job.bending_findings(reading), *findings_of(checks)),
         working=job.working(torque, reading),
         profile=profile.version,
         steps=profile.kind.to_torque,
@@ -79,15 +84,3 @@ def _reading(values: Mapping[str, Any], job: Job) -> float:
             "gauge_reading",
         )
     return float(reading.si)
-
-
-def _cautions(job: Job, checks: list[Check]) -> Iterator[str]:
-    if not job.position_known:
-        yield (
-            "Arm position unknown: the torque is for the largest moment arm of the stroke. It may be "
-            "as low as the lower bound."
-        )
-    yield from job.cautions
-    for check in checks:
-        if check.caution:
-            yield check.caution

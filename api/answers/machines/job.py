@@ -1,48 +1,51 @@
 """A machine set to a task: how it turns, stands and grips, what it then gives, and how sure that is.
 
+How its arm stands is asked only where it has one: see `api.engineering.machines.posture`.
+
 A machine calibrated on its own gauge counts the stated drift of that gauge in its worst case, and its whole
 class where none is stated.
 """
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
+from api.answers.machines.budget_shown import budget_shown
+from api.answers.machines.job_findings import (
+    bending_opens_shoulder,
+    calibration_gauge_unknown,
+    left_hand,
+    other_gauge,
+    reversibility,
+    unknown_position,
+)
 from api.answers.machines.profile import Profile, profile_from
+from api.answers.machines.task import Task
 from api.answers.shop import Shop
-from api.engineering.checks import Amount, NoAnswer
+from api.engineering.checks import NoAnswer
 from api.engineering.findings import Finding
-from api.engineering.gauges.gauge import LINE_DROP, Gauge, HowRead, reading_half_width
+from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
+from api.engineering.machine_kinds.calibrated import PORTS
 from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.arm import ArmPosition
+from api.engineering.machines.bending import bending_at_joint
 from api.engineering.machines.cylinder import Turning
-from api.engineering.provenance import Assumption, Knowable, Known, Source, known, why_not
+from api.engineering.machines.posture import Posture, posture_of
+from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, known, why_not
 from api.engineering.uncertainty.budget import (
+    ArmWeight,
     AtReading,
     GaugeDoubt,
     angle_factors,
     torque_budget,
     weakest_and_strongest,
 )
-from api.engineering.uncertainty.combined import COVERAGE_FACTOR, Budget, Term
+from api.engineering.uncertainty.combined import Budget
 
-PORTS = ("A", "B")
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
-
-
-@dataclass(frozen=True)
-class Task:
-    """A task for any machine; ``gripped_diameter`` in m, None where not known."""
-
-    turning: Turning
-    position: ArmPosition
-    gripped_diameter: float | None
-    as_of: date | None
-    assumptions: tuple[Assumption, ...]
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,25 @@ class Job:
         """Whether the joint is made up, not broken out."""
         return self.task.turning.operation == "make_up"
 
+    @cached_property
+    def posture(self) -> Posture:
+        """How the machine stands for this task.
+
+        Raises:
+            NoAnswer: ``arm_position_required``, ``no_cylinder_length``, ``outside_stroke``.
+        """
+        return posture_of(self.machine, self.task.position, self.task.rod_exposed)
+
+    @property
+    def position(self) -> ArmPosition:
+        """The position of the arm that counts."""
+        return self.posture.position
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """What was taken without having been given, of the task and of how this machine stands."""
+        return (*self.task.assumptions, *self.posture.assumptions)
+
     def for_operation(self, operation: Literal["make_up", "break_out"]) -> "Job":
         """The same machine and task for another operation, read on its gauge."""
         turning = replace(self.task.turning, operation=operation)
@@ -82,41 +104,45 @@ class Job:
 
     @property
     def position_known(self) -> bool:
-        """Whether the arm position is stated."""
-        return self.task.position != "unknown"
+        """Whether it is known how the arm stands; where there is none, there is nothing to know."""
+        return self.position != "unknown"
 
     @cached_property
     def moment_arm(self) -> float | None:
         """Moment arm of the driving force, m; None for a kind without one."""
-        return self.machine.moment_arm(self.task.position)
+        return self.machine.moment_arm(self.position)
 
-    @property
-    def cautions(self) -> Iterator[str]:
-        """What whoever reads the gauge of this machine in this task must know."""
-        yield from self.profile.kind.standing_cautions
-        if self.task.turning.thread_hand == "left" and self.machine.sides(self.task.turning):
-            yield (
-                "For a left-hand thread, pressurise the side opposite to that for a right-hand thread. "
-                "Make sure that the gauge reads that side."
-            )
-        if self.gauge is not self.profile.gauges[self.task.turning.operation]:
-            yield "You read the gauge of the other operation. Make sure that it reads the driven side."
-        if drop := LINE_DROP[self.gauge.connected_at]:
-            yield drop
+    cautions: ClassVar[tuple[str, ...]] = ()
+    """None: what a job has to say stands in its findings and in the notices of its profile."""
 
     @property
     def findings(self) -> Iterator[Finding]:
-        """What differs from the last job, whatever the joint."""
-        yield from ()
+        """What makes this job differ from the last one on this machine."""
+        turning = self.task.turning
+        if not self.position_known:
+            yield unknown_position(self.machine, turning)
+        yield from left_hand(turning, self.machine.sides(turning), self.gauge)
+        if self.gauge is not self.profile.gauges[turning.operation]:
+            yield other_gauge(self.gauge, turning)
+        if self.calibration_gauge and self._calibration_gauge_unknown:
+            yield calibration_gauge_unknown(self.calibration_gauge, self.gauge)
+        yield from reversibility(self.machine, turning)
+
+    def bending_findings(self, reading: float) -> Iterator[Finding]:
+        """What the side load at a reading (SI) does to the joint, where it opens its shoulder."""
+        bending, allowed = self.bending(reading).value, self.bending_allowed.value
+        side_load = self.side_load(reading)
+        if bending is not None and allowed is not None and side_load and bending > allowed:
+            yield bending_opens_shoulder(bending, allowed, side_load)
 
     def reading(self, torque: float, efficiency: float) -> float:
         """Reading for a torque, SI."""
-        return self.machine.reading_from_torque(torque, self.task.turning, self.task.position, efficiency)
+        return self.machine.reading_from_torque(torque, self.task.turning, self.position, efficiency)
 
     def torque_at(self, efficiency: float) -> Callable[[float], float]:
         """Torque as a function of the reading at one efficiency, SI."""
         return lambda reading: self.machine.torque_from_reading(
-            reading, self.task.turning, self.task.position, efficiency
+            reading, self.task.turning, self.position, efficiency
         )
 
     @property
@@ -135,6 +161,12 @@ class Job:
         """Whether the machine was calibrated on this very gauge, so that its error is in the points."""
         return self.calibration_gauge == self.gauge.serial
 
+    @property
+    def _calibration_gauge_unknown(self) -> bool:
+        """Whether the machine was calibrated on a gauge that its profile does not describe."""
+        serials = {gauge.serial for gauge in self.profile.gauges.values()}
+        return self.calibration_gauge is not None and self.calibration_gauge not in serials
+
     def calibration_gauge_error(self, reading: float) -> float | None:
         """How far another gauge, on which the machine was calibrated, may be off; None where not known."""
         of_profile = {gauge.serial: gauge for gauge in self.profile.gauges.values()}
@@ -151,7 +183,8 @@ class Job:
     def gauge_error(self, reading: float) -> float:
         """How far the gauge may be off at a reading, SI.
 
-        The one that the machine was calibrated on counts too, if it is another. If it is this very one its
+        The one that the machine was calibrated on counts too, if it is another; where the profile does not
+        describe it, a finding says that its error is missing. If it is this very one its
         error is in the points, and only what it drifted since is left; where nobody has stated that, it may
         be anything that its class allows.
         """
@@ -162,17 +195,27 @@ class Job:
     def torque_range(self, reading: float, margin: float = 0.0) -> tuple[float, float]:
         """Worst-case torque at a reading, N.m, within the error of the gauge and a margin more.
 
-        Over efficiency, arm position and every stated tolerance, all at their worst at once.
+        Over efficiency, arm position, every stated tolerance and the weight of the arm, all at their worst at
+        once.
         """
         margin += self.gauge_error(reading)
-        asked = reading - margin, reading + margin, self.task.turning, self.task.position
+        asked = reading - margin, reading + margin, self.task.turning, self.position
         (weakest, strongest), (least, most) = self._worst
-        return weakest.torque_range(*asked)[0] * least, strongest.torque_range(*asked)[1] * most
+        hangs = self.arm_weight.moment or 0.0 if self.arm_weight else 0.0
+        low, high = weakest.torque_range(*asked)[0] * least, strongest.torque_range(*asked)[1] * most
+        return max(0.0, low - hangs), high + hangs
+
+    @property
+    def arm_weight(self) -> ArmWeight | None:
+        """What the weight of the arm may do; None for a machine without one."""
+        if not self.machine.has_arm:
+            return None
+        return ArmWeight(self.profile.arm_moment, in_calibration=bool(self.machine.calibration_gauges))
 
     @cached_property
     def _worst(self) -> tuple[tuple[Machine, Machine], tuple[float, float]]:
         """The machine with its sizes at their worst, and what an angle of the arm leaves of its torque."""
-        machine, (turning, position) = self.machine, (self.task.turning, self.task.position)
+        machine, (turning, position) = self.machine, (self.task.turning, self.position)
         widths, worst = self.profile.half_widths, (machine, machine)
         if any(widths.values()):
             worst = weakest_and_strongest(machine, turning, position, widths)
@@ -180,11 +223,25 @@ class Job:
 
     def side_load(self, reading: float) -> float | None:
         """Force across the pipe at a reading, N."""
-        return self.machine.side_load(reading, self.task.turning, self.task.position)
+        return self.machine.side_load(reading, self.task.turning, self.position)
+
+    def bending(self, reading: float) -> Knowable[float]:
+        """Bending moment across the joint at a reading, N.m."""
+        load, spacing = self.side_load(reading), self.task.grip_spacing
+        if spacing is None:
+            return NotKnown("grip_spacing is not given")
+        return NotKnown(NO_SIDE_LOAD) if load is None else Known(bending_at_joint(load, spacing))
+
+    @property
+    def bending_allowed(self) -> Knowable[float]:
+        """Bending moment at which the shoulder of the joint opens, N.m."""
+        if not self.making_up:
+            return NotKnown("a break-out opens the shoulder")
+        return known(self.task.opening_moment, NO_SHOULDER)
 
     def working(self, torque: float, reading: float) -> Mapping[str, Any]:
         """What the working steps read."""
-        at = self.profile.kind.at(self.machine, self.profile.loaded, self.task.turning, self.task.position)
+        at = self.profile.kind.at(self.machine, self.profile.loaded, self.task.turning, self.position)
         return {"machine": self.machine, "at": at, "job": AtTorque(self, torque, reading)}
 
 
@@ -220,14 +277,17 @@ def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
 
 
 NO_ARM = "the profile of this machine gives no one arm that the force acts on"
+NO_SHOULDER = "the shoulder of the joint and its preload are not known here"
 NO_SIDE_LOAD = "the profile of this machine does not say what force bears on the pipe"
 
 
 def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
-    """Moment arm and side load of a machine at a reading, as answers show them."""
+    """Moment arm, side load and bending of a machine at a reading, as answers show them."""
     return {
         "moment_arm": known(job.moment_arm, NO_ARM),
         "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
+        "bending_at_joint": job.bending(reading),
+        "bending_allowed": job.bending_allowed,
     }
 
 
@@ -243,7 +303,7 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[s
     told.
     """
     try:
-        return Known(_budget_shown(budget_of(job, reading, how)))
+        return Known(budget_shown(budget_of(job, reading, how)))
     except NoAnswer as no_answer:
         return why_not(no_answer)
 
@@ -263,40 +323,36 @@ def budget_of(job: Job, reading: float, how: HowRead) -> Budget:
         calibration_gauge=job.calibration_gauge_error(reading),
         drift=gauge.drift,
     )
-    at = AtReading(job.machine, reading, job.task.turning, job.task.position)
-    return torque_budget(at, doubt, job.profile.half_widths, job.profile.arm_angle)
+    at = AtReading(job.machine, reading, job.task.turning, job.position)
+    widths, angle = job.profile.half_widths, job.profile.arm_angle
+    return torque_budget(at, doubt, widths, angle, job.arm_weight)
 
 
-def _budget_shown(budget: Budget) -> dict[str, Any]:
-    return {
-        "best_estimate": budget.estimate,
-        "expanded": budget.expanded_amount,
-        "expanded_share": budget.expanded,
-        "coverage_factor": COVERAGE_FACTOR,
-        "combined_share": budget.combined,
-        "terms": [_term_shown(term) for term in budget.terms],
-        "left_out": [{"name": each.name, "reason": each.reason} for each in budget.left_out],
-    }
+def task_from(
+    values: Mapping[str, Any], joint_diameter: float | None = None, opening_moment: float | None = None
+) -> Task:
+    """The task of a loaded request; the arm is taken to grip the joint's diameter where none is given.
 
-
-def _term_shown(term: Term) -> dict[str, Any]:
-    return {
-        "name": term.name,
-        "half_width": Amount(term.kind, term.half_width),
-        "distribution": term.distribution,
-        "standard_uncertainty_share": term.contribution,
-        "shift_share": term.shift,
-    }
-
-
-def task_from(values: Mapping[str, Any], joint_diameter: float | None = None) -> Task:
-    """The task of a loaded request; the arm is taken to grip the joint's diameter where none is given."""
+    Args:
+        values: the request, loaded.
+        joint_diameter: outside diameter of the joint, m, where known.
+        opening_moment: bending that opens its shoulder, N.m, where known.
+    """
     gripped, assumptions = values.get("gripped_outside_diameter"), []
     if gripped is None and joint_diameter is not None:
         gripped = joint_diameter
         assumptions.append(GRIPS_THE_BOX)
     turning = Turning(values["operation"], values["thread_hand"])
-    return Task(turning, values["arm_position"], gripped, values.get("as_of"), tuple(assumptions))
+    return Task(
+        turning,
+        values.get("arm_position"),
+        gripped,
+        values.get("as_of"),
+        tuple(assumptions),
+        values.get("rod_exposed"),
+        values.get("grip_spacing"),
+        opening_moment,
+    )
 
 
 def profile_of(values: Mapping[str, Any], shop: Shop) -> Profile:

@@ -7,9 +7,17 @@ from api.answers.answer import Answer
 from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
 from api.answers.machines.break_out_ratio import check_break_out
 from api.answers.machines.grip_hold import grip_findings
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from
+from api.answers.machines.job import (
+    Job,
+    as_reading,
+    forces,
+    job_with,
+    profile_of,
+    task_from,
+)
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.setting import MachineSetting, failed, machine_setting
+from api.answers.machines.task import check_position
 from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
 from api.answers.policy import Policy
 from api.answers.shop import Shop
@@ -37,6 +45,7 @@ def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
     with collecting(faults):
         if isinstance(values["machine"], str):
             shop.machine(values["machine"])
+        faults += check_position(values, shop)
     with collecting(faults):
         check_operation(values, shop.policy)
     yield from faults
@@ -62,7 +71,7 @@ def pressure_answer(
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
-    profile, task = profile_of(values, shop), task_from(values, joint_diameter)
+    profile, task = profile_of(values, shop), task_from(values, joint_diameter, window.opening_moment)
     job = job_with(profile, task)
     valid = list(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
     faults = failed(valid)
@@ -80,7 +89,7 @@ def pressure_answer(
         },
         sources=(*window.sources, *job.sources),
         status=window.target.status,
-        assumptions=(*window.assumptions, *task.assumptions, *found.assumptions),
+        assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
         cautions=(*window.cautions, *job.cautions),
         findings=(*findings_of(valid), *window.findings, *told),
         working=job.working(*found.worked),
@@ -123,6 +132,7 @@ def findings(
     if isinstance(found, BreakOut):
         yield from found.findings
         return
+    yield from found.job.bending_findings(found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
     yield from wrong_torque_findings(found, policy, remedies)
     yield from _break_out_ahead(window, values, found)

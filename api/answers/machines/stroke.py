@@ -9,9 +9,12 @@ from api.answers.answer import Answer
 from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.shop import Shop
-from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
+from api.answers.standing_notices import BETWEEN_STROKES, COMPUTED, LAST_STROKE, StandingNotice
+from api.engineering.check_findings import findings_of
+from api.engineering.checks import Fault, NoAnswer, collecting, refuse
 from api.engineering.machines.arm import Swing, square_length
 from api.engineering.machines.limits import diameter_check
+from api.engineering.machines.posture import rod_assumptions
 from api.engineering.machines.stroke import (
     Stroke,
     arm_at,
@@ -29,6 +32,7 @@ TRIANGLE = Source(
     "read",
     "triangle of pipe centre, arm pin and base pin: cos(theta) = (a^2 + b^2 - L^2) / 2ab, h = dL/dtheta",
 )
+STROKE_NOTICES: tuple[StandingNotice, ...] = (LAST_STROKE, BETWEEN_STROKES, COMPUTED)
 NEVER_SQUARE = (
     "the base is no farther from the pipe than the arm pin, so that the cylinder never stands square"
 )
@@ -85,8 +89,8 @@ def stroke_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         result=result,
         sources=(TRIANGLE,),
         status="stated",
-        assumptions=tuple(_assumptions(values)),
-        cautions=tuple(_cautions(wanted, checks)),
+        assumptions=(*_assumptions(values), *rod_assumptions(swing.cylinder)),
+        findings=tuple(findings_of(checks)),
         working={"swing": swing, "stroke": stroke, "lost_motion": values["lost_motion"], "useful": useful},
         profile=profile.version,
         steps=STROKE_STEPS,
@@ -166,16 +170,3 @@ def _assumptions(values: Mapping[str, Any]) -> Iterator[Assumption]:
         yield Assumption("used_from", "the closed length of the cylinder", reason)
     if "used_to" not in values:
         yield Assumption("used_to", "the open length of the cylinder", reason)
-
-
-def _cautions(wanted: Wanted | None, checks: list[Check]) -> Iterator[str]:
-    if wanted:
-        yield (
-            "The arm stalls where the last stroke ends. The torque there is between the smallest and "
-            "the largest."
-        )
-    if wanted and wanted.strokes > 1:
-        yield "Release the pressure before you open the grip for the next stroke."
-    for check in checks:
-        if check.caution:
-            yield check.caution

@@ -23,8 +23,9 @@ from api.answers.rotary.request import Joint, joint_from
 from api.answers.shop import Shop, withheld
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
+from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
 from api.engineering.rotary.torque import MakeUp, make_up
-from api.engineering.torque_window import End, TorqueWindow, widened
+from api.engineering.torque_window import End, TorqueWindow
 from api.engineering.working import Step
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 
@@ -184,7 +185,10 @@ class RotaryResult:
 
 def rotary_window(values: Mapping[str, Any], shop: Shop) -> TorqueWindow:
     """The torque window of a rotary shouldered joint from its loaded request."""
-    return rotary_result(values, shop.policy).window
+    found = rotary_result(values, shop.policy)
+    joint = found.joint
+    size = joint.outside_diameter, joint.thread.counterbore
+    return replace(found.window, opening_moment=shoulder_opening_moment(found.made_up.preload, *size))
 
 
 def rotary_result(values: Mapping[str, Any], policy: Policy) -> RotaryResult:
@@ -207,7 +211,8 @@ def rotary_result(values: Mapping[str, Any], policy: Policy) -> RotaryResult:
     )
     window = _bit_or_formula(joint, made_up)
     window = replace(window, findings=tuple(joint_findings(joint)))
-    return RotaryResult(joint, made_up, _tolerated(window, joint, values.get("torque_tolerance"), policy))
+    stated = values.get("torque_tolerance")
+    return RotaryResult(joint, made_up, policy.widened(window, (joint.part, joint.component), stated))
 
 
 def _bit_or_formula(joint: Joint, made_up: MakeUp) -> TorqueWindow:
@@ -222,17 +227,6 @@ def _bit_or_formula(joint: Joint, made_up: MakeUp) -> TorqueWindow:
     if joint.compound_friction_factor != 1.0:
         reason += f", times the compound friction factor {joint.compound_friction_factor:.10g}"
     return _window(joint, made_up, target, reason, basis)
-
-
-def _tolerated(window: TorqueWindow, joint: Joint, stated: float | None, policy: Policy) -> TorqueWindow:
-    """The window with the tolerance stated or, where it is open and none is, with that of the policy."""
-    is_open = window.minimum.torque.value is None and window.maximum.torque.value is None
-    shops = policy.torque_tolerance
-    of_shop = shops.get(joint.part, shops.get(joint.component))
-    if stated is not None or of_shop is None or not is_open:
-        return widened(window, stated)
-    assumed = policy.assumed("torque_tolerance", f"{of_shop:.10g}")
-    return replace(widened(window, of_shop), assumptions=(*window.assumptions, assumed))
 
 
 def _window(joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source) -> TorqueWindow:

@@ -60,6 +60,14 @@ class Calibration:
         return Note("offset_insignificant", text, amounts)
 
     @property
+    def breakaway_pressure(self) -> float | None:
+        """Pressure at which the line to use reaches no torque, Pa: ``p0 = -a / b``; None if at no pressure.
+
+        It is what a profile calls breakaway pressure, with the share of the return pressure in it.
+        """
+        return -self.line.a / self.line.b if self.line is self.with_offset and self.line.a < 0 else None
+
+    @property
     def zero_error(self) -> float | None:
         """Torque shown at no pressure, percent of the largest; None where none was read."""
         return zero_error(self.readings, self.levels)
@@ -105,6 +113,16 @@ class Calibration:
             yield Note("no_falling_run", "no falling run: how far torque lags behind pressure is not known")
         if self.zero_error is None:
             yield Note("no_zero_reading", "no reading at zero pressure: the zero was not checked")
+        if self.breakaway_pressure is not None:
+            text = (
+                "the offset {offset} of the line is a breakaway pressure of {breakaway}, return pressure "
+                "included: below it the machine does not move"
+            )
+            amounts = {
+                "offset": Amount("torque", self.line.a),
+                "breakaway": Amount("pressure", self.breakaway_pressure),
+            }
+            yield Note("breakaway", text, amounts)
         if self.line is self.with_offset and self.line.a > 0:
             text = (
                 "the line gives the torque {offset} at zero pressure: check the zeros of the "

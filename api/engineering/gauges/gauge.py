@@ -220,14 +220,8 @@ oils have 881 to 929 (read), which is 0.382 to 0.403 psi/ft."""
 SHARE_OF_ERROR = 1 / 3
 """Share of the gauge error up to which a head does not matter (own judgement: in quadrature it adds 5 %)."""
 
-LINE_DROP: Mapping[str, str | None] = {
-    "work_port": None,
-    "pump": (
-        "The gauge is connected at the pump. During flow it reads higher than the cylinder pressure. "
-        "Read it at stall."
-    ),
-}
-"""What whoever reads a gauge must know, by where it is connected; None where it reads the cylinder itself."""
+LARGEST_HEIGHT = 3.0
+"""Height between gauge and cylinder beyond which a shop would know of it, m (own judgement: one storey)."""
 
 
 def static_head(height: float) -> float:
@@ -244,18 +238,41 @@ def static_head(height: float) -> float:
     return HEAD_PER_METRE * height
 
 
+def height_that_matters(gauge_error: float) -> float:
+    """Height above which the oil between gauge and cylinder matters: ``h = error / 3 / head``, m.
+
+    Args:
+        gauge_error: largest error of the gauge at the reading, Pa, > 0.
+
+    1 % of 3000 psi is 30 psi, a third of it 10 psi, which at 0.4 psi/ft is 25 ft:
+
+    >>> round(height_that_matters(30 * 6894.757293168362) / 0.3048, 9)
+    25.0
+    """
+    return SHARE_OF_ERROR * gauge_error / HEAD_PER_METRE
+
+
 def static_head_check(height: float | None, gauge_error: float) -> Check:
     """Whether the oil between gauge and cylinder matters beside the error of the gauge.
+
+    Where no height is stated it passes if only a height above `LARGEST_HEIGHT` would matter.
 
     Args:
         height: of the gauge above or below the cylinder, m, >= 0; None where not known.
         gauge_error: largest error of the gauge at the reading, Pa.
     """
     if height is None:
-        text = (
-            "it is not stated how far the gauge stands above or below the cylinder: 3 m of oil are 0.27 bar"
+        matters = height_that_matters(gauge_error)
+        usual = matters >= LARGEST_HEIGHT * (1 - NOISE)
+        text = "the oil between gauge and cylinder matters only above a height of {limit}"
+        text += "; none is stated, and {value} is hardly exceeded" if usual else ", and none is stated"
+        return Check(
+            name="static_head",
+            verdict="pass" if usual else "not_checked",
+            text=text,
+            value=Amount("length", LARGEST_HEIGHT) if usual else None,
+            limit=Amount("length", matters),
         )
-        return Check(name="static_head", verdict="not_checked", text=text)
     return at_most(
         name="static_head",
         text="head of the oil between gauge and cylinder {value} against a third of the gauge error "

@@ -18,6 +18,8 @@ from api.engineering.uncertainty.combined import Doubt
 
 OTHER: Mapping[Driven, Driven] = {"cap": "rod", "rod": "cap", "A": "B", "B": "A"}
 """What returns the oil while one is under pressure."""
+PORTS = ("A", "B")
+"""What is put under pressure on a machine with a motor."""
 TEN_DIGITS = 1e-9
 """A value that was answered with ten digits may come back, and is still at the end it was at."""
 SAME_LENGTH = 0.0005
@@ -31,10 +33,13 @@ class CalibratedSide:
     Attributes:
         gauge_serial: the gauge on which the pressures were read.
         points: measured torque (N.m) at each pressure (Pa), at least 2, both rising from point to point.
+        reversibility: most that the torque coming down differed from that going up, a share of it; None where
+            not stated.
     """
 
     gauge_serial: str
     points: tuple[Point, ...]
+    reversibility: float | None = None
 
 
 @dataclass(frozen=True)
@@ -63,6 +68,16 @@ class Calibrated:
         """Torque over the calibrated torque: losses are in the points, only the doubt of them is left."""
         return Efficiency(1 - self.expanded_uncertainty, 1.0, 1 + self.expanded_uncertainty)
 
+    @property
+    def has_arm(self) -> bool:
+        """Whether a cylinder drives it; a motor has no arm."""
+        return self.right_hand_make_up_side not in PORTS
+
+    @property
+    def own_position(self) -> ArmPosition:
+        """The calibrated position: at no other is its torque known."""
+        return self.calibrated_position
+
     def side(self, turning: Turning) -> Driven:
         """The side to put under pressure, calibrated or not."""
         own = self.right_hand_make_up_side
@@ -84,6 +99,8 @@ class Calibrated:
             NoAnswer: ``position_not_calibrated``.
         """
         calibrated = self.calibrated_position
+        if not self.has_arm:
+            return None
         if isinstance(position, str) or isinstance(calibrated, str):
             same = position == calibrated
         else:

@@ -24,6 +24,8 @@ class LinePull(SquareArm, Computed, called="a pulled line"):
     the joint the wanted way**, and led anew for the other way. The cell or gauge must feel the pull of the
     line at the arm; what a sheave between them takes belongs to the efficiency.
 
+    A line is led square to its arm, its one position with a name: where none is stated, that one counts.
+
     Attributes:
         arm_radius, largest_angle_off_square: see `SquareArm`.
         cell_area: effective area of a hydraulic load cell, from its certificate and not from its bore, m2;
@@ -36,6 +38,7 @@ class LinePull(SquareArm, Computed, called="a pulled line"):
         "cell_area": Tolerance(("cell_area",), "number"),
     }
     piston: ClassVar[None] = None
+    own_position: ClassVar[ArmPosition] = "square"
 
     cell_area: float | None
     efficiency: Efficiency

@@ -79,6 +79,14 @@ class Machine(Hashable, Protocol):
         """Its arm and cylinder, where one length of the cylinder says how the arm stands."""
 
     @property
+    def has_arm(self) -> bool:
+        """Whether its torque depends on how an arm stands; else a position means nothing to it."""
+
+    @property
+    def own_position(self) -> ArmPosition | None:
+        """The position that counts where none is stated; None where one must be."""
+
+    @property
     def calibration_gauges(self) -> Mapping[Driven, str]:
         """Serials of the gauges that it was calibrated on; none where its torque is computed."""
 
@@ -163,6 +171,8 @@ class NoArm:
     """
 
     swing: ClassVar[None] = None
+    has_arm: ClassVar[bool] = False
+    own_position: ClassVar[ArmPosition] = "square"
     called: ClassVar[str]
 
     def __init_subclass__(cls, *, called: str) -> None:

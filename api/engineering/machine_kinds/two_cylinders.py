@@ -61,6 +61,8 @@ class TwoCylinders(Computed):
         **RETURN_TOLERANCES,
     }
     piston: ClassVar[None] = None
+    has_arm: ClassVar[bool] = True
+    own_position: ClassVar[None] = None
 
     first: CylinderAtArm
     second: CylinderAtArm

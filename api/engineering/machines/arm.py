@@ -210,6 +210,9 @@ class Swing:
     arm_radius: float
     base_distance: float
 
+    has_arm: ClassVar[bool] = True
+    own_position: ClassVar[None] = None
+
     def moment_arm(self, position: ArmPosition) -> float:
         """Moment arm of the cylinder line about the pipe centre, m.
 
@@ -304,6 +307,8 @@ class SquareArm:
     largest_angle_off_square: float | None
 
     swing: ClassVar[None] = None
+    has_arm: ClassVar[bool] = True
+    own_position: ClassVar[ArmPosition | None] = None
     called: ClassVar[str]
 
     def __init_subclass__(cls, *, called: str) -> None:

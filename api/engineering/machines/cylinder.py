@@ -23,10 +23,43 @@ class Piston:
 
 @dataclass(frozen=True)
 class Cylinder(Piston):
-    """A cylinder with its pin-to-pin lengths closed and open, m."""
+    """A cylinder with its pin-to-pin lengths, m.
+
+    Attributes:
+        closed_length, open_length: pin to pin, rod in and rod out.
+        rod_showing_when_closed: rod that a tape finds outside the gland with the rod in; None if not stated.
+    """
 
     closed_length: float
     open_length: float
+    rod_showing_when_closed: float | None = None
+
+
+def length_from_rod_exposed(cylinder: Cylinder, rod_exposed: float) -> float:
+    """Pin-to-pin length at which so much rod is outside the gland, m.
+
+    ``L = L_closed + rod out - rod showing when closed``: the rod moves as the pins do. Where nobody has
+    stated how much rod shows when the cylinder is closed, none does: then ``L = L_closed + rod out``.
+
+    Args:
+        cylinder: with its closed length.
+        rod_exposed: by the tape, from the gland to the same end as when closed, m, >= 0.
+
+    >>> length_from_rod_exposed(Cylinder(5, 2.5, 40, 62), 8)
+    48
+    >>> length_from_rod_exposed(Cylinder(5, 2.5, 40, 62, 1.5), 9.5)
+    48.0
+    """
+    return cylinder.closed_length + rod_exposed - (cylinder.rod_showing_when_closed or 0)
+
+
+def rod_exposed_at_length(cylinder: Cylinder, length: float) -> float:
+    """Rod outside the gland at a pin-to-pin length, m: the inverse of `length_from_rod_exposed`.
+
+    >>> rod_exposed_at_length(Cylinder(5, 2.5, 40, 62), 48)
+    8
+    """
+    return length - cylinder.closed_length + (cylinder.rod_showing_when_closed or 0)
 
 
 def cap_area(cylinder: Piston) -> float:

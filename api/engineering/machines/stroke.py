@@ -14,6 +14,7 @@ from api.engineering.machines.arm import (
     square_length,
     within_stroke,
 )
+from api.engineering.machines.cylinder import rod_exposed_at_length
 
 WHOLE_STROKES = 1e-9
 """Share of a stroke that is arithmetic and no rotation."""
@@ -77,6 +78,7 @@ class ArmAt:
 
     Attributes:
         length: L, pin to pin, m.
+        rod_exposed: rod outside the gland there, m; see `rod_exposed_at_length`.
         arm_angle: theta, between the lines from the pipe centre to arm pin and base pin, rad.
         moment_arm: h, of the cylinder line about the pipe centre, m.
         torque_factor: h / a; the torque is that of a square cylinder times this.
@@ -85,6 +87,7 @@ class ArmAt:
     """
 
     length: float
+    rod_exposed: float
     arm_angle: float
     moment_arm: float
     torque_factor: float
@@ -151,7 +154,15 @@ def arm_at(swing: Swing, length: float) -> ArmAt:
     a, b = swing.arm_radius, swing.base_distance
     lever = moment_arm_at_length(swing.cylinder, a, b, length)
     off_square = asin(abs(a**2 + length**2 - b**2) / (2 * a * length))
-    return ArmAt(length, arm_angle(a, b, length), lever, lever / a, off_square, loss_off_square(off_square))
+    return ArmAt(
+        length,
+        rod_exposed_at_length(swing.cylinder, length),
+        arm_angle(a, b, length),
+        lever,
+        lever / a,
+        off_square,
+        loss_off_square(off_square),
+    )
 
 
 def stroke_between(swing: Swing, start: float, end: float) -> Stroke:

@@ -185,6 +185,37 @@ def position_doubts(at: AtReading, arm_angle: float | None) -> Iterator[Doubt | 
         )
 
 
+@dataclass(frozen=True)
+class ArmWeight:
+    """What the weight of an arm may do to the torque.
+
+    Attributes:
+        moment: most that it turns the joint by, either way, N.m; None where not stated, 0 where supported.
+        in_calibration: whether the torque was measured with the arm in place.
+    """
+
+    moment: float | None = None
+    in_calibration: bool = False
+
+
+def weight_doubts(at: AtReading, weight: ArmWeight | None) -> Iterator[Doubt | LeftOut]:
+    """What the weight of the arm adds or takes, which depends on how pipe and arm lie.
+
+    Args:
+        at: the machine at its reading.
+        weight: of its arm; None for a machine without one.
+    """
+    torque = at.torque
+    if weight is None:
+        return
+    if weight.in_calibration:
+        yield LeftOut("arm_weight", "it is in the calibration, if the arm lay then as it lies now")
+    elif weight.moment is None:
+        yield LeftOut("arm_weight", "weight and centre of mass of the arm are not stated")
+    else:
+        yield Doubt("arm_weight", "torque", weight.moment, "rectangular", lambda by: torque + by)
+
+
 def angle_factors(machine: Machine, position: ArmPosition, arm_angle: float | None) -> tuple[float, float]:
     """Least and most that an angle off a stated position leaves of the torque, as shares of it.
 
@@ -225,7 +256,11 @@ class GaugeDoubt:
 
 
 def torque_budget(
-    at: AtReading, gauge: GaugeDoubt, half_widths: Mapping[str, float], arm_angle: float | None = None
+    at: AtReading,
+    gauge: GaugeDoubt,
+    half_widths: Mapping[str, float],
+    arm_angle: float | None = None,
+    weight: ArmWeight | None = None,
 ) -> Budget:
     """The budget of the torque at a reading (JCGM 100, 5.1), all doubts independent of each other.
 
@@ -234,6 +269,7 @@ def torque_budget(
         gauge: how well it was read.
         half_widths: of its sizes by name, SI, > 0, as far as they are stated.
         arm_angle: how far the arm may stand off a stated position, rad; None where not stated.
+        weight: of its arm; None for a machine without one.
 
     Raises:
         NoAnswer: ``below_breakaway``, ``tolerance_too_wide``, and what the machine itself refuses.
@@ -250,6 +286,7 @@ def torque_budget(
         *_gauge_doubts(at, gauge),
         *tolerance_doubts(at, half_widths),
         *position_doubts(at, arm_angle),
+        *weight_doubts(at, weight),
         *at.machine.efficiency_doubts(at.torque),
     ]
     return Budget(

@@ -22,6 +22,7 @@ from machines import V_SEAT, profile
 
 from api.answers.calibration.calibration import calibration_answer
 from api.answers.machine_kinds import calibrated as calibrated_kind
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Turning
@@ -118,7 +119,7 @@ def test_resolution_of_a_gauge_that_is_known() -> None:
 
 
 def test_class_limits_that_the_shop_does_not_accept() -> None:
-    shop = Shop(accepted_statuses=frozenset({"read", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "stated"})))
     (found,) = answered(shop, **request(readings("cap")))["sides"]
     assert found["yardstick"] is None
     assert "from memory" in found["reasons"]["yardstick"]

@@ -9,6 +9,7 @@ from machines import profile
 
 from api.answers.grip.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machines.profile import ProfileFolder, profile_from
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
@@ -18,7 +19,7 @@ from schemas.core.faults import InvalidInput
 from schemas.grip.grip import GripAnswer, GripRequest
 from schemas.machines.profile import load_profile
 
-GRIP = Calculation("grip", "", "", {"": GripRequest()}, grip_answer, GripAnswer(), GRIPPING, {}, GRIP_STEPS)
+GRIP = Calculation("grip", "", "", {"": GripRequest()}, grip_answer, GripAnswer(), (), {}, GRIP_STEPS)
 BARE = {"torque": "10000 ft-lb", "outside_diameter": "5 in", "friction": 0.3, "margin": 1.5}
 """The published squeeze: 240 000 lbf."""
 JAWS = {"rated_squeeze": "300000 lbf"}
@@ -63,6 +64,11 @@ def shop_with(**parts: Any) -> Shop:
     return Shop(ProfileFolder({"example-bay-1": machine}, {}))
 
 
+def found(answer: dict[str, Any]) -> list[tuple[str, str]]:
+    """Levels and codes of its findings, without that of a profile."""
+    return [(each["level"], each["code"]) for each in answer["findings"]]
+
+
 def codes(refusal: pytest.ExceptionInfo[Any]) -> list[tuple[str, str | None]]:
     return [(fault.code, fault.field) for fault in refusal.value.faults]
 
@@ -74,7 +80,16 @@ def test_the_published_squeeze() -> None:
     assert all("describes" in answer["reasons"][part] for part in PARTS)
     assert answer["status"] == "stated"
     assert answer["steps"][-1]["value"] == answer["needed_squeeze"]
-    assert set(GRIPPING) <= set(answer["cautions"])
+    assert (answer["cautions"], answer["findings"]) == ([], [])
+
+
+def test_what_is_true_of_every_grip_is_a_standing_notice() -> None:
+    said = {notice.id: notice.text for notice in GRIPPING}
+    assert list(said) == [
+        *("both_grips", "where_to_grip", "sharp_dies", "hands_off", "slack_side", "chain_inspected"),
+        "computed_figures",
+    ]
+    assert "3 % longer than new" in said["chain_inspected"]
 
 
 def test_published_friction_is_named_with_its_status() -> None:
@@ -86,8 +101,11 @@ def test_published_friction_is_named_with_its_status() -> None:
 
 @pytest.mark.parametrize(("friction", "above"), [(0.3, False), (0.74, False), (0.75, True)])
 def test_friction_above_all_that_is_published(friction: float, above: bool) -> None:
-    said = [caution for caution in asked(friction=friction)["cautions"] if "than any" in caution]
-    assert bool(said) == above
+    answer = asked(friction=friction)
+    assert found(answer) == [("look", "friction_above_published")] * above
+    if above:
+        told = answer["findings"][0]
+        assert (told["value"]["value"], told["limit"]["value"]) == (0.75, 0.74)
 
 
 @pytest.mark.parametrize(
@@ -100,7 +118,11 @@ def test_a_squeeze_given(squeeze: str, slips: float, verdict: str) -> None:
     assert answer["slip_torque"] == {"value": pytest.approx(slips, rel=1e-9), "unit": "lbf.ft"}
     (check,) = (each for each in answer["checks"] if each["name"] == "squeeze_given")
     assert check["verdict"] == verdict
-    assert any("does not hold" in each for each in answer["cautions"]) == (verdict == "caution")
+    assert found(answer) == [("stop", "squeeze_given")] * (verdict == "caution")
+    if verdict == "caution":
+        told = answer["findings"][0]
+        assert told["value"] == answer["slip_torque"]
+        assert told["limit"]["value"] == pytest.approx(15_000, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -112,8 +134,7 @@ def test_jaws(angle: str | None, needed: float | None, wedge: str) -> None:
     answer = asked(jaws=JAWS | ({"wedge_angle": angle} if angle else {}))
     assert answer["jaws"]["friction_to_lock"] == (needed and pytest.approx(needed, abs=1e-6))
     assert answer["jaws"]["wedge"] == wedge
-    said = [each for each in answer["cautions"] if "tighten themselves" in each]
-    assert bool(said) == (wedge == "does_not_lock")
+    assert found(answer) == [("look", "jaws_do_not_lock")] * (wedge == "does_not_lock")
 
 
 def test_chain_by_hand() -> None:
@@ -126,8 +147,6 @@ def test_chain_by_hand() -> None:
     assert chain["tight_tension"]["value"] == pytest.approx(difference * ratio / (ratio - 1), rel=1e-9)
     held = 100_000 * 2.375 * (1 - 1 / ratio) / 12
     assert chain["slip_torque_at_rated_load"] == {"value": pytest.approx(held, rel=1e-9), "unit": "lbf.ft"}
-    assert any("slack side" in each for each in answer["cautions"])
-    assert any("3 % longer than new" in each for each in answer["cautions"])
 
 
 def test_links_by_the_rule() -> None:
@@ -136,21 +155,23 @@ def test_links_by_the_rule() -> None:
     links = answer["links"]
     assert (links["links"], links["basis"], links["ranges"]) == (20, "rule", [])
     assert (links["by_arc"], links["by_chord"]) == pytest.approx((17.28, 17.18), abs=5e-3)
-    assert not any("cut" in each for each in answer["cautions"])
+    assert answer["findings"] == []
 
 
 @pytest.mark.parametrize(
     ("diameter", "said"),
     [
-        ("2.4 in", "coarse"),  # 2.4 pitches: 9.90 by arc and 9.72 by chord, both 10
-        ("4.67 in", "chord rule 17"),  # 17.03 by arc and 16.93 by chord
-        ("5 in", "chord rule 18"),  # 18.06 and 17.97
+        ("2.4 in", "less than 2.5 pitches"),  # 2.4 pitches: 9.90 by arc and 9.72 by chord, both 10
+        ("4.67 in", "18 links, the chord rule 17"),  # 17.03 by arc and 16.93 by chord
+        ("5 in", "19 links, the chord rule 18"),  # 18.06 and 17.97
     ],
 )
 def test_where_the_rules_part_the_chain_is_to_be_laid(diameter: str, said: str) -> None:
     answer = asked(outside_diameter=diameter, torque="100 ft-lb", chain=CHAIN | {"tail_links": 0})
-    (cut,) = (each for each in answer["cautions"] if "before you cut it" in each)
-    assert said in cut
+    (told,) = answer["findings"]
+    assert told["level"] == "look"
+    assert said in told["text"]
+    assert told["remedy"] == "Lay the chain round the pipe before you cut it."
 
 
 def test_links_over_the_grip_of_a_machine() -> None:
@@ -244,11 +265,11 @@ def test_the_parts_of_a_machine_and_of_the_request_add_up() -> None:
     assert asked(machine=without_grip())["jaws"] is None
 
 
-def test_a_draft_is_a_caution_or_refused() -> None:
+def test_a_draft_is_a_stop_or_refused() -> None:
     draft = profile(status="draft")
-    assert any("draft" in caution for caution in asked(machine=draft)["cautions"])
+    assert found(asked(machine=draft)) == [("stop", "profile_is_draft")]
     with pytest.raises(NoAnswer) as refusal:
-        asked(Shop(refuse_unfit=True), machine=draft, as_of="2026-11-24")
+        asked(Shop(policy=Policy(unfit_profiles="refuse")), machine=draft, as_of="2026-11-24")
     assert codes(refusal) == [("profile_is_draft", "machine")]
 
 

@@ -7,6 +7,7 @@ from rotary_preload_us import arm_without_shoulder, springs_of
 from rotary_shouldered_us import Joint, random_joints
 from rows import every_row
 
+from api.answers.policy import Policy
 from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS, rotary_preload_answer
 from api.answers.rotary.torque import rotary_answer
 from api.answers.shop import Shop
@@ -328,7 +329,7 @@ def test_bending_strength_ratio(
 
 
 def test_nothing_from_memory_is_told_where_the_shop_accepts_none_but_it_still_limits() -> None:
-    shop = Shop(accepted_statuses=frozenset({*STATUSES, "stated"} - {"from memory"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({*STATUSES, "stated"} - {"from memory"})))
     told = asked(TOOL_JOINT, shop, axial_tension="100000 lbf", steps=True)
     for name in ("tension_limits", "under_tension"):
         assert told[name] is None

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.answers.tubular.buttress import BUTTRESS_NOTICES, BUTTRESS_STEPS, buttress_answer
 from api.engineering.checks import NoAnswer
@@ -145,7 +146,7 @@ def test_status_is_that_of_the_weakest_figure(size: str, status: str) -> None:
 
 
 def test_a_shop_that_accepts_no_memory_gets_no_base() -> None:
-    strict = Shop(accepted_statuses=frozenset({"read", "reprint"}))
+    strict = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint"})))
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         asked(strict)
     assert asked(strict, size="20")["status"] == "reprint"

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from rows import every_row
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.answers.tubular.round_thread import ROUND_THREAD_STEPS, round_thread_answer, round_thread_window
 from api.engineering.checks import NoAnswer
@@ -402,7 +403,7 @@ def test_on_a_machine_the_reasons_are_the_same() -> None:
 
 
 def test_a_shop_that_takes_nothing_from_memory() -> None:
-    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "stated"})))
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         asked(CASING, shop)
     answer = asked(MEASURED, shop)
@@ -440,7 +441,7 @@ def test_an_integral_joint_has_no_coupling_to_plate() -> None:
 
 def test_what_may_be_tubing_is_from_memory() -> None:
     """Up to 5 in a diameter may be that of tubing or its upset; the row does not print withheld ends."""
-    shop = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "stated"})))
     tubing = {**MEASURED, "pipe_outside_diameter": "5 in", "pipe_inside_diameter": "4.3 in"}
     assert asked(tubing)["status"] == "from memory"
     with pytest.raises(NoAnswer, match="status_not_accepted"):

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.answers.tubular.sucker_rod import ROD_NOTICES, ROD_STEPS, sucker_rod_answer
 from api.engineering.checks import NoAnswer
@@ -139,7 +140,7 @@ def test_status_is_from_memory() -> None:
     assert status["diameters of 3/4 in sucker rods"] == "reprint"
     assert status["circumferential displacement of 3/4 in rods, new, first run"] == "from memory"
     with pytest.raises(NoAnswer, match="status_not_accepted"):
-        asked(Shop(accepted_statuses=frozenset({"read", "reprint"})))
+        asked(Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint"}))))
 
 
 def test_what_whoever_makes_it_up_must_know() -> None:

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.answers.tubular.trial_make_up import TRIAL_STEPS, trial_make_up_answer
 from api.engineering.checks import NoAnswer
@@ -188,7 +189,7 @@ def test_status_and_sources() -> None:
     found = {each["status"] for each in answer["sources"]}
     assert found == {"read", "reprint", "from memory", "stated"}
     with pytest.raises(NoAnswer, match="status_not_accepted"):
-        asked(at_base(6000, 6200), Shop(accepted_statuses=frozenset({"read", "stated"})))
+        asked(at_base(6000, 6200), Shop(policy=Policy(accepted_statuses=frozenset({"read", "stated"}))))
 
 
 @pytest.mark.parametrize("size", ["16", "20"])

@@ -2,7 +2,7 @@
 
 import pytest
 
-from api.engineering.gauges.gauge import LINE_DROP, static_head, static_head_check
+from api.engineering.gauges.gauge import LARGEST_HEIGHT, static_head, static_head_check
 
 PSI, FOOT = 6894.757293168362, 0.3048
 
@@ -24,7 +24,7 @@ def test_static_head_is_that_of_a_hydraulic_oil() -> None:
         (3, "pass"),
         (25, "pass"),
         (25.1, "caution"),
-        (None, "not_checked"),
+        (None, "pass"),
     ],
 )
 def test_head_against_the_gauge_error(feet: float | None, verdict: str) -> None:
@@ -32,6 +32,18 @@ def test_head_against_the_gauge_error(feet: float | None, verdict: str) -> None:
     assert (check.name, check.verdict) == ("static_head", verdict)
 
 
-def test_only_a_gauge_at_the_pump_reads_the_line_drop() -> None:
-    assert LINE_DROP["work_port"] is None
-    assert "stall" in (LINE_DROP["pump"] or "")
+@pytest.mark.parametrize(
+    ("error_psi", "feet", "verdict"),
+    # a third of the error over 0.4 psi/ft; 3 m are 9.84 ft, whose 3.937 psi are a third of 11.811 psi
+    [(30, 25, "pass"), (15, 12.5, "pass"), (11.9, 11.9 / 1.2, "pass"), (11.8, 11.8 / 1.2, "not_checked")],
+)
+def test_without_a_height_it_is_told_above_which_it_matters(
+    error_psi: float, feet: float, verdict: str
+) -> None:
+    """decisions 3.11: 1 % of 3000 psi matters only above 25 ft."""
+    check = static_head_check(None, error_psi * PSI)
+    assert check.verdict == verdict
+    assert check.limit is not None
+    assert check.limit.value / FOOT == pytest.approx(feet, rel=1e-12)
+    assert "{limit}" in check.text
+    assert (check.value and check.value.value) == (LARGEST_HEIGHT if verdict == "pass" else None)

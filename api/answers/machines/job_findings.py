@@ -1,0 +1,118 @@
+"""What a machine in its task makes different from the last job, as findings."""
+
+from collections.abc import Iterator, Sequence
+
+from api.engineering.checks import Amount
+from api.engineering.findings import Finding, Stage
+from api.engineering.gauges.gauge import Gauge
+from api.engineering.machine_kinds.calibrated import PORTS, Calibrated
+from api.engineering.machine_kinds.machine import Driven, Machine
+from api.engineering.machines.cylinder import Turning
+from api.engineering.uncertainty.budget import ANY
+
+
+def stage_of(turning: Turning) -> Stage:
+    """The stage at which the lever is pulled."""
+    return "make_up" if turning.operation == "make_up" else "break_out"
+
+
+def unknown_position(machine: Machine, turning: Turning) -> Finding:
+    """An arm whose position nobody knows: the maximum holds, the minimum is not assured."""
+    least, most = machine.torque_range(ANY, ANY, turning, "unknown")
+    efficiency = machine.efficiency
+    share = least / efficiency.low / (most / efficiency.high)
+    return Finding(
+        level="look",
+        code="arm_position_unknown",
+        text="Arm position unknown: the torque is for the largest moment arm of the stroke. "
+        f"At the worst position it is {100 * (1 - share):.2g} % less. "
+        "The maximum of the joint holds, its minimum is not assured.",
+        step=stage_of(turning),
+        remedy="Stand the arm square, or measure the rod that shows.",
+        value=Amount("number", share),
+    )
+
+
+def left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge) -> Iterator[Finding]:
+    """A left-hand thread, on a machine where it changes what is put under pressure."""
+    if turning.thread_hand == "left" and sides:
+        yield Finding(
+            level="look",
+            code="left_hand",
+            text=f"Left-hand: pressure on {_driven(sides)}, read gauge {gauge.serial}.",
+            step=stage_of(turning),
+            remedy="Check both before you pull the lever.",
+        )
+
+
+def _driven(sides: Sequence[Driven]) -> str:
+    names = [f"port {side}" if side in PORTS else f"the {side} side" for side in sides]
+    if len(names) == 1:
+        return names[0]
+    return f"{names[0]} of the first cylinder and {names[1]} of the second"
+
+
+def other_gauge(gauge: Gauge, turning: Turning) -> Finding:
+    """A reading on the gauge of the other operation."""
+    other = "break-out" if turning.operation == "make_up" else "make-up"
+    return Finding(
+        level="look",
+        code="other_gauge",
+        text=f"Gauge {gauge.serial} is that of {other}.",
+        step="read",
+        remedy="Make sure that it reads the driven side.",
+    )
+
+
+def calibration_gauge_unknown(calibrated_on: str, gauge: Gauge) -> Finding:
+    """A machine calibrated on a gauge that its profile does not describe."""
+    return Finding(
+        level="look",
+        code="calibration_gauge_unknown",
+        text=f"This side was calibrated on gauge {calibrated_on}, which the profile does not describe. "
+        "Its error is missing from the bounds and from the uncertainty.",
+        step="read",
+        remedy=f"Read gauge {calibrated_on}, or have the machine calibrated on gauge {gauge.serial}.",
+    )
+
+
+def reversibility(machine: Machine, turning: Turning) -> Iterator[Finding]:
+    """A calibrated side that gives another torque coming down, by more than its certificate is sure of."""
+    if not isinstance(machine, Calibrated):
+        return
+    measured = machine.measured.get(machine.side(turning))
+    if measured and measured.reversibility is not None:
+        sure = machine.expanded_uncertainty
+        if abs(measured.reversibility) > sure:
+            yield approach_from_below(measured.reversibility, sure, turning)
+
+
+def approach_from_below(share: float, sure: float | None, turning: Turning) -> Finding:
+    """What reversibility asks for; both as shares of the torque, ``sure`` where it is known."""
+    more = "more" if share > 0 else "less"
+    text = f"Coming down, this side gives {100 * abs(share):.3g} % {more} torque than going up."
+    if sure is not None:
+        text += f" The calibration is sure within {100 * sure:.3g} %."
+    return Finding(
+        level="note",
+        code="approach_from_below",
+        text=text,
+        step=stage_of(turning),
+        remedy="Approach the mark from below. After letting pressure back, start again.",
+        value=Amount("number", share),
+        limit=None if sure is None else Amount("number", sure),
+    )
+
+
+def bending_opens_shoulder(bending: float, allowed: float, side_load: float) -> Finding:
+    """Bending across the joint that opens its shoulder, N.m; with the spacing that would not."""
+    return Finding(
+        level="look",
+        code="bending_opens_shoulder",
+        text="The side load bends the joint with {value}. Its shoulder opens at {limit}.",
+        step="prepare_pipe",
+        remedy="Set the grips at most {spacing} apart, or support the pipe against the side load.",
+        value=Amount("torque", bending),
+        limit=Amount("torque", allowed),
+        amounts={"spacing": Amount("length", allowed / side_load)},
+    )
