@@ -241,7 +241,7 @@ def test_every_end_of_the_machine_counts(changed: dict[str, Any], end: float, ba
 def test_a_fixed_valve(cracking: float, full_flow: float, setting: float, protects: str | None) -> None:
     fixed = job(relief={"cracking": f"{cracking} psi", "full_flow": f"{full_flow} psi"})
     if protects is None:
-        with pytest.raises(NoAnswer, match="relief_cannot_protect.*fixed valve cracks at"):
+        with pytest.raises(NoAnswer, match="this fixed valve cracks at"):
             asked(fixed, setting, 30_000)
         return
     found = asked(fixed, setting, 30_000)
