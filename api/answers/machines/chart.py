@@ -198,7 +198,7 @@ def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
     """What whoever reads the chart of one operation must know."""
     if not job.making_up:
         yield "Break-out: this is machine output, not joint demand. Never exceed the last mark."
-    yield from job.cautions
+    yield from (notice.text for notice in job.profile.notices)
     if highest is None or highest > job.profile.limits.torque_rating:
         what = "is not known" if highest is None else "is above its torque rating"
         yield f"The torque that this machine can reach {what}. Only the setting limits it."

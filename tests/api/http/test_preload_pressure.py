@@ -357,12 +357,6 @@ def test_a_small_load_loss_factor_is_a_caution(client: FlaskClient, factor: floa
     assert any("below 1.10" in caution for caution in cautions) == said
 
 
-@pytest.mark.parametrize(("where", "said"), [("pump", True), ("work_port", False)])
-def test_a_gauge_at_the_pump_is_a_caution(client: FlaskClient, where: str, said: bool) -> None:
-    cautions = ask(client, machine=tensioner(gauges=dial(connected_at=where)))["cautions"]
-    assert any("connected at the pump" in caution for caution in cautions) == said
-
-
 def test_the_working_leads_from_preload_to_pressure(client: FlaskClient) -> None:
     steps = {step["symbol"]: step["value"]["value"] for step in ask(client, steps=True)["steps"]}
     assert steps == {"F": 78_000, "LTF": 1.25, "A": 8, "F_tool": 97_500, "p": 12_187.5}

@@ -188,7 +188,11 @@ def test_unknown_arm_position_says_that_the_minimum_is_not_assured(client: Flask
     answer = ask(client, arm_position="unknown", torque_minimum="19000 ft-lb")
     checks = {check["name"]: check["verdict"] for check in answer["checks"]}
     assert checks["joint_minimum"] == "caution"
-    assert any("can be below the minimum" in caution for caution in answer["cautions"])
+    (told,) = (each for each in answer["findings"] if each["code"] == "arm_position_unknown")
+    # 40 to 62 in about a 36 in arm and a 60 in base: the smallest moment arm is 0.93861 of the largest
+    assert told["value"]["value"] == pytest.approx(0.93861, abs=5e-6)
+    assert "6.1 % less" in told["text"]
+    assert "its minimum is not assured" in told["text"]
 
 
 def test_draft_profile_is_named_as_such(client: FlaskClient) -> None:
@@ -320,21 +324,28 @@ def test_a_rating_that_may_be_passed_in_the_worst_case_is_a_caution(client: Flas
 
 
 @pytest.mark.parametrize(
-    ("given", "word"),
+    ("given", "code", "said"),
     [
-        ({"thread_hand": "left"}, "left-hand"),
-        ({"machine": machine(gauges__make_up__connected_at="pump")}, "at the pump"),
-        ({"gauge_read": "break_out"}, "other operation"),
+        (
+            {"thread_hand": "left"},
+            "left_hand",
+            "Left-hand: pressure on the rod side, read gauge EX-1. Check both before you pull the lever.",
+        ),
+        (
+            {"gauge_read": "break_out"},
+            "other_gauge",
+            "Gauge EX-2 is that of break-out. Make sure that it reads the driven side.",
+        ),
     ],
 )
-def test_cautions_of_the_gauge_stand_with_settings_and_readings(
-    client: FlaskClient, given: dict[str, Any], word: str
+def test_findings_of_the_gauge_stand_with_settings_and_readings(
+    client: FlaskClient, given: dict[str, Any], code: str, said: str
 ) -> None:
     job = {**JOB, "machine": machine(), "gauge_reading": "600 psi", **given}
     delivered = client.post("/v1/delivered-torque", json=job).get_json()
-    assert any(word in caution for caution in delivered["cautions"])
+    assert {each["code"]: each["text"] for each in delivered["findings"]}[code] == said
     if "gauge_read" not in given:
-        assert any(word in caution for caution in ask(client, **given)["cautions"])
+        assert {each["code"]: each["text"] for each in ask(client, **given)["findings"]}[code] == said
 
 
 def test_a_withheld_maximum_still_limits_the_setting() -> None:
