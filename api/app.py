@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from flask import Flask
 
 from api.answers.machines.profile import read_folder
+from api.answers.policy_file import read_policy
 from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
 from api.http import problems, requests, routes
@@ -29,13 +30,14 @@ def create_app(settings: Settings | None = None) -> Flask:
 
     Raises:
         BadSetting: for an environment the service cannot run with.
+        BadPolicy: for a policy with a fault: no answer may rest on half of one.
     """
     settings = settings or from_environment(os.environ)
     app = Flask("dialset", static_folder=None)
     app.json = requests.StrictJSON(app)
     read_every_table()
-    machines, tables = read_folder(settings.machines), read_tables(settings.tables)
-    shop = Shop(machines, tables, settings.accepted_statuses, settings.refuse_unfit)
+    policy = read_policy(settings.policy)
+    shop = Shop(read_folder(settings.machines), read_tables(settings.tables), policy)
     app.extensions["dialset"] = Service(settings, shop)
     requests.register(app, shop)
     problems.register(app)

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from api.engineering.provenance import STATUSES
 from schemas.core.quantity_fields import SYSTEMS
 
 
@@ -23,10 +22,7 @@ class Settings:
         largest_body: ``DIALSET_LARGEST_BODY``, bytes of a body, more is refused.
         largest_batch: ``DIALSET_LARGEST_BATCH``, the same for a batch.
         most_lines: ``DIALSET_MOST_LINES``, lines of a batch, more is refused.
-        accepted_statuses: ``DIALSET_ACCEPTED_STATUSES``, comma list of the statuses of figures that may
-            decide an answer; all if empty. What a caller states is always accepted.
-        refuse_unfit: ``DIALSET_UNFIT_PROFILES``, what to do with a profile that is a draft, not in force or
-            not calibrated on the day of the job: ``caution`` (default) or ``refuse``.
+        policy: ``DIALSET_POLICY``, file of the shop's policy; none if empty.
     """
 
     units: str = "us"
@@ -34,9 +30,8 @@ class Settings:
     largest_body: int = 1024 * 1024
     largest_batch: int = 16 * 1024 * 1024
     most_lines: int = 10_000
-    accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
-    refuse_unfit: bool = False
     tables: Path | None = None
+    policy: Path | None = None
 
 
 def from_environment(environment: Mapping[str, str]) -> Settings:
@@ -52,8 +47,7 @@ def from_environment(environment: Mapping[str, str]) -> Settings:
         largest_body=_whole(environment, "DIALSET_LARGEST_BODY", Settings.largest_body, 1024, 2**30),
         largest_batch=_whole(environment, "DIALSET_LARGEST_BATCH", Settings.largest_batch, 1024, 2**30),
         most_lines=_whole(environment, "DIALSET_MOST_LINES", Settings.most_lines, 1, 100_000),
-        accepted_statuses=_statuses(environment.get("DIALSET_ACCEPTED_STATUSES", "")),
-        refuse_unfit=_refuse_unfit(environment.get("DIALSET_UNFIT_PROFILES", "caution")),
+        policy=_file(environment, "DIALSET_POLICY"),
     )
 
 
@@ -72,23 +66,17 @@ def _folder(environment: Mapping[str, str], name: str) -> Path | None:
     return Path(text)
 
 
+def _file(environment: Mapping[str, str], name: str) -> Path | None:
+    text = environment.get(name, "")
+    if not text:
+        return None
+    if not Path(text).is_file():
+        raise BadSetting(f"{name} is {text!r}, which is not a file")
+    return Path(text)
+
+
 def _whole(environment: Mapping[str, str], name: str, default: int, least: int, most: int) -> int:
     text = environment.get(name, str(default))
     if not text.isascii() or not text.isdigit() or not least <= int(text) <= most:
         raise BadSetting(f"{name} is {text!r}; accepted: {least} to {most}")
     return int(text)
-
-
-def _statuses(text: str) -> frozenset[str]:
-    if not text:
-        return Settings.accepted_statuses
-    found = {part.strip() for part in text.split(",")}
-    if not found <= set(STATUSES):
-        raise BadSetting(f"DIALSET_ACCEPTED_STATUSES is {text!r}; accepted: {', '.join(STATUSES)}")
-    return frozenset({*found, "stated"})
-
-
-def _refuse_unfit(text: str) -> bool:
-    if text not in ("caution", "refuse"):
-        raise BadSetting(f"DIALSET_UNFIT_PROFILES is {text!r}; accepted: caution, refuse")
-    return text == "refuse"

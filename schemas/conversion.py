@@ -6,7 +6,7 @@ from marshmallow import fields
 
 from schemas.core.faults import fault
 from schemas.core.fields import Part, Request, Words, ten_digits
-from schemas.core.quantity import NotAQuantity, read_quantity
+from schemas.core.quantity import NotAQuantity, given_quantity
 from schemas.core.quantity import Quantity as ReadQuantity
 from schemas.core.quantity_fields import UnitName
 
@@ -18,7 +18,7 @@ class AnyQuantity(fields.Field[ReadQuantity]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> ReadQuantity:
         try:
-            return read_quantity(value, None)
+            return given_quantity(value, None)
         except NotAQuantity as error:
             raise fault(error.code, str(error), self.accepted) from None
 

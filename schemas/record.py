@@ -76,6 +76,8 @@ class VersionPart(Part):
 
     program = Words()
     data = Words(metadata={"description": "Hash of all published tables."})
+    policy_revision = Words(allow_none=True, metadata={"description": "The shop's policy; null without."})
+    policy_hash = Words(allow_none=True)
     profile_id = Words(allow_none=True)
     profile_revision = Words(allow_none=True)
     profile_hash = Words(allow_none=True)
@@ -98,3 +100,6 @@ class Record(Part):
     steps = fields.List(fields.Nested(StepPart), metadata={"description": "The working, with steps=true."})
     inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
     version = fields.Nested(VersionPart)
+    service_edition = Words(
+        metadata={"description": "Hash over program, data, policy, machines and tables of this service."}
+    )

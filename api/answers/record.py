@@ -6,6 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.policy import PolicyVersion
 from api.engineering.findings import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
@@ -27,6 +28,8 @@ def with_record(
     units: OutputUnits,
     cautions: tuple[str, ...],
     given: Mapping[str, Any],
+    policy: PolicyVersion | None,
+    edition: str,
 ) -> dict[str, Any]:
     """The whole answer: its result in the asked units, and the record.
 
@@ -36,6 +39,8 @@ def with_record(
         units: those asked for.
         cautions: what every answer of this question says.
         given: the request as it came.
+        policy: that of the shop.
+        edition: of the service.
     """
     reasons: Reasons = {}
     with written_in(units):
@@ -49,7 +54,8 @@ def with_record(
         "findings": findings,
         "cautions": [*answer.cautions, *cautions],
         "inputs": given,
-        "version": _version(answer),
+        "version": _version(answer, policy),
+        "service_edition": edition,
     }
 
 
@@ -78,11 +84,13 @@ def _assumption(assumption: Assumption) -> dict[str, str]:
     return {"field": assumption.field, "value": assumption.value, "reason": assumption.reason}
 
 
-def _version(answer: Answer) -> dict[str, str | None]:
+def _version(answer: Answer, policy: PolicyVersion | None) -> dict[str, str | None]:
     profile, table = answer.profile, answer.table
     return {
         "program": PROGRAM,
         "data": DATA_EDITION,
+        "policy_revision": policy.revision if policy else None,
+        "policy_hash": policy.hash if policy else None,
         "profile_id": profile.id if profile else None,
         "profile_revision": profile.revision if profile else None,
         "profile_hash": profile.hash if profile else None,

@@ -1,15 +1,18 @@
 """What a running service knows besides the published tables: machines, tables and policy of one shop."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from difflib import get_close_matches
 
 from api.answers.answer import Answer
 from api.answers.machines.profile import Profile, ProfileFolder
-from api.answers.policy import Policy
+from api.answers.policy import EVERY_STATUS, Policy, PolicyAssumption
+from api.answers.record import DATA_EDITION, PROGRAM
+from api.answers.shop_file import hash_of
 from api.answers.shop_tables.table import Table, TableFolder
 from api.engineering.checks import refuse
-from api.engineering.provenance import STATUSES, NotKnown
+from api.engineering.provenance import NotKnown
 from api.engineering.torque_window import End, TorqueWindow
 
 
@@ -20,13 +23,34 @@ def withheld(what: str, status: str) -> NotKnown:
 
 @dataclass(frozen=True)
 class Shop:
-    """The machines, tables and policy of a shop, and what it accepts."""
+    """The machines, tables and policy of a shop.
+
+    ``edition`` is a short hash over all that decides an answer: these, the program and its data.
+    """
 
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
     table_folder: TableFolder = field(default_factory=lambda: TableFolder({}, {}))
-    accepted_statuses: frozenset[str] = frozenset({*STATUSES, "stated"})
-    refuse_unfit: bool = False
     policy: Policy = field(default_factory=Policy)
+
+    edition: str = field(init=False)
+
+    def __post_init__(self) -> None:
+        machines = sorted((each.version.id, each.version.hash) for each in self.machines.values())
+        tables = sorted((each.id, each.hash) for each in self.table_folder.tables.values())
+        version = self.policy.version
+        whole = [PROGRAM, DATA_EDITION, version.hash if version else None, machines, tables]
+        object.__setattr__(self, "edition", hash_of(whole))
+
+    @property
+    def accepted_statuses(self) -> frozenset[str]:
+        """Statuses of figures that may decide an answer; all where the policy does not say."""
+        accepted = self.policy.accepted_statuses
+        return EVERY_STATUS if accepted is None else accepted
+
+    @property
+    def refuse_unfit(self) -> bool:
+        """Whether an unfit profile is refused; it is told where the policy does not say."""
+        return self.policy.unfit_profiles == "refuse"
 
     @property
     def machines(self) -> Mapping[str, Profile]:
@@ -93,3 +117,26 @@ class Shop:
                 f"this rests on figures with the status '{answer.status}'; this service answers only from: "
                 + accepted,
             )
+
+    def by_policy(
+        self, answer: Answer, as_of: date | None, commas: Iterable[str], *, of_machines: bool
+    ) -> Answer:
+        """The answer with every rule of the policy that entered it, and whether that policy holds.
+
+        Args:
+            answer: what was computed; it may list rules already.
+            as_of: the day of the job, if the question has one.
+            commas: how numbers with a comma were read.
+            of_machines: whether profiles were judged.
+
+        Raises:
+            NoAnswer: ``status_not_accepted``.
+        """
+        self.accept(answer)
+        numbers = (self.policy.assumed("numbers", each) for each in commas)
+        judged = self.policy.judged_by(of_machines=of_machines)
+        listed = tuple(dict.fromkeys((*answer.assumptions, *judged, *numbers)))
+        if not any(isinstance(each, PolicyAssumption) for each in listed):
+            return answer
+        findings = (*answer.findings, *self.policy.findings(as_of))
+        return replace(answer, assumptions=listed, findings=findings)

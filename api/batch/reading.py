@@ -14,6 +14,7 @@ from api.batch.lines import Line, known_fields
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.fields import Members, field_named, from_text
+from schemas.core.number_rule import number_rule
 from schemas.core.quantity import NotANumber, plain_number
 from schemas.core.quantity_fields import PRESENTATION, Quantity
 from schemas.core.units import UNITS, UnknownUnit, codes_of, unit_named
@@ -153,7 +154,7 @@ def _with_unit(cell: str, unit: str | None) -> str:
     if unit is None:
         return cell
     try:
-        plain_number(cell)
+        plain_number(cell, number_rule())
     except NotANumber:
         return cell
     return f"{cell} {unit}"

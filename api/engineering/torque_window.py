@@ -70,24 +70,28 @@ def _torque_of(target: End) -> float:
     return target.torque.value
 
 
-def ends_from_tolerance(target: End, tolerance: float) -> tuple[End, End]:
-    """Minimum and maximum as the target less and plus a share of it stated by the caller.
+STATED = "the stated torque_tolerance"
+
+
+def ends_from_tolerance(target: End, tolerance: float, whose: str = STATED) -> tuple[End, End]:
+    """Minimum and maximum as the target less and plus a share of it.
 
     Args:
         target: the target, with a torque.
         tolerance: share of the target, 0 < tolerance < 1; 0.05 is plus and minus 5 %.
+        whose: where the share comes from, in words.
 
     >>> low, high = ends_from_tolerance(End(Known(1000.0), "read"), 0.05)
     >>> low.torque.value, high.torque.value
     (950.0, 1050.0)
     """
     torque = _torque_of(target)
-    basis = f"the target with the stated torque_tolerance of {tolerance:.10g}"
+    basis = f"the target with {whose} of {tolerance:.10g}"
     low, high = Known(torque * (1 - tolerance), basis), Known(torque * (1 + tolerance), basis)
     return End(low, target.status), End(high, target.status)
 
 
-def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
+def widened(window: TorqueWindow, tolerance: float | None, whose: str = STATED) -> TorqueWindow:
     """The window with both ends set by a tolerance, where it has neither.
 
     Raises:
@@ -102,7 +106,7 @@ def widened(window: TorqueWindow, tolerance: float | None) -> TorqueWindow:
             "this joint already has a minimum or a maximum; a torque_tolerance would contradict it",
             "torque_tolerance",
         )
-    low, high = ends_from_tolerance(window.target, tolerance)
+    low, high = ends_from_tolerance(window.target, tolerance, whose)
     limit = window.torsional_yield
     if limit is not None and not window.goal * (1 + tolerance) < limit:
         raise refuse(

@@ -17,6 +17,7 @@ from api.http.requests import query
 from api.registry.chart import CHART
 from schemas.core.faults import load
 from schemas.core.fields import from_text
+from schemas.core.number_rule import numbers_read
 
 WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     JSON: lambda whole: current_app.json.dumps(whole) + "\n",
@@ -41,9 +42,10 @@ def machine_chart(machine: str) -> Response:
     g.from_query, g.raw = True, {"machine": machine, **query()}
     given = {name: value for name, value in g.raw.items() if name != "format"}
     profile = _profile(machine, service.shop)
-    values = load(CHART.request, from_text(CHART.request, query()))
+    with numbers_read(service.shop.policy.numbers or "strict") as commas:
+        values = load(CHART.request, from_text(CHART.request, query()))
     form = media_type(request.accept_mimetypes, values.pop("format", None), tuple(WRITERS))
-    whole = CHART.answer(profile, values, given, service.shop, service.settings.units)
+    whole = CHART.answer(profile, values, given, service.shop, service.settings.units, commas)
     response = Response(WRITERS[form](whole), content_type=CONTENT_TYPES[form])
     if form in SECURITY:
         response.headers["Content-Security-Policy"] = SECURITY[form]

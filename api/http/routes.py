@@ -107,6 +107,7 @@ def register(app: Flask) -> None:
     app.add_url_rule("/v1/machines/<machine>/chart", "chart", _chart)
     app.add_url_rule("/v1/profile-check", "profile-check", _profile_check, methods=["POST"])
     app.add_url_rule("/v1/table-check", "table-check", _table_check, methods=["POST"])
+    app.add_url_rule("/v1/policy-check", "policy-check", _policy_check, methods=["POST"])
     app.add_url_rule("/healthz", "healthz", _healthz)
     app.add_url_rule("/readyz", "readyz", _readyz)
     app.add_url_rule("/openapi.json", "openapi", _openapi)
@@ -170,6 +171,13 @@ def _table_check() -> Response:
     from api.registry.table_check import TABLE_CHECK
 
     return answer(TABLE_CHECK)
+
+
+def _policy_check() -> Response:
+    from api.http.file_check import answer
+    from api.registry.policy_check import POLICY_CHECK
+
+    return answer(POLICY_CHECK)
 
 
 def _healthz() -> Response:

@@ -47,8 +47,8 @@ NUT_FACTORS = tuple(
 )
 
 
-class Scatter(NamedTuple):
-    """The scatter of one way of tightening: shares either way of the mean, lowest and highest published.
+class PublishedScatter(NamedTuple):
+    """The scatter of one way of tightening in one publication: shares either way of the mean.
 
     Attributes:
         what: the way of tightening.
@@ -65,7 +65,15 @@ class Scatter(NamedTuple):
     source: Source
 
 
-def _scatter(row: Row) -> Scatter:
+def _scatter() -> dict[str, tuple[PublishedScatter, ...]]:
+    found: dict[str, tuple[PublishedScatter, ...]] = {}
+    for row in read_table("preload_scatter.csv"):
+        name = row.text["tightening_method"]
+        found[name] = (*found.get(name, ()), _published(row))
+    return found
+
+
+def _published(row: Row) -> PublishedScatter:
     text = row.text
     low, high = (
         plus_minus_from_tightening_factor(float(text[f"tightening_factor_{end}"]))
@@ -74,8 +82,8 @@ def _scatter(row: Row) -> Scatter:
         for end in ("low", "high")
     )
     source = Source(f"scatter of preload, {text['what']}", text["status"], text["source"])
-    return Scatter(text["what"], low, high, text["applied_by"] == "torque", source)
+    return PublishedScatter(text["what"], low, high, text["applied_by"] == "torque", source)
 
 
-SCATTER = {row.text["method"]: _scatter(row) for row in read_table("preload_scatter.csv")}
-"""By the word that a request uses."""
+SCATTER = _scatter()
+"""By the word that a request uses; of some ways of tightening more than one publication has a figure."""

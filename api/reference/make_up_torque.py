@@ -1,5 +1,6 @@
 """The published make-up torques of API RP 7G, row by row, and the row for exactly one joint."""
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from api.engineering.provenance import Source
@@ -65,6 +66,38 @@ def _published(row: Row) -> PublishedTorque:
 
 
 PUBLISHED = tuple(_published(row) for row in read_table("make_up_torque.csv"))
+
+
+class PrintedRange(NamedTuple):
+    """Lowest and highest outside diameter and bore of the printed rows of a connection, m."""
+
+    box_outside_diameter: tuple[float, float]
+    pin_bore: tuple[float, float]
+
+
+def _ranges() -> dict[tuple[str, str], PrintedRange]:
+    rows: dict[tuple[str, str], list[PublishedTorque]] = {}
+    for row in PUBLISHED:
+        rows.setdefault((row.key.connection, row.key.component), []).append(row)
+    return {
+        key: PrintedRange(
+            _ends(row.box_outside_diameter for row in found), _ends(row.pin_bore for row in found)
+        )
+        for key, found in rows.items()
+    }
+
+
+def _ends(values: Iterable[float]) -> tuple[float, float]:
+    found = tuple(values)
+    return min(found), max(found)
+
+
+_RANGES = _ranges()
+
+
+def printed_range(connection: str, component: str) -> PrintedRange | None:
+    """The sizes that print has for a connection and component, in any edition; None where it has no row."""
+    return _RANGES.get((connection, component))
 
 
 def _by_place() -> dict[tuple[str, str, bool, bool], list[PublishedTorque]]:

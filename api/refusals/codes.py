@@ -45,6 +45,7 @@ CODES = {
     # numbers and quantities
     "not_a_number": "The value is not a number.",
     "decimal_comma": "A comma could be a decimal sign or part thousands. Write the decimal point.",
+    "point_in_doubt": "A point could be a decimal sign or part thousands. Write 10000 or 10.00.",
     "not_finite": "The number is not finite.",
     "bare_number": "The quantity has no unit. Give one.",
     "not_a_quantity": "The text is not a value with a unit.",
@@ -63,6 +64,9 @@ CODES = {
     "not_defined_by_formula": "The formula does not define this connection.",
     "low_torque_face_required": "This connection may have a low torque face. Say whether it has.",
     "no_low_torque_face": "This connection has no low torque face.",
+    "not_of_a_bit": "This field does not enter the torque of a bit.",
+    "no_bit_torque": "Dialset has no torque range of a bit with this connection.",
+    "size_to_confirm": "The sizes are hardly those of this connection. Measure again, or confirm them.",
     "edition_not_for_collars": "This edition is for tool joints only.",
     "above_yield_strength": "A stress level lies above the yield strength.",
     "implausible_friction_factor": "The number looks like a coefficient of friction, not a friction factor.",
@@ -122,7 +126,7 @@ CODES = {
     "bolt_overstressed": "The bolt would yield.",
     "grip_length_required": "The value has no effect without the grip length. Give that too.",
     "no_published_pattern": "Dialset has no cross pattern for this number of bolts.",
-    "not_pass_shares": "The shares must rise, in per cent, and the last must be 100, as in 30/60/100.",
+    "not_pass_percentages": "The shares must rise, in per cent, and the last must be 100, as in 30/60/100.",
     "tightened_without_torque": "This way of tightening applies no torque.",
     # machines
     "unknown_machine": "No machine has this id.",

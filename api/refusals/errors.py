@@ -5,12 +5,12 @@ from math import isfinite
 from typing import Any
 
 from api.engineering.checks import Fault, NoAnswer
-from schemas.core.faults import InputFault, InvalidInput
-from schemas.core.quantity import NotAQuantity, read_quantity
+from schemas.core.faults import InputFault, InvalidInput, pointer
+from schemas.core.quantity import NotAQuantity, given_quantity
 from schemas.core.quantity_fields import OutputUnits, units_asked
 
 LONGEST_ECHO = 100
-"""Characters of a value or a name that an error shows."""
+"""Characters of a value that an error shows."""
 MOST_ERRORS = 100
 """Errors that one refusal tells; a request with more is broken as a whole."""
 
@@ -81,15 +81,10 @@ def _member(raw: Mapping[str, Any], path: tuple[str, ...]) -> Any:
 def _units_used(given: Any, asked: OutputUnits) -> OutputUnits:
     """The units asked for, but for the kind of the field at fault the one it was given in."""
     try:
-        unit = read_quantity(given, None).unit
+        unit = given_quantity(given, None).unit
     except NotAQuantity:
         return asked
     return asked.with_units(dict.fromkeys(unit.kinds, unit))
-
-
-def pointer(path: tuple[Any, ...]) -> str:
-    """A path as JSON Pointer (RFC 6901)."""
-    return "".join("/" + str(part)[:LONGEST_ECHO].replace("~", "~0").replace("/", "~1") for part in path)
 
 
 def _shown(value: Any) -> Any:

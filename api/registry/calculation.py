@@ -12,6 +12,7 @@ from api.answers.record import with_record, working
 from api.answers.shop import Shop
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
 from schemas.core.fields import Part, from_text
+from schemas.core.number_rule import numbers_read
 from schemas.core.quantity_fields import PRESENTATION, apart, units_of
 from schemas.record import Record
 
@@ -92,11 +93,15 @@ class Calculation:
         """
         schema = self.request_for(raw)
         given, shown = apart(raw, PRESENTATION)
-        values, presentation = _load_both(schema, given, shown)
-        answer = self.compute(values, shop)
-        shop.accept(answer)
+        with numbers_read(shop.policy.numbers or "strict") as commas:
+            values, presentation = _load_both(schema, given, shown)
+            computed = self.compute(values, shop)
+        judged = computed.profile is not None or self.needs_machines
+        answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
         units = units_of(presentation, system)
-        written = with_record(answer, self.response, units, self.cautions, given)
+        written = with_record(
+            answer, self.response, units, self.cautions, given, shop.policy.version, shop.edition
+        )
         if presentation.get("steps"):
             written["steps"] = working(answer, answer.steps, units)
         return written

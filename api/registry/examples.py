@@ -1,4 +1,4 @@
-"""Examples that work on a service without machines: an invented machine, tensioner and calibration."""
+"""Examples that work on a service without machines: an invented machine, tensioner, calibration, policy."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -34,11 +34,25 @@ EXAMPLE_PROFILE: Mapping[str, Any] = {
             "connected_at": "work_port",
         },
     },
-    "relief": {"lowest": "300 psi", "highest": "2650 psi", "override": "100 psi"},
+    "relief": {"lowest": "300 psi", "highest": "2500 psi", "override": "100 psi"},
     "rated_pressure": {"cylinder": "3000 psi", "hoses": "3000 psi"},
     "torque_rating": "60000 ft-lb",
     "outside_diameter": {"minimum": "3 in", "maximum": "10 in"},
     "lowest_setting": "150 psi",
+}
+
+EXAMPLE_POLICY: Mapping[str, Any] = {
+    "revision": "1",
+    "status": "approved",
+    "approved_by": "workshop manager",
+    "approved_on": "2026-01-15",
+    "effective_from": "2026-02-01",
+    "accepted_statuses": ["read", "reprint"],
+    "unfit_profiles": "refuse",
+    "break_out_ratio": "1.0/1.3/1.6",
+    "torque_tolerance": {"tool_joint": 0.05},
+    "relief_margin": 0.1,
+    "numbers": "strict",
 }
 
 _TENSIONER_GAUGE = {

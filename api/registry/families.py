@@ -62,8 +62,8 @@ FAMILIES = (
         {
             "thread": "1-1/2-8 UN",
             "bolt_grade": "B7",
-            "yield_fraction": 0.5,
-            "method": "api_6a",
+            "yield_share": 0.5,
+            "method": "heavy_hex_nut",
             "thread_friction": 0.13,
         },
     ),
@@ -74,7 +74,7 @@ FAMILIES = (
         {
             "table": "double-shoulder",
             "table_key": {
-                "connection": "bay 40 DS",
+                "connection": "bay joint 40",
                 "box_outside_diameter": "5 1/4 in",
                 "pin_bore": "2-11/16 in",
             },

@@ -6,6 +6,7 @@ from typing import Any
 
 from marshmallow import Schema
 
+from schemas.core.number_rule import numbers_read
 from schemas.core.quantity_fields import OutputUnits, written_in
 
 
@@ -39,6 +40,7 @@ class FileCheck:
 
     def answer(self, body: Any, system: str) -> dict[str, Any]:
         """The whole answer, ready to be written."""
-        with written_in(OutputUnits(system)):
+        # a file is read strictly at start, whatever the shop lets a request write
+        with written_in(OutputUnits(system)), numbers_read("strict"):
             checked: dict[str, Any] = self.response.dump(self.check(body, system))
         return checked

@@ -1,8 +1,8 @@
 """What Dialset computes of a whole flange: its passes, in their order."""
 
-from api.answers.flanges.sequence import FLANGE_CAUTIONS, check_flange, flange_sequence_answer
-from api.answers.flanges.tensioner_sequence import TENSIONER_CAUTIONS, tensioner_sequence_answer
-from api.registry.calculation import COMPUTED, Calculation
+from api.answers.flanges.sequence import check_flange, flange_sequence_answer
+from api.answers.flanges.tensioner_sequence import tensioner_sequence_answer
+from api.registry.calculation import Calculation
 from api.registry.examples import EXAMPLE_TENSIONER
 from api.registry.families import FAMILY, for_family, requests_for
 from schemas.flanges.sequence import (
@@ -30,8 +30,8 @@ FLANGE_CALCULATIONS = (
         },
         compute=for_family(flange_sequence_answer, check_flange),
         response=FlangeSequenceAnswer(),
-        cautions=(*FLANGE_CAUTIONS, COMPUTED),
-        example={"family": _BOLT.key, **_BOLT.example, "bolt_count": 8.0, "pass_shares": "30/60/100"},
+        cautions=(),
+        example={"family": _BOLT.key, **_BOLT.example, "bolt_count": 8.0, "pass_percentages": "30/60/100"},
     ),
     Calculation(
         name="flange-sequence/preload",
@@ -43,7 +43,7 @@ FLANGE_CALCULATIONS = (
         requests={"": TensionerSequenceRequest()},
         compute=tensioner_sequence_answer,
         response=TensionerSequenceAnswer(),
-        cautions=(*TENSIONER_CAUTIONS, COMPUTED),
+        cautions=(),
         example={
             "machine": EXAMPLE_TENSIONER,
             "preload_target": "78000 lbf",

@@ -5,7 +5,7 @@ from api.answers.rotary.preload import rotary_preload_answer
 from api.answers.rotary.torque import rotary_answer
 from api.answers.shop_tables.tabulated import tabulated_answer
 from api.answers.tubular.round_thread import round_thread_answer
-from api.registry.calculation import COMPUTED, Calculation
+from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
 from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
 from schemas.bolts.request import BoltJoint, BoltPreloadRequest, BoltService, BoltStretch
@@ -38,7 +38,7 @@ JOINT_CALCULATIONS = (
         requests={"": RotaryShoulderedRequest()},
         compute=rotary_answer,
         response=RotaryShoulderedAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["rotary_shouldered"].example,
     ),
     Calculation(
@@ -51,21 +51,22 @@ JOINT_CALCULATIONS = (
         requests={"": RoundThreadJoint()},
         compute=round_thread_answer,
         response=RoundThreadAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["round_thread"].example,
     ),
     Calculation(
         name="torque/bolt",
         title="Make-up torque of a bolt",
         description="Gives the torque of a preload, a bolt stress, or a share of proof or yield. The "
-        "method is a nut factor, the exact helix, ISO 16047, VDI 2230 or API 6A. The "
-        "answer has the split of the torque, the stress while tightening, the torque at "
+        "method is a nut factor, the exact helix, the simplified helix (ISO 16047), that with rounded "
+        "coefficients (VDI 2230), or flange bolts with heavy hex nuts (API 6A). The answer "
+        "has the split of the torque, the stress while tightening, the torque at "
         "yield, and on demand stretch and scatter. Dialset never assumes friction or nut "
         "factor. A bolt that would yield is refused.",
         requests={"": BoltRequest()},
         compute=bolt_answer,
         response=BoltTorqueAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["bolt"].example,
     ),
     Calculation(
@@ -78,7 +79,7 @@ JOINT_CALCULATIONS = (
         requests={"": TabulatedRequest()},
         compute=tabulated_answer,
         response=TabulatedAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example=FAMILY["tabulated"].example,
         needs_tables=True,
     ),
@@ -94,7 +95,7 @@ JOINT_CALCULATIONS = (
         requests={"": RotaryPreloadRequest()},
         compute=rotary_preload_answer,
         response=RotaryPreloadAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example={
             "connection": "NC50",
             "component": "tool_joint",
@@ -112,11 +113,11 @@ JOINT_CALCULATIONS = (
         requests={"": BoltPreloadRequest()},
         compute=bolt_preload_answer,
         response=BoltPreloadAnswer(),
-        cautions=(COMPUTED,),
+        cautions=(),
         example={
             "thread": "M20",
             "bolt_grade": "8.8",
-            "method": "vdi_2230",
+            "method": "rounded_helix",
             "thread_friction": 0.12,
             "bearing_friction": 0.12,
             "applied_torque": "300 N.m",

@@ -3,9 +3,15 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from api.answers.machines.chart import OPERATIONS
+from api.answers.machines.job import job_with
 from api.answers.machines.profile import Profile, profile_from, validity_checks
-from api.engineering.checks import NoAnswer
-from api.engineering.machines.cylinder import Piston, cap_area, rod_side_area
+from api.answers.machines.relief import machine_ends
+from api.answers.machines.task import Task
+from api.engineering.checks import NOISE, NoAnswer
+from api.engineering.machines.arm import ArmPosition
+from api.engineering.machines.cylinder import Operation, Piston, Turning, cap_area, rod_side_area
+from api.engineering.machines.relief import Relief
 from api.engineering.uncertainty.budget import check_half_widths
 from api.refusals.errors import errors_of
 from api.registry.examples import EXAMPLE_PROFILE
@@ -54,19 +60,52 @@ def _areas(loaded: Mapping[str, Any]) -> dict[str, float | None]:
 
 
 def _pressure_cautions(profile: Profile) -> Iterator[str]:
-    limits = profile.limits
-    if limits.relief is None:
+    relief = profile.limits.relief
+    if relief is None:
         return
-    for name, gauge in profile.gauges.items():
-        if limits.relief.full_flow > min(limits.ratings(gauge).values()):
-            yield (
-                "Relief at full flow lies above a rating. Dialset will refuse every "
-                f"{name.replace('_', '-')}."
-            )
+    if profile.kind.machine is None:
+        if relief.full_flow > min(profile.limits.ratings(profile.gauges["make_up"]).values()):
+            yield "Relief at full flow lies above a rating. Dialset will refuse every preload."
+    else:
+        yield from _relief_cautions(profile, relief)
     for name in ("lowest_setting", "breakaway_pressure", "return_pressure"):
-        if profile.loaded.get(name, 0.0) >= limits.relief.cracking:
+        if profile.loaded.get(name, 0.0) >= relief.cracking:
             words = name.replace("_", " ")
             yield f"The {words} is not below relief cracking. This machine can make nothing up."
+
+
+def _relief_cautions(profile: Profile, relief: Relief) -> Iterator[str]:
+    """Whether the full flow of the relief valve overloads the machine, operation by operation."""
+    for operation in OPERATIONS:
+        ends = _least_ends(profile, operation)
+        part = min(ends, key=lambda name: ends[name])
+        upper, words = ends[part] - relief.override, operation.replace("_", "-")
+        if relief.lowest > upper * (1 + NOISE):
+            at = "full flow" if relief.fixed else "its lowest setting"
+            yield f"Relief at {at} overloads the machine: {part}. Dialset will refuse every {words}."
+        elif relief.highest > upper * (1 + NOISE):
+            gauge = profile.gauges[operation]
+            most = f"{upper / gauge.unit_in_si:.4g} {gauge.unit}"
+            yield f"For {words}, set relief to at most {most}. Above that it overloads the machine: {part}."
+
+
+def _least_ends(profile: Profile, operation: Operation) -> Mapping[str, float]:
+    """The pressures that its parts bear, Pa, with the smallest or the largest diameter in the grip."""
+    found: dict[str, float] = {}
+    for diameter in profile.limits.diameters or (None,):
+        for position in _POSITIONS:
+            task = Task(Turning(operation, "right"), position, diameter, None, ())
+            try:
+                ends = machine_ends(job_with(profile, task))
+            except NoAnswer:
+                continue
+            found |= {part: min(end, found.get(part, end)) for part, end in ends.items()}
+            break
+    return found or profile.limits.ratings(profile.gauges[operation])
+
+
+_POSITIONS: tuple[ArmPosition, ...] = ("unknown", "square")
+"""The largest moment arm of the stroke, or where that is not known that of a square arm."""
 
 
 def _tolerance_cautions(profile: Profile) -> Iterator[str]:

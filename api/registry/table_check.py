@@ -29,7 +29,7 @@ def check_table(data: bytes, _: str) -> dict[str, Any]:
         "valid": True,
         "faults": [],
         "fault_count": 0,
-        "cautions": [table.contradictions[number] for number in sorted(table.contradictions)],
+        "cautions": [table.caution(number) for number in sorted(table.contradictions)],
         "hash": table.hash,
         "columns": columns_shown(table),
         "rows": len(table.content.rows),

@@ -1,6 +1,6 @@
 """What a view of a machine is: an answer that is shown in several forms, declared once."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -41,7 +41,13 @@ class View:
     example: Mapping[str, str]
 
     def answer(
-        self, profile: Profile, values: Mapping[str, Any], given: Mapping[str, Any], shop: Shop, system: str
+        self,
+        profile: Profile,
+        values: Mapping[str, Any],
+        given: Mapping[str, Any],
+        shop: Shop,
+        system: str,
+        commas: Iterable[str] = (),
     ) -> dict[str, Any]:
         """The whole answer, ready to be written in any form.
 
@@ -51,10 +57,12 @@ class View:
             given: the query as it came, for the record.
             shop: its policy.
             system: units of amounts inside sentences; figures have units of their own.
+            commas: how numbers with a comma were read.
 
         Raises:
             NoAnswer: with every reason why there is nothing to show.
         """
-        answer = self.compute(profile, values, shop)
-        shop.accept(answer)
-        return with_record(answer, self.response, OutputUnits(system), self.cautions, given)
+        computed = self.compute(profile, values, shop)
+        answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
+        units, version = OutputUnits(system), shop.policy.version
+        return with_record(answer, self.response, units, self.cautions, given, version, shop.edition)

@@ -20,7 +20,7 @@ TOP = Path(__file__).resolve().parents[2]
 SETTINGS = {
     "DIALSET_MACHINES": str(TOP / "deploy" / "demo" / "machines"),
     "DIALSET_TABLES": str(TOP / "deploy" / "demo" / "tables"),
-    "DIALSET_UNFIT_PROFILES": "refuse",
+    "DIALSET_POLICY": str(TOP / "deploy" / "demo" / "policy.json"),
     "DIALSET_UNITS": "us",
 }
 LONGEST_START = 120.0

@@ -58,8 +58,8 @@ class ScatterPart(Part):
     """How far the preload may lie off by the way of tightening."""
 
     what = Words()
-    plus_minus = Number(metadata={"description": "Share either way, the largest published; used here."})
-    plus_minus_least = Number(metadata={"description": "The smallest published."})
+    plus_minus_share = Number(metadata={"description": "Share either way, the largest published; used here."})
+    plus_minus_share_least = Number(metadata={"description": "The smallest published."})
     tightening_factor = Number(metadata={"description": "alpha_A, highest over lowest preload."})
     preload_lower_bound = Quantity(
         "force", metadata={"description": "Lowest preload where the preload of the answer is the mean."}
@@ -79,15 +79,22 @@ class ScatterPart(Part):
 class InServicePart(Part):
     """The bolt under an external load that pulls the joint apart."""
 
-    joint_constant = Number(metadata={"description": "C, share of the load that the bolt takes."})
+    bolt_load_share = Number(
+        metadata={
+            "description": "Share of the external load that the bolt takes: the load factor of VDI 2230, "
+            "the stiffness constant C of textbooks."
+        }
+    )
     bolt_force = Quantity("force", metadata={"description": "Preload and share; all of the load once open."})
     bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})
     share_of_yield = Number()
-    load_factor = knowable(
+    safety_margin_to_proof = knowable(
         Number(metadata={"description": "How many times the load would bring the bolt to its proof load."})
     )
-    load_factor_basis = Basis()
-    separation_factor = Number(metadata={"description": "How many times the load would open the joint."})
+    safety_margin_to_proof_basis = Basis()
+    safety_margin_to_separation = Number(
+        metadata={"description": "How many times the load would open the joint; at 1 or less it is open."}
+    )
     separated = Words(metadata={"description": "yes or no: does this load open the joint."})
 
 
@@ -100,8 +107,12 @@ class BoltPart(Part):
     share_of_proof = knowable(Number())
     share_of_proof_basis = Basis()
     nut_factor = Number(metadata={"description": "K = T / (F d) of this torque and preload."})
-    nut_factor_by_jis_b_1083 = knowable(Number())
-    nut_factor_by_jis_b_1083_basis = Basis()
+    nut_factor_from_friction = knowable(
+        Number(
+            metadata={"description": "K from the same friction, uniform pressure on the face (JIS B 1083)."}
+        )
+    )
+    nut_factor_from_friction_basis = Basis()
     torque_split = fields.Nested(TorqueSplitPart)
     torque_split_basis = Basis()
     loosening = knowable(fields.Nested(LooseningPart))
@@ -128,7 +139,7 @@ class BoltPart(Part):
     bolt_grade_sizes = Words(allow_none=True, metadata={"description": "The sizes it holds for."})
     yield_strength = Quantity("stress")
     proof_stress = knowable(Quantity("stress"))
-    method = Words()
+    method = Words(metadata={"description": "As in the request; sources has whose equation it is."})
 
 
 class BoltWindowPart(Part):

@@ -6,21 +6,20 @@ from schemas.core.faults import fault
 from schemas.core.fields import Choice, Number, Request, Text
 from schemas.core.quantity_fields import Quantity
 
-METHODS = ("nut_factor", "exact", "iso_16047", "vdi_2230", "api_6a")
+METHODS = ("nut_factor", "exact_helix", "simplified_helix", "rounded_helix", "heavy_hex_nut")
 TIGHTENING_METHODS = (
-    "nasa_torque_unlubricated", "nasa_torque_cadmium_plated", "nasa_torque_lubricated",
-    "nasa_hydraulic_tensioner", "nasa_preload_indicating_washer", "nasa_ultrasonic", "nasa_bolt_elongation",
-    "nasa_instrumented_bolt", "mh_by_feel", "mh_torque_wrench", "mh_turn_of_nut",
-    "mh_preload_indicating_washer", "mh_yield_sensing", "mh_bolt_elongation", "mh_strain_gauge",
-    "mh_ultrasonic", "vdi_yield_or_angle", "vdi_hydraulic", "vdi_torque_wrench",
-    "vdi_torque_wrench_estimated_friction", "vdi_power_driver", "vdi_impact_wrench",
+    "by_feel", "torque_wrench", "torque_wrench_unlubricated", "torque_wrench_cadmium_plated",
+    "torque_wrench_lubricated", "torque_wrench_known_friction", "torque_wrench_estimated_friction",
+    "power_driver", "impact_wrench", "turn_of_nut", "yield_sensing_wrench", "yield_or_angle_controlled",
+    "preload_indicating_washer", "bolt_elongation", "ultrasonic", "strain_gauge", "instrumented_bolt",
+    "hydraulic_tensioner",
 )  # fmt: skip
 BOLT_ENDS = (
     "grip_only", "hexagon_bolt_and_nut", "hexagon_bolt_in_tapped_hole", "socket_screw_and_nut",
     "socket_screw_in_tapped_hole", "stud_and_two_nuts",
 )  # fmt: skip
 
-LEAST_FRACTION = 0.001
+LEAST_SHARE = 0.001
 """Least share of a strength that is no slip (own judgement)."""
 
 
@@ -99,9 +98,9 @@ class BoltAsGiven(Request):
         METHODS,
         required=True,
         metadata={
-            "description": "How torque follows from preload. nut_factor: T = K d F, needs nut_factor. exact: "
-            "the exact helix; iso_16047: simplified; vdi_2230: with its rounded coefficients; these need "
-            "both frictions and the bearing face. api_6a: flange bolts with heavy hex nuts, needs "
+            "description": "How torque follows from preload. nut_factor: T = K d F, needs nut_factor. "
+            "exact_helix; simplified_helix: ISO 16047; rounded_helix: coefficients of VDI 2230; these need "
+            "both frictions and the bearing face. heavy_hex_nut: flange bolts of API 6A, needs "
             "thread_friction alone. A coefficient that a method does not take is refused.",
             "example": "nut_factor",
         },
@@ -109,8 +108,8 @@ class BoltAsGiven(Request):
     nut_factor = NutFactor(metadata={"description": "K of T = K d F, measured or agreed. Never assumed."})
     thread_friction = Friction(
         metadata={
-            "description": "Coefficient of friction in the thread; of api_6a in thread and nut face: 0.13 "
-            "bare and lubricated, 0.07 coated with fluoropolymer."
+            "description": "Coefficient of friction in the thread; of heavy_hex_nut in thread and nut face: "
+            "0.13 bare and lubricated, 0.07 coated with fluoropolymer."
         }
     )
     bearing_friction = Friction(
@@ -120,21 +119,24 @@ class BoltAsGiven(Request):
         "length",
         limits=("4 mm", "500 mm"),
         metadata={
-            "description": "Outside diameter of the face under the head or nut that is turned. With vdi_2230 "
-            "that of a metric hexagon head if left out."
+            "description": "Outside diameter of the face under the head or nut that is turned. With "
+            "rounded_helix that of a metric hexagon head if left out."
         },
     )
     bearing_hole_diameter = Quantity(
         "length",
         limits=("4 mm", "500 mm"),
         metadata={
-            "description": "Inner diameter of that face, usually the hole. With vdi_2230 that of ISO 273, "
-            "medium series, if left out."
+            "description": "Inner diameter of that face, usually the hole. With rounded_helix that of ISO "
+            "273, medium series, if left out."
         },
     )
     tightening_method = Choice(
         TIGHTENING_METHODS,
-        metadata={"description": "Way of tightening, for the published scatter of the preload."},
+        metadata={
+            "description": "Way of tightening, for the published scatter of the preload. Of several "
+            "figures the largest is used; scatter.source has whose it is."
+        },
     )
 
 
@@ -150,13 +152,13 @@ class BoltJoint(BoltAsGiven):
         limits=("1 MPa", "2000 MPa"),
         metadata={"description": "Tension wanted on the stress area."},
     )
-    proof_fraction = Number(
-        LEAST_FRACTION,
+    proof_share = Number(
+        LEAST_SHARE,
         1,
         metadata={"description": "Tension as a share of the proof stress; not for grades without one."},
     )
-    yield_fraction = Number(
-        LEAST_FRACTION,
+    yield_share = Number(
+        LEAST_SHARE,
         1,
         exclude_high=True,
         metadata={"description": "Tension as a share of the yield strength: 0.5 for flange bolts of API 6A."},
@@ -198,11 +200,11 @@ class BoltService(Request):
         "force",
         metadata={"description": "Load on this bolt along its axis, for its force and stress in service."},
     )
-    joint_constant = Number(
+    bolt_load_share = Number(
         0.001,
         0.999,
         metadata={
-            "description": "C, share of the external load that the bolt takes: bolt stiffness over that of "
+            "description": "Share of the external load that the bolt takes: bolt stiffness over that of "
             "bolt and clamped parts together. Never assumed."
         },
     )
@@ -210,7 +212,8 @@ class BoltService(Request):
         0.001,
         1000,
         metadata={
-            "description": "Stiffness of the clamped parts over that of the bolt, in place of joint_constant."
+            "description": "Stiffness of the clamped parts over that of the bolt, in place of "
+            "bolt_load_share."
         },
     )
 

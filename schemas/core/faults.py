@@ -39,6 +39,15 @@ class InputFault:
     accepted: str | None = None
 
 
+LONGEST_NAME = 100
+"""Characters of a name that a pointer shows."""
+
+
+def pointer(path: tuple[Any, ...]) -> str:
+    """A path as JSON Pointer (RFC 6901)."""
+    return "".join("/" + str(part)[:LONGEST_NAME].replace("~", "~0").replace("/", "~1") for part in path)
+
+
 class InvalidInput(ValueError):
     """Raised with every fault found in a request."""
 

@@ -12,6 +12,7 @@ from typing import Any, ClassVar, NamedTuple, TypeVar
 from marshmallow import EXCLUDE, RAISE, Schema, fields
 
 from schemas.core.faults import FieldFault, fault
+from schemas.core.number_rule import note_comma, number_rule
 from schemas.core.quantity import NotANumber, plain_number
 
 
@@ -173,7 +174,7 @@ class Number(fields.Field[float]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
         if isinstance(value, str):
-            raise fault("not_a_number", why_not_a_number(value), self.accepted)
+            value = self._with_comma(value)
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             raise fault("not_a_number", "not a JSON number", self.accepted)
         try:
@@ -185,6 +186,18 @@ class Number(fields.Field[float]):
         if not self._within(number):
             raise fault("out_of_range", f"{number!r} is out of range", self.accepted)
         return number + 0.0
+
+    def _with_comma(self, text: str) -> float:
+        """Text is no JSON number, but one with a comma is read where the shop says what its commas mean."""
+        rule = number_rule()
+        if rule == "strict" or "," not in text:
+            raise fault("not_a_number", why_not_a_number(text), self.accepted)
+        try:
+            number = plain_number(text, rule)
+        except NotANumber as error:
+            raise fault("not_a_number", str(error), self.accepted) from None
+        note_comma(text, number)
+        return number
 
     def _within(self, number: float) -> bool:
         above = self.low is None or number > self.low or (number == self.low and not self.exclude_low)
@@ -314,7 +327,7 @@ def ten_digits(value: float) -> float:
 def why_not_a_number(text: str) -> str:
     """The reason why ``text`` is not taken for a number."""
     try:
-        plain_number(text)
+        plain_number(text, number_rule())
     except NotANumber as error:
         return str(error)
     return "a JSON number is expected, not text"
@@ -354,8 +367,11 @@ def from_text(schema: Schema, raw: Mapping[str, str]) -> dict[str, Any]:
 
 def _value(field: Any, text: str) -> Any:
     if isinstance(field, Number):
+        rule = number_rule()
+        if "," in text and rule != "strict":
+            return text  # the field reads it, so that the answer lists how
         try:
-            return plain_number(text)
+            return plain_number(text, rule)
         except NotANumber:
             return text
     return Flag.words.get(text, text) if isinstance(field, Flag) else text

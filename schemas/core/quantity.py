@@ -3,7 +3,8 @@
 `27/8 in` is refused: it may be 2 7/8 that lost its space, and both are bores. So is `41/2 IF`.
 
 `10,000 psi` is refused, although most would read it rightly: `2,500 bar` is a thousandth of it in half the
-world.
+world. A shop may say what its commas mean, see `schemas.core.number_rule`. Where a comma is the decimal sign,
+`10.000` is refused: a point may part thousands there.
 """
 
 import re
@@ -12,6 +13,7 @@ from collections.abc import Mapping
 from math import isfinite
 from typing import Any, NamedTuple
 
+from schemas.core.number_rule import NumberRule, note_comma, number_rule
 from schemas.core.units import Unit, UnknownUnit, codes_of, unit_named
 
 _DIGITS = r"[0-9]{1,17}"
@@ -34,6 +36,29 @@ _DECIMAL = re.compile(
     r"(?:[0-9]{1,40}(?:\.[0-9]{0,40})?|\.[0-9]{1,40})(?:[eE][+-]?[0-9]{1,4})?(?![0-9.,/⁄_])"
 )
 _COMMA_NUMBER = re.compile(r"[0-9.]*[0-9],[0-9]")
+_END = r"(?![0-9.,/⁄_])"
+_THOUSANDS = re.compile(rf"[1-9][0-9]{{0,2}}(?:,[0-9]{{3}}){{1,6}}(?:\.[0-9]{{1,17}})?{_END}")
+_DECIMAL_COMMA = re.compile(
+    rf"(?:[1-9][0-9]{{0,2}}(?:(?:\.[0-9]{{3}}){{1,6}}|(?:{_SPACE}[0-9]{{3}}){{1,6}})|[0-9]{{1,40}})"
+    rf",[0-9]{{1,40}}(?:[eE][+-]?[0-9]{{1,4}})?{_END}"
+)
+_POINT_IN_DOUBT = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}(?![0-9.,eE])")
+
+_BY_RULE = {
+    "strict": (_SPACED, _COMMAS, _DECIMAL),
+    "comma_thousands": (_SPACED, _THOUSANDS, _DECIMAL),
+    "comma_decimal": (_DECIMAL_COMMA, _SPACED, _DECIMAL),
+}
+_COMMA_ADVICE = {
+    "strict": "a comma could be a decimal sign or part thousands: write the decimal point, as in 2.5, "
+    "and thousands as 10000 or 10 000",
+    "comma_thousands": "in this shop a comma parts thousands, as in 10,000: write a decimal sign as a point",
+    "comma_decimal": "in this shop a comma is the decimal sign, as in 2,5: write thousands as 10000",
+}
+_POINT_ADVICE = (
+    "in this shop a comma is the decimal sign, so this point could part thousands: write 10000 or 10 000, "
+    "or another number of decimals, as in 10.00"
+)
 
 
 DENOMINATORS = (2, 4, 8, 16, 32, 64, 128)
@@ -48,20 +73,22 @@ class NotANumber(ValueError):
         super().__init__(message)
 
 
-def split_number(text: str) -> tuple[float, str]:
-    """The number that ``text`` begins with, and the rest of it, stripped.
+def split_number(text: str, rule: NumberRule = "strict") -> tuple[float, str]:
+    """The number that ``text`` begins with, and the rest of it, stripped; a comma is read by ``rule``.
 
     Understood: ``6.5``, ``6 1/2``, ``6-1/2``, ``6½``, ``1.5e4``, ``10 000``, ``1,234,567``, ``10,000.5``.
     Not understood, since a lost space would make another size of it: ``27/8``.
 
     Raises:
-        NotANumber: ``decimal_comma`` where a comma may be a decimal sign, ``not_finite``,
-            ``not_a_number``.
+        NotANumber: ``decimal_comma`` where a comma may be a decimal sign, ``point_in_doubt`` where a point
+            may part thousands, ``not_finite``, ``not_a_number``.
 
     >>> split_number("2-13/16 in")
     (2.8125, 'in')
     >>> split_number("10 000 psi")
     (10000.0, 'psi')
+    >>> split_number("10,000 psi", "comma_thousands"), split_number("2,5 bar", "comma_decimal")
+    ((10000.0, 'psi'), (2.5, 'bar'))
     >>> split_number("10,000 psi")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
     ...
@@ -70,29 +97,33 @@ def split_number(text: str) -> tuple[float, str]:
     text = text.strip()
     sign = -1.0 if text.startswith("-") else 1.0
     body = text[1:].lstrip() if text[:1] in ("-", "+") else text
-    number, end = _leading_number(body)
+    number, end = _leading_number(body, rule)
     if not isfinite(number):
         raise NotANumber("not_finite", "the number is too large to be represented")
     return sign * number + 0.0, body[end:].strip()
 
 
-def _leading_number(body: str) -> tuple[float, int]:
+def _leading_number(body: str, rule: NumberRule) -> tuple[float, int]:
     for pattern in (_MIXED, _FRACTION, _MIXED_VULGAR, _LONE_VULGAR):
         if match := pattern.match(body):
             return _from_fraction(match.groupdict()), match.end()
-    for pattern in (_SPACED, _COMMAS, _DECIMAL):
+    if rule == "comma_decimal" and _POINT_IN_DOUBT.match(body):
+        raise NotANumber("point_in_doubt", _POINT_ADVICE)
+    for pattern in _BY_RULE[rule]:
         if match := pattern.match(body):
-            return float(re.sub(rf"{_SPACE}|,", "", match.group())), match.end()
+            return _from_digits(match.group(), pattern is _DECIMAL_COMMA), match.end()
     if _COMMA_NUMBER.match(body):
-        raise NotANumber(
-            "decimal_comma",
-            "a comma could be a decimal sign or part thousands: write the decimal point, as in 2.5, "
-            "and thousands as 10000 or 10 000",
-        )
+        raise NotANumber("decimal_comma", _COMMA_ADVICE[rule])
     raise NotANumber(
         "not_a_number",
         "it does not begin with a number in the digits 0 to 9: write for example 6.5, 6 1/2 or 6-1/2",
     )
+
+
+def _from_digits(written: str, comma_is_decimal: bool) -> float:
+    if comma_is_decimal:
+        return float(re.sub(rf"{_SPACE}|\.", "", written).replace(",", "."))
+    return float(re.sub(rf"{_SPACE}|,", "", written))
 
 
 def _from_fraction(parts: dict[str, str]) -> float:
@@ -112,13 +143,13 @@ def _from_fraction(parts: dict[str, str]) -> float:
     return whole + over / under
 
 
-def plain_number(text: str) -> float:
-    """The number that is all of ``text``, as in a query or a CSV cell.
+def plain_number(text: str, rule: NumberRule = "strict") -> float:
+    """The number that is all of ``text``, as in a query or a CSV cell; a comma is read by ``rule``.
 
     Raises:
         NotANumber: as `split_number`, or if anything follows the number.
     """
-    number, rest = split_number(text)
+    number, rest = split_number(text, rule)
     if rest:
         raise NotANumber("not_a_number", "a number without a unit is expected here")
     return number
@@ -150,12 +181,13 @@ def how_to_write(kind: str) -> str:
     return f'a number and a unit, as in "1 {codes[0]}"; units of {kind}: {", ".join(codes)}'
 
 
-def read_quantity(given: Any, kind: str | None) -> Quantity:
+def read_quantity(given: Any, kind: str | None, rule: NumberRule = "strict") -> Quantity:
     """Read ``"6 1/2 in"`` or ``{"value": 6.5, "unit": "in"}``.
 
     Args:
         given: the value as it came.
         kind: the kind wanted; None takes any.
+        rule: how a comma in text is read.
 
     Raises:
         NotAQuantity: ``bare_number``, ``not_a_quantity``, ``unknown_unit``, ``wrong_kind``,
@@ -167,7 +199,7 @@ def read_quantity(given: Any, kind: str | None) -> Quantity:
     if isinstance(given, Mapping):
         value, spelling = _from_object(given)
     elif isinstance(given, str):
-        value, spelling = _from_text(given)
+        value, spelling = _from_text(given, rule)
     elif isinstance(given, (int, float)) and not isinstance(given, bool):
         raise NotAQuantity("bare_number", "a number alone has no unit")
     else:
@@ -188,11 +220,23 @@ def read_quantity(given: Any, kind: str | None) -> Quantity:
     return Quantity(value, unit, si)
 
 
-def _from_text(text: str) -> tuple[float, str]:
+def given_quantity(given: Any, kind: str | None) -> Quantity:
+    """What a user gave as `read_quantity` reads it by the rule of the shop; a comma is noted.
+
+    Raises:
+        NotAQuantity: as `read_quantity`.
+    """
+    quantity = read_quantity(given, kind, number_rule())
+    if isinstance(given, str):
+        note_comma(given, quantity.value, quantity.unit.code)
+    return quantity
+
+
+def _from_text(text: str, rule: NumberRule) -> tuple[float, str]:
     if len(text) > LONGEST:
         raise NotAQuantity("not_a_quantity", f"longer than {LONGEST} characters")
     try:
-        value, spelling = split_number(text)
+        value, spelling = split_number(text, rule)
     except NotANumber as error:
         raise NotAQuantity(error.code, str(error)) from None
     if spelling[:1].isdigit() or spelling[:1] in ("_", ".", ",", "-", "/"):

@@ -11,7 +11,7 @@ from marshmallow import Schema, fields
 
 from schemas.core.faults import InvalidInput, fault, load
 from schemas.core.fields import Choice, Flag, Request, Text, ten_digits
-from schemas.core.quantity import LONGEST, NotAQuantity, how_to_write, read_quantity
+from schemas.core.quantity import LONGEST, NotAQuantity, given_quantity, how_to_write, read_quantity
 from schemas.core.quantity import Quantity as ReadQuantity
 from schemas.core.units import UNITS, Unit, UnknownUnit, codes_of, unit_named
 
@@ -73,7 +73,9 @@ class OutputUnits:
         return {name: self.fill(each.reason, each.amounts) for name, each in found.items()}
 
     def text(self, kind: str, si: float) -> str:
-        """A quantity inside a sentence, 7 significant digits: ``5.3125 in``."""
+        """A quantity inside a sentence, 7 significant digits: ``5.3125 in``; a ``number`` has 3."""
+        if kind == "number":
+            return f"{si:.3g}"
         unit = self.units[kind]
         return f"{unit.from_si(si):.7g} {unit.code}"
 
@@ -147,7 +149,7 @@ class Quantity(fields.Field[float]):
     def read(self, value: Any) -> ReadQuantity:
         """The quantity given, within the limits."""
         try:
-            quantity = read_quantity(value, self.kind)
+            quantity = given_quantity(value, self.kind)
         except NotAQuantity as error:
             raise fault(error.code, str(error), self.accepted) from None
         if not (self.low <= quantity.si <= self.high or (self.zero and quantity.si == 0)):
@@ -184,7 +186,7 @@ class EitherDial(fields.Field[Any]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
         try:
-            kinds = read_quantity(value, None).unit.kinds
+            kinds = given_quantity(value, None).unit.kinds
         except NotAQuantity as error:
             raise fault(error.code, str(error), self.accepted) from None
         for kind, dial in self.dials.items():

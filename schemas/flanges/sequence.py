@@ -64,7 +64,7 @@ class PassShares(fields.Field[Any]):
         return tuple(percent / 100 for percent in percents)
 
     def _refused(self, detail: str) -> ValidationError:
-        return fault("not_pass_shares", detail, self.accepted)
+        return fault("not_pass_percentages", detail, self.accepted)
 
 
 NEEDED = ("operation", "thread_hand")
@@ -83,7 +83,7 @@ class FlangeTask(Request):
             "example": 8,
         },
     )
-    pass_shares = PassShares(
+    pass_percentages = PassShares(
         required=True,
         metadata={
             "description": "Shares of the target torque for the cross passes, in per cent, the last 100. A "

@@ -6,6 +6,23 @@ from schemas.core.faults import fault
 from schemas.core.fields import Choice, Flag, Number, Request, Text
 from schemas.core.quantity_fields import Quantity
 
+COMPONENTS = (
+    "drill_collar",
+    "tool_joint",
+    "sub",
+    "bit_sub",
+    "crossover_sub",
+    "float_sub",
+    "shock_sub",
+    "saver_sub",
+    "stabilizer",
+    "reamer",
+    "jar",
+    "kelly",
+    "bit",
+)
+"""Parts of a string by their names; a test compares them with those of `api.reference.string_parts`."""
+
 HIGHEST_YIELD_STRENGTH = "200000 psi"
 """No member of a joint is stronger: what is accepted as its yield strength (own judgement)."""
 
@@ -42,10 +59,12 @@ class RotaryShoulderedDimensions(Request):
         metadata={"description": "Designation or former name of the connection.", "example": "NC50"},
     )
     component = Choice(
-        ("drill_collar", "tool_joint"),
+        COMPONENTS,
         required=True,
         metadata={
-            "description": "What carries the connection; decides the usual stress level and the window.",
+            "description": "Part of the string that carries the connection; decides stress level and "
+            "window. A sub, stabilizer, reamer, jar or kelly follows drill_collar (common practice, no "
+            "source). A bit is a roller-cone bit and has a range of torque of its own.",
             "example": "drill_collar",
         },
     )
@@ -63,6 +82,12 @@ class RotaryShoulderedDimensions(Request):
         limits=("0.5 in", "40 in"),  # no bore in inches is taken under mm
         required=True,
         metadata={"description": "Actual bore of the pin.", "example": "2-13/16 in"},
+    )
+    confirm_size = Flag(
+        metadata={
+            "description": "true: connection, outside diameter and bore are right, though their bending "
+            "strength ratio is more than twice the highest that is accepted."
+        },
     )
 
 
@@ -88,8 +113,8 @@ class RotaryShoulderedCondition(Request):
         "stress",
         limits=("20000 psi", HIGHEST_YIELD_STRENGTH),
         metadata={
-            "description": "Minimum yield strength of the pin. Without it a drill collar gets no "
-            "torsional yield, and a tool joint has 120,000 psi."
+            "description": "Minimum yield strength of the pin. Without it a drill collar has that of "
+            "standard steel (110,000 psi to 6-7/8 in, else 100,000 psi) and a tool joint 120,000 psi."
         },
     )
     box_yield_strength = Quantity(

@@ -3,9 +3,9 @@
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault
-from schemas.core.fields import Basis, Entry, Number, Part, Words, knowable
+from schemas.core.fields import Basis, Choice, Entry, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
-from schemas.rotary.joint import RotaryShoulderedCondition, RotaryShoulderedDimensions
+from schemas.rotary.joint import COMPONENTS, RotaryShoulderedCondition, RotaryShoulderedDimensions
 from schemas.torque_window import BendingStrengthRatioPart
 
 NO_TARGET = FieldFault(
@@ -23,6 +23,15 @@ class RotaryPreloadRequest(RotaryShoulderedCondition, RotaryShoulderedDimensions
         ("pin_stress_level", "box_stress_level", "basis", "torque_tolerance"), NO_TARGET
     )
 
+    component = Choice(
+        tuple(part for part in COMPONENTS if part != "bit"),
+        required=True,
+        metadata={
+            "description": "Part of the string that carries the connection. A sub, stabilizer, reamer, jar "
+            "or kelly follows drill_collar (common practice, no source).",
+            "example": "drill_collar",
+        },
+    )
     applied_torque = Quantity(
         "torque",
         required=True,

@@ -19,6 +19,7 @@ from schemas.core.fields import (
 )
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.torque_window import TorqueWindowPart
+from schemas.tubular.weight import WeightLabel
 
 FRICTION_FACTOR = FieldFault(
     "friction_factor_not_applicable",
@@ -58,12 +59,11 @@ class RoundThreadJoint(Request):
         20,
         metadata={"description": "Nominal size, a name in inches.", "example": "5-1/2"},
     )
-    weight = Quantity(
-        "linear_mass",
+    weight = WeightLabel(
         limits=("0.5 lb/ft", "500 lb/ft"),
         metadata={
             "description": "Nominal weight per length, by which the pipe is called; as printed in lb/ft or "
-            "kg/m.",
+            "kg/m. A bare number, or one with # behind it, is lb/ft.",
             "example": "17 lb/ft",
         },
     )

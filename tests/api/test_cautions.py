@@ -122,16 +122,16 @@ def cautions_in(answer: Any) -> Iterator[str]:
 
 BOLT = {"thread": "M20", "bolt_grade": "8.8", "method": "nut_factor", "nut_factor": 0.2, "preload": "100 kN"}
 EXACT = {
-    **{"thread": "M20", "bolt_grade": "8.8", "method": "exact", "thread_friction": 0.12},
+    **{"thread": "M20", "bolt_grade": "8.8", "method": "exact_helix", "thread_friction": 0.12},
     **{"bearing_friction": 0.12, "bearing_outside_diameter": "28 mm", "bearing_hole_diameter": "22 mm"},
 }
-FLANGE = {"bolt_grade": "B7", "method": "api_6a", "thread_friction": 0.13, "thread": "1-1/2-8 UN"}
+FLANGE = {"bolt_grade": "B7", "method": "heavy_hex_nut", "thread_friction": 0.13, "thread": "1-1/2-8 UN"}
 SMALL_BOLT = {
     **BOLT,
     "thread": "M12",
     "preload": "37.9 kN",
     "external_load": "52 kN",
-    "joint_constant": 0.256,
+    "bolt_load_share": 0.256,
 }
 COLLAR = {"connection": "NC50", "component": "drill_collar", "box_outside_diameter": "6.5 in"}
 TOOL_JOINT = {
@@ -181,10 +181,10 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("torque/bolt", {**BOLT, "nut_factor": 0.08}),
     ("torque/bolt", {**BOLT, "preload": "147 kN"}),
     ("torque/bolt", {**EXACT, "preload": "136 kN"}),
-    ("torque/bolt", {**EXACT, "preload": "108 kN", "tightening_method": "nasa_torque_unlubricated"}),
-    ("torque/bolt", {**FLANGE, "yield_fraction": 0.51}),
-    ("torque/bolt", {**FLANGE, "yield_fraction": 0.5, "thread_friction": 0.1}),
-    ("torque/bolt", {**FLANGE, "yield_fraction": 0.5, "thread": "2-5/8-8 UN", "bolt_grade": "BD"}),
+    ("torque/bolt", {**EXACT, "preload": "108 kN", "tightening_method": "torque_wrench_unlubricated"}),
+    ("torque/bolt", {**FLANGE, "yield_share": 0.51}),
+    ("torque/bolt", {**FLANGE, "yield_share": 0.5, "thread_friction": 0.1}),
+    ("torque/bolt", {**FLANGE, "yield_share": 0.5, "thread": "2-5/8-8 UN", "bolt_grade": "BD"}),
     ("torque/bolt", SMALL_BOLT),
     ("torque/rotary-shouldered", BORED),
     ("torque/rotary-shouldered", {**TOOL_JOINT, "edition": "1998"}),
@@ -222,7 +222,7 @@ THIN: list[tuple[str, dict[str, Any]]] = [
         "flange-sequence/preload",
         {**STUDS, "machine": tensioner(load_rating="110000 lbf"), "first_pass_factor": 1.1},
     ),
-    ("flange-sequence/torque", {**WRENCHED, "bolt_count": 8, "pass_shares": "33/100"}),
+    ("flange-sequence/torque", {**WRENCHED, "bolt_count": 8, "pass_percentages": "33/100"}),
     (
         "flange-sequence/preload",
         {**STUDS, "machine": COARSE, "preload_target": "59900 lbf", "first_pass_factor": 1.03},

@@ -1,6 +1,7 @@
 """What a shop may refuse: figures that are not sure enough for it."""
 
 import pytest
+from policies import policy_file
 
 from api.app import create_app
 from api.registry.calculations import CALCULATIONS
@@ -12,13 +13,13 @@ COLLAR = {"component": "drill_collar", "box_outside_diameter": "6.5 in", "pin_bo
 @pytest.mark.parametrize(
     ("connection", "statuses", "status"),
     [
-        ("NC50", {"read", "stated"}, 200),
-        ("4-1/2 REG", {"read", "stated"}, 422),
-        ("4-1/2 REG", {"read", "from memory", "stated"}, 200),
+        ("NC50", {"read"}, 200),
+        ("4-1/2 REG", {"read"}, 422),
+        ("4-1/2 REG", {"read", "from memory"}, 200),
     ],
 )
 def test_accepted_statuses(connection: str, statuses: set[str], status: int) -> None:
-    client = create_app(Settings(accepted_statuses=frozenset(statuses))).test_client()
+    client = create_app(Settings(policy=policy_file(accepted_statuses=sorted(statuses)))).test_client()
     answer = client.post("/v1/torque/rotary-shouldered", json={**COLLAR, "connection": connection})
     assert answer.status_code == status
     if status == 200 and "from memory" not in statuses:
@@ -32,7 +33,7 @@ def test_accepted_statuses(connection: str, statuses: set[str], status: int) -> 
 
 def test_what_the_caller_states_is_always_accepted() -> None:
     pressure = next(each for each in CALCULATIONS if each.name == "pressure")
-    client = create_app(Settings(accepted_statuses=frozenset({"read", "stated"}))).test_client()
+    client = create_app(Settings(policy=policy_file(accepted_statuses=["read"]))).test_client()
     stated = {"family": "stated", "torque_target": "20000 ft-lb", "torque_source": "invented sheet"}
     job = {name: pressure.example[name] for name in ("machine", "operation", "thread_hand", "arm_position")}
     assert client.post("/v1/pressure", json={**stated, **job}).status_code == 200

@@ -13,6 +13,7 @@ def test_nothing_set_is_the_default() -> None:
 
 def test_all_set(tmp_path: Path) -> None:
     (tmp_path / "tables").mkdir()
+    (tmp_path / "policy.json").write_text("{}")
     settings = from_environment(
         {
             "DIALSET_UNITS": "metric",
@@ -21,12 +22,11 @@ def test_all_set(tmp_path: Path) -> None:
             "DIALSET_LARGEST_BODY": "2048",
             "DIALSET_LARGEST_BATCH": "4096",
             "DIALSET_MOST_LINES": "7",
-            "DIALSET_UNFIT_PROFILES": "refuse",
-            "DIALSET_ACCEPTED_STATUSES": "read, reprint",
+            "DIALSET_POLICY": str(tmp_path / "policy.json"),
         }
     )
-    accepted = frozenset({"read", "reprint", "stated"})
-    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, accepted, True, tmp_path / "tables")
+    folders = tmp_path / "tables", tmp_path / "policy.json"
+    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, *folders)
 
 
 @pytest.mark.parametrize(
@@ -39,9 +39,9 @@ def test_all_set(tmp_path: Path) -> None:
         ("DIALSET_LARGEST_BODY", "1e6"),
         ("DIALSET_LARGEST_BODY", "-5"),
         ("DIALSET_LARGEST_BODY", "٣٣٣٣"),
-        ("DIALSET_ACCEPTED_STATUSES", "confirmed"),
         ("DIALSET_MOST_LINES", "100001"),
-        ("DIALSET_UNFIT_PROFILES", "ignore"),
+        ("DIALSET_POLICY", "/no/such/file"),
+        ("DIALSET_POLICY", "/"),
     ],
 )
 def test_bad_setting_names_variable_and_value(name: str, value: str) -> None:

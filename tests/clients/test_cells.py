@@ -248,9 +248,9 @@ def test_the_one_formula_is_right_where_the_obvious_one_is_not(office: Office, a
 
 KEYS = {
     # in the file of the demonstration, half-way between two rows of it, beyond them, and in none
-    ("bay 40 DS", "5 1/4 in", "2-11/16 in"): 16_900,
-    ("bay 40 DS", "5 5/16 in", "68.2625 mm"): 17_550,
-    ("bay 40 DS", "5 1/2 in", "2-11/16 in"): None,
+    ("bay joint 40", "5 1/4 in", "2-11/16 in"): 16_900,
+    ("bay joint 40", "5 5/16 in", "68.2625 mm"): 17_550,
+    ("bay joint 40", "5 1/2 in", "2-11/16 in"): None,
     ("bay & 40", "5 1/4 in", "2-11/16 in"): None,
 }
 """The keys of a table of the shop as they are typed, and the target."""

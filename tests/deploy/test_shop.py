@@ -40,7 +40,7 @@ def printed(tmp_path_factory: pytest.TempPathFactory) -> str:
 def answer() -> dict[str, Any]:
     """The answer to the question of ``one_joint.py``."""
     question = loaded("one_joint").QUESTION
-    shop = create_app(Settings(machines=DEMO / "machines", refuse_unfit=True)).test_client()
+    shop = create_app(Settings(machines=DEMO / "machines", policy=DEMO / "policy.json")).test_client()
     return dict(shop.get("/v1/machine-choice", query_string=question).get_json())
 
 

@@ -95,7 +95,7 @@ Answered = list[tuple[Order, dict[str, Any]]]
 @pytest.fixture(scope="module")
 def strict() -> FlaskClient:
     """The shop as the demonstration runs it."""
-    return create_app(Settings(machines=DEMO / "machines", refuse_unfit=True)).test_client()
+    return create_app(Settings(machines=DEMO / "machines", policy=DEMO / "policy.json")).test_client()
 
 
 @pytest.fixture(scope="module")

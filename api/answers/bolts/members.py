@@ -7,9 +7,10 @@ from typing import Any, TypeVar
 from api.answers.bolts.optional_members import Extra, scatter_part, stretch_part
 from api.answers.bolts.request import Bolt
 from api.answers.bolts.service import service_part
-from api.answers.bolts.state import BoltState, state_cautions
+from api.answers.bolts.state import BoltState, state_findings
 from api.answers.shop import Shop, withheld
 from api.engineering.bolts.stress import TighteningStress
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, known
 
 T = TypeVar("T")
@@ -81,7 +82,7 @@ def common_parts(state: BoltState, extras: Extras, shop: Shop) -> dict[str, Any]
         "share_of_yield": state.share_of_yield,
         "share_of_proof": state.share_of_proof,
         "nut_factor": state.torque / (state.preload * thread.d),
-        "nut_factor_by_jis_b_1083": known(bolt.method.jis_nut_factor, NO_SPLIT, BY_JIS),
+        "nut_factor_from_friction": known(bolt.method.jis_nut_factor, NO_SPLIT, BY_JIS),
         "torque_split": Known(_torque_split(state), None if by_nut_factor else BY_METHOD),
         "loosening": known(_loosening_part(state), NO_SPLIT, LOOSENING),
         "tightening_stress": combined(_stress_part(state), STRESS),
@@ -111,12 +112,12 @@ def common_sources(bolt: Bolt, extras: Extras) -> tuple[Source, ...]:
     return (bolt.stress_area_source, bolt.strength.source, COMBINED, *of_friction, *of_extras)
 
 
-def common_cautions(state: BoltState, extras: Extras) -> Iterator[str]:
-    """The cautions of both answers."""
-    yield from state.bolt.cautions
-    yield from state_cautions(state)
+def common_findings(state: BoltState, extras: Extras) -> Iterator[Finding]:
+    """The findings of both answers."""
+    yield from state.bolt.findings
+    yield from state_findings(state)
     for extra in extras.all:
-        yield from extra.cautions
+        yield from extra.findings
 
 
 def _torque_split(state: BoltState) -> dict[str, Any]:

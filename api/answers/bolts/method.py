@@ -22,6 +22,7 @@ from api.engineering.bolts.torque import (
     nut_factor_from_friction,
 )
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Source
 from api.reference.bolt_friction import HEXAGON_HEADS, NUT_FACTORS, Bearing
 from api.reference.bolt_threads import METRIC, UNIFIED, CatalogueThread
@@ -100,10 +101,10 @@ def _check(face: Face, d: float) -> None:
 FRICTION = ("thread_friction", "bearing_friction")
 TAKES = {
     "nut_factor": ("nut_factor",),
-    "exact": (*FRICTION, *FACE),
-    "iso_16047": (*FRICTION, *FACE),
-    "vdi_2230": (*FRICTION, *FACE),
-    "api_6a": ("thread_friction",),
+    "exact_helix": (*FRICTION, *FACE),
+    "simplified_helix": (*FRICTION, *FACE),
+    "rounded_helix": (*FRICTION, *FACE),
+    "heavy_hex_nut": ("thread_friction",),
 }
 """The coefficients of each method; each is needed, and no other is taken."""
 COEFFICIENTS = ("nut_factor", *FRICTION, *FACE)
@@ -111,10 +112,12 @@ ACCEPTED = {name: str(getattr(BoltAsGiven().fields[name], "accepted", "")) for n
 
 FORMULA = {
     "nut_factor": Source("T = K d F", "read", "Shigley, Mechanical Engineering Design, Eq. 8-27"),
-    "exact": Source("torque by the exact helix", "read", "Shigley, Eq. 8-26; ASME PCC-1 App. J"),
-    "iso_16047": Source("torque by the simplified form", "reprint", "ISO 16047; ASME PCC-1 App. J"),
-    "vdi_2230": Source("torque with rounded coefficients", "reprint", "VDI 2230 (2001); it gives its tables"),
-    "api_6a": Source(
+    "exact_helix": Source("torque by the exact helix", "read", "Shigley, Eq. 8-26; ASME PCC-1 App. J"),
+    "simplified_helix": Source("torque by the simplified form", "reprint", "ISO 16047; ASME PCC-1 App. J"),
+    "rounded_helix": Source(
+        "torque with rounded coefficients", "reprint", "VDI 2230 (2001); it gives its tables"
+    ),
+    "heavy_hex_nut": Source(
         "torque of flange bolts",
         "from memory",
         "API 6A (ISO 10423:2003), informative annex; its formula reproduces every value seen of its table",
@@ -125,9 +128,9 @@ STATED_K = Source("nut factor", "stated", "the caller")
 STATED_FRICTION = Source("coefficients of friction", "stated", "the caller")
 
 _BY_FACE: dict[str, Callable[[BoltThread, float, float, float], TorqueArms]] = {
-    "exact": arms_by_exact_helix,
-    "iso_16047": arms_by_iso_16047,
-    "vdi_2230": arms_by_vdi_2230,
+    "exact_helix": arms_by_exact_helix,
+    "simplified_helix": arms_by_iso_16047,
+    "rounded_helix": arms_by_vdi_2230,
 }
 
 API_6A_COARSE = ("1/2-13 UNC", "5/8-11 UNC", "3/4-10 UNC", "7/8-9 UNC")
@@ -146,7 +149,7 @@ class Method:
         bearing_diameter: mean diameter of the bearing face, m; None for a nut factor.
         sources: of formula and face.
         assumptions: of the face.
-        cautions: of the method.
+        findings: of the method.
     """
 
     name: str
@@ -155,7 +158,7 @@ class Method:
     bearing_diameter: float | None
     sources: tuple[Source, ...]
     assumptions: tuple[Assumption, ...] = ()
-    cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 def method_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
@@ -167,7 +170,7 @@ def method_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
             text = f"method {method} does not use this: leave it out"
             accepted = f"with {method}: {', '.join(TAKES[method])}"
             yield Fault("coefficient_not_taken", text, name, accepted=accepted)
-        if taken and not given and not (method == "vdi_2230" and name in FACE):
+        if taken and not given and not (method == "rounded_helix" and name in FACE):
             text = f"method {method} needs this; Dialset assumes none"
             yield Fault("coefficient_required", text, name, accepted=ACCEPTED[name])
 
@@ -181,50 +184,57 @@ def method_of(values: Mapping[str, Any], thread: CatalogueThread) -> Method:
     """
     if values["method"] == "nut_factor":
         return _by_nut_factor(values["nut_factor"], thread)
-    if values["method"] == "api_6a":
+    if values["method"] == "heavy_hex_nut":
         return _by_api_6a(values["thread_friction"], thread)
     return _by_face(values, thread)
 
 
 def _by_nut_factor(K: float, thread: CatalogueThread) -> Method:
-    cautions = [
-        "Dialset takes the nut factor as stated. It holds for one lubricant, finish and hardness only: "
-        "measure or agree it. The checks exclude thread friction. The bolt yields at a lower torque "
-        "than they show."
-    ]
+    arms = arms_from_nut_factor(thread.geometry, K)
+    findings = tuple(_unusual_nut_factor(K))
+    return Method("nut_factor", arms, None, None, (FORMULA["nut_factor"], STATED_K), (), findings)
+
+
+def _unusual_nut_factor(K: float) -> Iterator[Finding]:
     low, high = min(each.low for each in NUT_FACTORS), max(each.high for each in NUT_FACTORS)
     if not low <= K <= high:
-        cautions.append(
-            f"The nut factor is outside {low} to {high}, the range of all published ones. Check it."
+        yield Finding(
+            level="look",
+            code="nut_factor_not_published",
+            text=f"The nut factor {K:.10g} is outside {low} to {high}, the range of all published ones.",
+            remedy="Check it against a measurement with this lubricant and finish.",
+            step="dope_and_mark",
+            value=Amount("number", K),
+            limit=Amount("number", low if low > K else high),
         )
-    arms = arms_from_nut_factor(thread.geometry, K)
-    return Method("nut_factor", arms, None, None, (FORMULA["nut_factor"], STATED_K), (), tuple(cautions))
 
 
 def _by_api_6a(f: float, thread: CatalogueThread) -> Method:
     _check_api_6a(thread)
-    cautions = [
-        "API 6A: the value is for heavy hex nuts and does not hold for all flanges. Some have lower "
-        "stress limits than half of the yield strength. For studs of 105,000 psi, its SI table rests "
-        "on 360 MPa and is 0.55 % lower. Its US table rests on 52,500 psi."
-    ]
-    if f not in API_6A_FRICTION:
-        cautions.append(
-            "API 6A prints torques for friction 0.13 and 0.07. This is its formula at another friction."
-        )
     geometry = thread.geometry
     face = heavy_hex_face(geometry.d)
     mean = mean_bearing_diameter(*face)
     jis = nut_factor_from_friction(geometry, f, f, bearing_diameter_of_uniform_pressure(*face))
     return Method(
-        "api_6a",
+        "heavy_hex_nut",
         arms_by_api_6a(geometry, f),
         jis,
         mean,
-        (FORMULA["api_6a"], STATED_FRICTION),
+        (FORMULA["heavy_hex_nut"], STATED_FRICTION),
         (),
-        tuple(cautions),
+        tuple(_unprinted_friction(f)),
     )
+
+
+def _unprinted_friction(f: float) -> Iterator[Finding]:
+    if f not in API_6A_FRICTION:
+        yield Finding(
+            level="note",
+            code="friction_not_printed",
+            text=f"API 6A prints torques for friction 0.13 and 0.07. This is its formula at {f:.10g}.",
+            step="dope_and_mark",
+            value=Amount("number", f),
+        )
 
 
 def _check_api_6a(thread: CatalogueThread) -> None:

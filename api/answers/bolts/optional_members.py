@@ -8,6 +8,8 @@ from api.answers.bolts.state import BoltState
 from api.answers.shop import Shop, withheld
 from api.engineering.bolts.scatter import lowest_preload, preload_bounds, tightening_factor_from_plus_minus
 from api.engineering.bolts.stretch import ENDS, bolt_sections, elongation, nut_angle_from_travel
+from api.engineering.checks import Amount
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source
 from api.reference.bolt_friction import SCATTER
 from schemas.core.units import unit_named
@@ -27,7 +29,7 @@ class Extra:
     part: Knowable[Mapping[str, Any]]
     sources: tuple[Source, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
-    cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 def stretch_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Extra:
@@ -71,15 +73,17 @@ def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
     name = values.get("tightening_method")
     if name is None:
         return Extra(NotKnown("needs tightening_method"))
-    scatter = SCATTER[name]
-    if scatter.source.status not in shop.accepted_statuses:
-        return Extra(withheld(scatter.source.what, scatter.source.status))
+    published = [each for each in SCATTER[name] if each.source.status in shop.accepted_statuses]
+    if not published:
+        source = SCATTER[name][0].source
+        return Extra(withheld(source.what, source.status))
+    scatter = max(published, key=lambda each: each.high)
     low, high = preload_bounds(state.preload, scatter.high)
     factor = tightening_factor_from_plus_minus(scatter.high)
     part = {
         "what": scatter.what,
-        "plus_minus": scatter.high,
-        "plus_minus_least": scatter.low,
+        "plus_minus_share": scatter.high,
+        "plus_minus_share_least": min(each.low for each in published),
         "tightening_factor": factor,
         "preload_lower_bound": low,
         "preload_upper_bound": high,
@@ -88,11 +92,21 @@ def scatter_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
         "source": scatter.source.source,
     }
     basis = "the largest scatter published for it, without relaxation, embedding and change of temperature"
-    return Extra(Known(part, basis), sources=(scatter.source,), cautions=_scatter_cautions(state, high))
+    sources = tuple(each.source for each in published)
+    return Extra(Known(part, basis), sources, findings=_scatter_findings(state, high))
 
 
-def _scatter_cautions(state: BoltState, high: float) -> tuple[str, ...]:
-    """A caution where the highest preload of the scatter reaches yield."""
+def _scatter_findings(state: BoltState, high: float) -> tuple[Finding, ...]:
+    """A finding where the highest preload of the scatter reaches yield."""
     if high < state.yield_preload:
         return ()
-    return ("At the highest preload of this way of tightening, the bolt would yield.",)
+    finding = Finding(
+        level="stop",
+        code="scatter_reaches_yield",
+        text="This way of tightening can give a preload of {value}. The bolt yields at {limit}.",
+        remedy="Tighten in a more exact way, or to a lower preload.",
+        step="make_up",
+        value=Amount("force", high),
+        limit=Amount("force", state.yield_preload),
+    )
+    return (finding,)

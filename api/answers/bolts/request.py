@@ -8,12 +8,13 @@ from api.answers.bolts.method import Method, method_faults, method_of
 from api.answers.bolts.strength import Strength, strength_from
 from api.engineering.bolts.stress import preload_from_stress
 from api.engineering.checks import Fault, NoAnswer, collecting
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Source
 from api.reference.bolt_friction import SCATTER
 from api.reference.bolt_threads import STRESS_AREA, CatalogueThread, find_thread
 
-LOADS = ("preload", "bolt_stress", "proof_fraction", "yield_fraction")
-ONE_SHARE = "exactly one of: joint_constant, stiffness_ratio"
+LOADS = ("preload", "bolt_stress", "proof_share", "yield_share")
+ONE_SHARE = "exactly one of: bolt_load_share, stiffness_ratio"
 ONE_LOAD = f"exactly one of: {', '.join(LOADS)}"
 
 
@@ -41,9 +42,9 @@ class Bolt:
         return self.method.assumptions
 
     @property
-    def cautions(self) -> tuple[str, ...]:
-        """The cautions of this very bolt, whatever its preload."""
-        return (*self.method.cautions, *self.strength.cautions)
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings of this very bolt, whatever its preload."""
+        return (*self.method.findings, *self.strength.findings)
 
 
 def bolt_from(values: Mapping[str, Any], *, loaded: bool) -> Bolt:
@@ -69,7 +70,7 @@ def bolt_from(values: Mapping[str, Any], *, loaded: bool) -> Bolt:
     if thread and coefficients_stand:
         with collecting(faults):
             method = method_of(values, thread)
-    if strength and strength.proof.reason and values.get("proof_fraction") is not None:
+    if strength and strength.proof.reason and values.get("proof_share") is not None:
         faults.append(_no_proof(strength.proof.reason))
     if faults or thread is None or strength is None or method is None:
         raise NoAnswer(faults)
@@ -85,8 +86,8 @@ def preload_wanted(values: Mapping[str, Any], bolt: Bolt) -> tuple[float, str, t
     if values.get("bolt_stress") is not None:
         return preload_from_stress(geometry, values["bolt_stress"]), "the bolt stress stated", (area,)
     for name, of, limit in (
-        ("proof_fraction", "proof stress", strength.proof.value),
-        ("yield_fraction", "yield strength", strength.yield_strength),
+        ("proof_share", "proof stress", strength.proof.value),
+        ("yield_share", "yield strength", strength.yield_strength),
     ):
         share = values.get(name)
         if share is not None and limit is not None:
@@ -111,10 +112,14 @@ def _load_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
 
 def _scatter_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     name = values.get("tightening_method")
-    if name is not None and not SCATTER[name].by_torque:
-        by_torque = ", ".join(word for word, scatter in SCATTER.items() if scatter.by_torque)
+    if name is not None and not _by_torque(name):
+        by_torque = ", ".join(filter(_by_torque, SCATTER))
         text = "a tensioner pulls and applies no torque; ask /v1/preload-pressure"
         yield Fault("tightened_without_torque", text, "tightening_method", accepted=f"one of: {by_torque}")
+
+
+def _by_torque(tightening_method: str) -> bool:
+    return all(each.by_torque for each in SCATTER[tightening_method])
 
 
 def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
@@ -131,20 +136,20 @@ def _stretch_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
 
 def _service_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
     """Finds what is missing or without effect among the fields of an external load."""
-    given = [name for name in ("joint_constant", "stiffness_ratio") if values.get(name) is not None]
+    given = [name for name in ("bolt_load_share", "stiffness_ratio") if values.get(name) is not None]
     if values.get("external_load") is None:
         for name in given:
             text = "this has no effect without external_load"
             yield Fault("coefficient_not_taken", text, name, accepted="external_load as well, or neither")
     elif not given:
         text = "Dialset never assumes what share of the load the bolt takes"
-        yield Fault("coefficient_required", text, "joint_constant", accepted=ONE_SHARE)
+        yield Fault("coefficient_required", text, "bolt_load_share", accepted=ONE_SHARE)
     elif len(given) > 1:
-        text = "joint_constant and stiffness_ratio both say what share the bolt takes"
+        text = "bolt_load_share and stiffness_ratio both say what share the bolt takes"
         yield Fault("contradiction", text, "stiffness_ratio", accepted=ONE_SHARE)
 
 
 def _no_proof(reason: str) -> Fault:
     text = f"{reason}, so that it has no share"
-    accepted = "yield_fraction, bolt_stress or preload in its place"
-    return Fault("no_proof_stress", text, "proof_fraction", accepted=accepted)
+    accepted = "yield_share, bolt_stress or preload in its place"
+    return Fault("no_proof_stress", text, "proof_share", accepted=accepted)

@@ -1,28 +1,27 @@
 """What an external load does to a tightened bolt, where it is given."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.bolts.optional_members import Extra
 from api.answers.bolts.state import BoltState
+from api.answers.bolts.strength import Strength
 from api.answers.shop import Shop, withheld
-from api.engineering.bolts.service import bolt_force, joint_constant, load_factor, separation_factor
+from api.engineering.bolts.service import (
+    bolt_force,
+    bolt_load_share,
+    safety_margin_to_proof,
+    safety_margin_to_separation,
+)
 from api.engineering.bolts.stress import stress_from_preload
 from api.engineering.checks import Amount, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Knowable, Known, NotKnown, Source
 
 SERVICE = Source(
     "bolt under an external load",
     "reprint",
     "Shigley, Mechanical Engineering Design, 8-7 and 8-9, as in its worked solutions",
-)
-OPEN = (
-    "Under the external load the joint opens, and the bolt takes all of it. The joint is no longer "
-    "tight or sealed. Tighten further or use more bolts."
-)
-NOT_MORE = (
-    "The figures under an external load hold for a steady load along the bolt axis, at the mean "
-    "preload. They exclude fatigue, bending, scatter, relaxation and torsion left from tightening."
 )
 
 
@@ -36,7 +35,7 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
     if load is None:
         return Extra(NotKnown("needs external_load"))
     ratio = values.get("stiffness_ratio")
-    C = values["joint_constant"] if ratio is None else joint_constant(1.0, ratio)
+    C = values["bolt_load_share"] if ratio is None else bolt_load_share(1.0, ratio)
     thread, strength = state.bolt.thread.geometry, state.bolt.strength
     force = bolt_force(state.preload, load, C)
     stress, limit = stress_from_preload(thread, force), strength.yield_strength
@@ -51,29 +50,56 @@ def service_part(state: BoltState, values: Mapping[str, Any], shop: Shop) -> Ext
         )
     if SERVICE.status not in shop.accepted_statuses:
         return Extra(withheld(SERVICE.what, SERVICE.status))
-    separation = separation_factor(state.preload, load, C)
+    separation = safety_margin_to_separation(state.preload, load, C)
     part = {
-        "joint_constant": C,
+        "bolt_load_share": C,
         "bolt_force": force,
         "bolt_stress": stress,
         "share_of_yield": stress / limit,
-        "load_factor": _load_factor(state, load, C),
-        "separation_factor": separation,
+        "safety_margin_to_proof": _margin_to_proof(state, load, C),
+        "safety_margin_to_separation": separation,
         "separated": "no" if separation > 1 else "yes",
     }
-    cautions = [NOT_MORE, *([] if separation > 1 else [OPEN])]
-    if strength.proof.value is not None and stress > strength.proof.value:
-        cautions.append("Under the external load the bolt is stressed beyond its proof stress.")
     shown = Known(part, "load on this one bolt, along its axis")
-    return Extra(shown, sources=(SERVICE,), cautions=tuple(cautions))
+    findings = [*([] if separation > 1 else [_opens(state, load, C)]), *_beyond_proof(strength, stress)]
+    return Extra(shown, sources=(SERVICE,), findings=tuple(findings))
 
 
-def _load_factor(state: BoltState, load: float, C: float) -> Knowable[float]:
+def _opens(state: BoltState, load: float, C: float) -> Finding:
+    """The finding that this load opens the joint."""
+    return Finding(
+        level="stop",
+        code="joint_opens",
+        text="The external load {value} opens the joint, which opens at {limit}. The joint is then no longer "
+        "tight or sealed.",
+        remedy="Tighten further, or use more bolts.",
+        step="make_up",
+        value=Amount("force", load),
+        limit=Amount("force", state.preload / (1 - C)),
+    )
+
+
+def _beyond_proof(strength: Strength, stress: float) -> Iterator[Finding]:
+    """The finding that the load brings the bolt beyond its proof stress."""
+    proof = strength.proof.value
+    if proof is not None and stress > proof:
+        yield Finding(
+            level="stop",
+            code="above_proof_stress_under_load",
+            text="Under the external load the tension in the bolt is {value}. Its proof stress is {limit}.",
+            remedy="Use a stronger bolt, or more bolts.",
+            step="make_up",
+            value=Amount("stress", stress),
+            limit=Amount("stress", proof),
+        )
+
+
+def _margin_to_proof(state: BoltState, load: float, C: float) -> Knowable[float]:
     """The factor by which the load may grow until the bolt reaches its proof load, or why not known."""
     proof, area = state.bolt.strength.proof, state.bolt.thread.geometry.stress_area
     if proof.value is None:
         return proof
     if not state.tension < proof.value:
         return NotKnown("the preload alone is not below the proof load")
-    factor = load_factor(proof.value * area, state.preload, load, C)
+    factor = safety_margin_to_proof(proof.value * area, state.preload, load, C)
     return Known(factor, "to the proof load, closed or open")

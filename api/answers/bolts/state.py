@@ -1,6 +1,6 @@
 """A bolt at its preload: torque, stresses, how near to yield; what is refused and what is said.
 
-The torque at yield is compared with the worst case too, as a caution, and no `torque_tolerance` may reach
+The torque at yield is compared with the worst case too, as a check, and no `torque_tolerance` may reach
 it: the target of a bolt lies much nearer to its yield than that of a rotary joint.
 """
 
@@ -18,6 +18,7 @@ from api.engineering.bolts.stress import (
 )
 from api.engineering.bolts.torque import torque_from_preload
 from api.engineering.checks import Amount, Fault, NoAnswer
+from api.engineering.findings import Finding
 from api.engineering.provenance import Knowable, Known
 
 JUST_ABOVE = 1 + 1e-6
@@ -130,32 +131,74 @@ def _overstress(state: BoltState, field: str) -> Fault | None:
     )
 
 
-def state_cautions(state: BoltState) -> Iterator[str]:
-    """The cautions of a bolt at its preload."""
-    strength = state.bolt.strength
-    of_proof = state.share_of_proof.value
-    if of_proof is not None and of_proof > JUST_ABOVE:
-        percent = f"{100 * of_proof:.3g} %"
-        yield f"The tension is {percent} of the proof stress. The bolt can stretch permanently."
+def state_findings(state: BoltState) -> Iterator[Finding]:
+    """The findings of a bolt at its preload."""
+    limit, proof = state.bolt.strength.yield_strength, state.bolt.strength.proof.value
+    tension = Amount("stress", state.tension)
+    if proof is not None and state.tension > proof * JUST_ABOVE:
+        yield Finding(
+            level="stop",
+            code="above_proof_stress",
+            text=f"The tension {{value}} is {100 * state.tension / proof:.3g} % of the proof stress, "
+            "{limit}. The bolt can stretch permanently.",
+            remedy="Tighten to a lower preload, or have the procedure for this bolt confirmed.",
+            step="make_up",
+            value=tension,
+            limit=Amount("stress", proof),
+        )
     if state.plastic is None:
-        if state.share_of_yield > PERMISSIBLE_SHARE * JUST_ABOVE:
-            yield f"The tension alone is {100 * state.share_of_yield:.3g} % of the yield strength."
+        yield from _tension_alone(state, limit)
     else:
-        yield from _combined(state.plastic, state.elastic, strength.yield_strength)
-    if state.bolt.method.name == "api_6a" and state.share_of_yield > HALF_OF_YIELD * JUST_ABOVE:
-        share = 100 * state.share_of_yield
-        yield f"API 6A tightens to half of the yield strength. This is {share:.3g} % of it."
+        yield from _combined(state.plastic, state.elastic, limit)
+    if state.bolt.method.name == "heavy_hex_nut" and state.share_of_yield > HALF_OF_YIELD * JUST_ABOVE:
+        yield Finding(
+            level="look",
+            code="above_half_of_yield",
+            text=f"The tension {{value}} is {100 * state.share_of_yield:.3g} % of the yield strength. API 6A "
+            "tightens to half of it, {limit}.",
+            remedy="Check that the procedure of this flange allows it.",
+            step="make_up",
+            value=tension,
+            limit=Amount("stress", HALF_OF_YIELD * limit),
+        )
 
 
-def _combined(plastic: TighteningStress, elastic: TighteningStress | None, limit: float) -> Iterator[str]:
+def _tension_alone(state: BoltState, limit: float) -> Iterator[Finding]:
+    """What is told where torsion is not known: it comes on top of the tension."""
+    if state.share_of_yield > PERMISSIBLE_SHARE * JUST_ABOVE:
+        yield Finding(
+            level="stop",
+            code="tension_near_yield",
+            text=f"The tension alone, {{value}}, is {100 * state.share_of_yield:.3g} % of the yield "
+            "strength. Torsion of tightening comes on top, and is not known.",
+            remedy="Tighten to a lower preload, or state the frictions instead of a nut factor.",
+            step="make_up",
+            value=Amount("stress", state.tension),
+            limit=Amount("stress", PERMISSIBLE_SHARE * limit),
+        )
+
+
+def _combined(plastic: TighteningStress, elastic: TighteningStress | None, limit: float) -> Iterator[Finding]:
     share = plastic.combined / limit
     if share > PERMISSIBLE_SHARE * JUST_ABOVE:
-        yield (
-            f"Tension and torsion together reach {100 * share:.3g} % of the yield strength while "
-            "tightening. VDI 2230 allows 90 %."
+        yield Finding(
+            level="look",
+            code="combined_stress_high",
+            text=f"Tension and torsion together reach {{value}}, {100 * share:.3g} % of the yield strength. "
+            "VDI 2230 allows 90 %, {limit}.",
+            remedy="Tighten to a lower preload, or in a way that controls yield.",
+            step="make_up",
+            value=Amount("stress", plastic.combined),
+            limit=Amount("stress", PERMISSIBLE_SHARE * limit),
         )
     if elastic is not None and not elastic.combined < limit:
-        yield (
-            "With elastic torsion (JIS B 1083, older VDI 2230) the surface of the shank yields while "
-            "tightening. With plastic torsion (VDI 2230 now) it does not."
+        yield Finding(
+            level="look",
+            code="surface_yields_if_elastic",
+            text="With elastic torsion the surface of the shank reaches {value} and yields at {limit} "
+            "(JIS B 1083). With plastic torsion it does not (VDI 2230).",
+            remedy="Use the torsion that the procedure for this bolt asks for.",
+            step="make_up",
+            value=Amount("stress", elastic.combined),
+            limit=Amount("stress", limit),
         )

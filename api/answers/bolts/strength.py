@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Knowable, Source, known
-from api.reference.bolt_grades import HOW_TO_WRITE, find_grade, strength_of
+from api.reference.bolt_grades import HOW_TO_WRITE, GradeRange, find_grade, strength_of
 from api.reference.bolt_threads import CatalogueThread
 
 STATED = ("bolt_yield_strength", "bolt_proof_stress")
@@ -22,7 +23,7 @@ class Strength:
         yield_strength: minimum.
         proof: proof stress, where there is one.
         source: of the figures.
-        cautions: what differs between editions.
+        findings: what differs between editions.
     """
 
     name: str | None
@@ -30,7 +31,7 @@ class Strength:
     yield_strength: float
     proof: Knowable[float]
     source: Source
-    cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> Strength | None:
@@ -52,8 +53,20 @@ def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> 
         return None
     row = strength_of(grade, thread)
     proof = known(row.proof, f"{row.standard} has no proof stress")
-    cautions = (f"Grade {row.name}: {row.caution}.",) if row.caution else ()
-    return Strength(row.name, row.sizes, row.yield_strength, proof, row.source, cautions)
+    findings = (_editions(row),) if row.caution else ()
+    return Strength(row.name, row.sizes, row.yield_strength, proof, row.source, findings)
+
+
+def _editions(row: GradeRange) -> Finding:
+    """The finding that editions of the standard differ."""
+    return Finding(
+        level="look",
+        code="grade_differs_by_edition",
+        text=f"Grade {row.name}: {row.caution}.",
+        remedy="Check the edition on the certificate of the bolts.",
+        step="identify",
+        value=Amount("stress", row.yield_strength),
+    )
 
 
 def _stated(values: Mapping[str, Any]) -> Strength:

@@ -9,10 +9,17 @@ from types import SimpleNamespace
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.bolts.members import COMBINED, common_cautions, common_parts, common_sources, extras_of
+from api.answers.bolts.members import COMBINED, common_findings, common_parts, common_sources, extras_of
 from api.answers.bolts.request import bolt_from, load_field, preload_wanted
 from api.answers.bolts.state import BoltState, state_at
 from api.answers.shop import Shop
+from api.answers.standing_notices import (
+    COMPUTED,
+    HEAVY_HEX_NUTS,
+    STATED_NUT_FACTOR,
+    STEADY_LOAD,
+    StandingNotice,
+)
 from api.engineering.bolts.torque import preload_from_torque
 from api.engineering.provenance import Known, NotKnown, weakest_status
 from api.engineering.torque_window import End, TorqueWindow, widened
@@ -29,8 +36,8 @@ _THREAD = (
     Step("Sp", "proof stress", "of the grade at this size, or stated", "strength.proof.value", "stress", "grade"),
 )
 _WANTED = (
-    Step("Sp share", "share of the proof stress", "as given", "given.proof_fraction", "number", "request"),
-    Step("Re share", "share of the yield strength", "as given", "given.yield_fraction", "number", "request"),
+    Step("Sp share", "share of the proof stress", "as given", "given.proof_share", "number", "request"),
+    Step("Re share", "share of the yield strength", "as given", "given.yield_share", "number", "request"),
     Step("sigma", "tension on the stress area", "stated, share times strength, or F / At", "state.tension", "stress", "ISO 898-1; ASME B1.1"),
     Step("F", "preload", "stated, or sigma At", "state.preload", "force", "ISO 898-1; ASME B1.1"),
 )
@@ -54,10 +61,10 @@ def _arms(source: str, pitch: str, thread: str, face: str, bearing: str) -> tupl
 _MEAN, _FRICTION = "(Do + Di) / 2", "mu_b Dkm / 2"
 _ARMS = {
     "nut_factor": (Step("arm", "torque per preload", "K d", "arms.total", "length", "Shigley Eq. 8-27"),),
-    "exact": _arms("Shigley Eq. 8-26; ASME PCC-1 App. J", "P / 2 pi", "d2/2 tan(phi + rho') - a_P, tan(rho') = mu_t / cos 30", _MEAN, _FRICTION),
-    "iso_16047": _arms("ISO 16047", "P / 2 pi", "mu_t d2 / (2 cos 30)", _MEAN, _FRICTION),
-    "vdi_2230": _arms("VDI 2230", "0.16 P", "0.58 d2 mu_t", _MEAN, _FRICTION),
-    "api_6a": _arms("API 6A, annex", "P / 2 pi", "E (P + pi f E S) / [2 (pi E - P f S)] - a_P, E = d2, f = mu_t, S = sec 30", "(H + d + K) / 2, H = 1.5 d + K, K = 1/8 in", "f Dkm / 2"),
+    "exact_helix": _arms("Shigley Eq. 8-26; ASME PCC-1 App. J", "P / 2 pi", "d2/2 tan(phi + rho') - a_P, tan(rho') = mu_t / cos 30", _MEAN, _FRICTION),
+    "simplified_helix": _arms("ISO 16047", "P / 2 pi", "mu_t d2 / (2 cos 30)", _MEAN, _FRICTION),
+    "rounded_helix": _arms("VDI 2230", "0.16 P", "0.58 d2 mu_t", _MEAN, _FRICTION),
+    "heavy_hex_nut": _arms("API 6A, annex", "P / 2 pi", "E (P + pi f E S) / [2 (pi E - P f S)] - a_P, E = d2, f = mu_t, S = sec 30", "(H + d + K) / 2, H = 1.5 d + K, K = 1/8 in", "f Dkm / 2"),
 }
 _TORQUE = (Step("T", "torque", "F arm", "state.torque", "torque", "of the method"),)
 _PRELOAD = (
@@ -76,7 +83,7 @@ _STRESS = (
 )
 # fmt: on
 
-_NAMES = ("nut_factor", "thread_friction", "bearing_friction", "proof_fraction", "yield_fraction")
+_NAMES = ("nut_factor", "thread_friction", "bearing_friction", "proof_share", "yield_share")
 
 
 def torque_steps(state: BoltState, shop: Shop) -> tuple[Step, ...]:
@@ -111,6 +118,9 @@ def bolt_working(state: BoltState, values: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+BOLTING: tuple[StandingNotice, ...] = (STATED_NUT_FACTOR, HEAVY_HEX_NUTS, STEADY_LOAD, COMPUTED)
+"""The notices of ``/v1/torque/bolt`` and ``/v1/preload/bolt``."""
+
 NO_ENDS = NotKnown("no standard gives a bolt a minimum or a maximum torque; state a torque_tolerance")
 
 
@@ -121,19 +131,19 @@ def bolt_window(values: Mapping[str, Any], shop: Shop) -> TorqueWindow:
         NoAnswer: the faults of the bolt, ``bolt_overstressed``.
     """
     state, window = _computed(values)
-    return _with_cautions(state, window, values, shop)[0]
+    return _with_findings(state, window, values, shop)[0]
 
 
 def bolt_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """The answer of ``/v1/torque/bolt``."""
     state, window = _computed(values)
-    window, parts = _with_cautions(state, window, values, shop)
+    window, parts = _with_findings(state, window, values, shop)
     return Answer(
         result={"torque": window, **parts},
         sources=window.sources,
         status=weakest_status((*state.bolt.sources, state.bolt.strength.source)),
         assumptions=window.assumptions,
-        cautions=window.cautions,
+        findings=window.findings,
         working=bolt_working(state, values),
         steps=torque_steps(state, shop),
     )
@@ -151,15 +161,15 @@ def _computed(values: Mapping[str, Any]) -> tuple[BoltState, TorqueWindow]:
     return state, widened(window, values.get("torque_tolerance"))
 
 
-def _with_cautions(
+def _with_findings(
     state: BoltState, window: TorqueWindow, values: Mapping[str, Any], shop: Shop
 ) -> tuple[TorqueWindow, dict[str, Any]]:
     """The window with what is not its target but belongs to it, and the parts of the answer."""
     extras = extras_of(state, values, shop)
     sources = dict.fromkeys((*window.sources, *common_sources(state.bolt, extras)))
     assumptions = (*window.assumptions, *extras.assumptions)
-    cautions = tuple(common_cautions(state, extras))
-    shown = replace(window, sources=tuple(sources), assumptions=assumptions, cautions=cautions)
+    findings = tuple(common_findings(state, extras))
+    shown = replace(window, sources=tuple(sources), assumptions=assumptions, findings=findings)
     return shown, common_parts(state, extras, shop)
 
 
@@ -178,7 +188,7 @@ def bolt_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=tuple(dict.fromkeys((*bolt.sources, *common_sources(bolt, extras)))),
         status=weakest_status((*bolt.sources, bolt.strength.source)),
         assumptions=(*bolt.assumptions, *extras.assumptions),
-        cautions=tuple(common_cautions(state, extras)),
+        findings=tuple(common_findings(state, extras)),
         working=bolt_working(state, values),
         steps=preload_steps(state, shop),
     )

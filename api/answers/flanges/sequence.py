@@ -6,17 +6,19 @@ last, and a step that the gauge misses by more than 2 % of the target is told. T
 `/v1/pressure` sets.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.flanges.settings import FlangeSettings, flange_settings
-from api.answers.machines.pressure import check_machine, shown
-from api.answers.machines.setting import MachineSetting
+from api.answers.machines.pressure import check_machine, findings, shown
+from api.answers.machines.wrong_torque import Remedies
 from api.answers.shop import Shop
+from api.answers.standing_notices import COMPUTED, FLANGE_PRACTICE, FLANGE_TORQUE, StandingNotice
 from api.engineering.check_findings import findings_of
-from api.engineering.checks import Fault
+from api.engineering.checks import Amount, Fault
+from api.engineering.findings import Finding
 from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
 from api.engineering.flanges.passes import TorquePass, tightening_passes
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
@@ -31,8 +33,12 @@ PASSES = Source(
 TWICE = Source(
     "at least two circular passes", "reprint", "trade notes on flange tightening; no standard named"
 )
-NOT_PUBLISHED = (
-    f"No published practice has these steps. Published: {'; '.join(each.source.what for each in PRACTICES)}."
+NOT_PUBLISHED = Finding(
+    level="note",
+    code="steps_not_published",
+    text="No published practice has these steps. Published: "
+    f"{'; '.join(each.source.what for each in PRACTICES)}.",
+    step="make_up",
 )
 INSTRUCTIONS = {
     "snug": "Turn every nut snug, no further; then check that the gap is even all round.",
@@ -41,12 +47,8 @@ INSTRUCTIONS = {
     "check": "Where the procedure asks for it, wait at least 4 h. Then go clockwise again until no nut "
     "turns, with the flange cold and without pressure.",
 }
-FLANGE_CAUTIONS = (
-    "Order and steps are practice, which no standard requires. The procedure for this flange and its "
-    "gasket comes first. The torque of each pass is that of one bolt.",
-    "Before the first pass, clean and align faces and gasket. Lubricate threads and nut faces as the "
-    "torque assumes. Number the bolts clockwise. Do not go on with an uneven gap.",
-)
+FLANGE_BY_TORQUE: tuple[StandingNotice, ...] = (FLANGE_PRACTICE, FLANGE_TORQUE, COMPUTED)
+"""The notices of ``/v1/flange-sequence/torque``."""
 
 
 FAR_FROM_SHARE = 0.02
@@ -79,7 +81,7 @@ def flange_sequence_answer(
     Raises:
         NoAnswer: with every reason why the machine, where one is given, cannot do a pass.
     """
-    published, shares = CROSS_PATTERNS[values["bolt_count"]], values["pass_shares"]
+    published, shares = CROSS_PATTERNS[values["bolt_count"]], values["pass_percentages"]
     passes = tuple(tightening_passes(window.goal, shares))
     agreed = [practice.source for practice in PRACTICES if practice.has(shares)]
     found = flange_settings(window, joint_diameter, passes, values, shop) if "machine" in values else None
@@ -95,45 +97,57 @@ def flange_sequence_answer(
         sources=(*window.sources, published.source, PASSES, TWICE, *agreed),
         status=weakest_status((target, published.source, PASSES)),
         assumptions=window.assumptions,
-        cautions=(
-            *window.cautions,
+        cautions=window.cautions,
+        findings=(
+            *window.findings,
             *(() if agreed else (NOT_PUBLISHED,)),
             *_far_marks(passes, window.goal, found),
         ),
         table=window.table,
     )
-    return _with_setting(answer, found.last) if found else answer
+    if found is None:
+        return answer
+    told = findings(window, values, found.last, shop.policy, Remedies(window, values, shop))
+    return _with_setting(answer, found, told)
 
 
 def _setting(found: FlangeSettings | None) -> Knowable[Mapping[str, Any]]:
     if found is None:
         return NotKnown("no machine is given")
-    return Known({**shown(found.last), "checks": found.last.checks})
+    return Known({**shown(found.last), "checks": (*found.valid, *found.last.checks)})
 
 
-def _with_setting(answer: Answer, last: MachineSetting) -> Answer:
-    """The answer with all that belongs to the setting at the target."""
-    job = last.job
+def _with_setting(answer: Answer, found: FlangeSettings, told: Iterable[Finding]) -> Answer:
+    """The answer with all that belongs to the setting at the target, and what is told of it."""
+    last, job = found.last, found.last.job
     return replace(
         answer,
         sources=(*answer.sources, *job.sources),
         assumptions=(*answer.assumptions, *job.assumptions, *last.assumptions),
-        findings=(*answer.findings, *last.job.findings, *findings_of(last.checks)),
+        findings=(*findings_of(found.valid), *answer.findings, *told),
         working=job.working(*last.worked),
         profile=job.profile.version,
         steps=job.profile.kind.to_reading,
     )
 
 
-def _far_marks(passes: Sequence[TorquePass], target: float, found: FlangeSettings | None) -> Iterator[str]:
-    """A caution for each step that no mark of the gauge is close to."""
+def _far_marks(
+    passes: Sequence[TorquePass], target: float, found: FlangeSettings | None
+) -> Iterator[Finding]:
+    """A finding for each step that no mark of the gauge is close to."""
     for each, mark in zip(passes, found.marks, strict=True) if found else ():
         if each.name == "cross" and each.share and mark and each.share < 1:
             given = mark.torque / target
             if abs(given - each.share) > FAR_FROM_SHARE:
-                yield (
-                    f"The cross pass at {100 * each.share:.6g} % is set to {mark.reading}, which gives "
-                    f"{100 * given:.3g} % of the target. The gauge has no mark nearer to the step."
+                yield Finding(
+                    level="look",
+                    code="pass_far_from_its_step",
+                    text=f"The cross pass at {100 * each.share:.6g} % is set to {mark.reading}, which gives "
+                    f"{{value}}, {100 * given:.3g} % of the target. The step is {{limit}}.",
+                    remedy="Use a finer gauge, or steps that its marks fit.",
+                    step="make_up",
+                    value=Amount("torque", mark.torque),
+                    limit=Amount("torque", each.share * target),
                 )
 
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from api.answers.machines.job import job_with, profile_of, task_from
-from api.answers.machines.setting import MachineSetting, machine_setting
+from api.answers.machines.profile import validity_checks
+from api.answers.machines.setting import MachineSetting, failed, machine_setting
 from api.answers.shop import Shop
-from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.flanges.passes import TorquePass
 from api.engineering.gauges.gauge import Mark, marks_around, no_mark_in_window
 from api.engineering.machines.limits import lowest_setting_check
@@ -31,8 +32,15 @@ def of_pass(name: str) -> Iterator[None]:
 
 @dataclass(frozen=True)
 class FlangeSettings:
-    """The setting at the target, and a mark for every pass, None for one without a torque."""
+    """The setting at the target, and a mark for every pass, None for one without a torque.
 
+    Attributes:
+        valid: the checks of the profile on the day of the job.
+        last: the setting at the target.
+        marks: of the passes in their turn.
+    """
+
+    valid: tuple[Check, ...]
     last: MachineSetting
     marks: tuple[Mark | None, ...]
 
@@ -51,9 +59,14 @@ def flange_settings(
             pass, with its name before them.
     """
     job = job_with(profile_of(values, shop), task_from(values, joint_diameter))
-    last = machine_setting(window, values, job, shop.policy)
+    valid = tuple(validity_checks(job.profile.governance, job.task.as_of, shop.refuse_unfit))
+    faults = failed(valid)
+    last = None
+    with collecting(faults):
+        last = machine_setting(window, values, job, shop.policy)
+    if last is None or faults:
+        raise NoAnswer(faults)
     marks: list[Mark | None] = []
-    faults: list[Fault] = []
     for each in passes:
         mark = last.mark if each.share == 1 else None
         if mark is None and each.share is not None:
@@ -64,7 +77,7 @@ def flange_settings(
         faults += _shared_marks(passes, marks)
     if faults:
         raise NoAnswer(faults)
-    return FlangeSettings(last, tuple(marks))
+    return FlangeSettings(valid, last, tuple(marks))
 
 
 def _mark_on_the_way(last: MachineSetting, share: float) -> Mark:
@@ -104,4 +117,4 @@ def _shared_marks(passes: Sequence[TorquePass], marks: Sequence[Mark | None]) ->
         return []
     places = " and ".join(f"{value:.12g} {cross[0].unit}" for value in shared)
     text = f"more than one cross pass falls on {places}: the gauge is too coarse for these steps"
-    return [Fault("no_mark_in_window", text, "pass_shares")]
+    return [Fault("no_mark_in_window", text, "pass_percentages")]

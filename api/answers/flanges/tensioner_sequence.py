@@ -2,13 +2,15 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from math import inf
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.flanges.settings import of_pass
-from api.answers.machines.preload_pressure import preload_pressure_answer
+from api.answers.machines.preload_pressure import TENSIONING, preload_pressure_answer
 from api.answers.shop import Shop
+from api.answers.standing_notices import FIRST_GROUP, FLANGE_PRACTICE, FLANGE_TENSION, StandingNotice
+from api.engineering.checks import Amount
+from api.engineering.findings import Finding
 from api.engineering.flanges.cross_pattern import clockwise, in_order
 from api.engineering.provenance import Assumption, Source, known
 
@@ -24,17 +26,8 @@ CHECK = (
     "Set this group again to the mark of the preload. Run the nuts down as before and let off, until "
     "no nut runs down further. If one did, check the other group in the same way."
 )
-TENSIONER_CAUTIONS = (
-    "Before the first pass, clean and align faces and gasket. Run all nuts down by hand. Number the "
-    "studs clockwise.",
-    "Groups and passes are practice, which no standard requires. The procedure for this flange and its "
-    "gasket comes first. So does that of the tensioner's maker.",
-    "Check that the gap is even all round after each pass. Do not go on with an uneven gap.",
-)
-MEASURE = (
-    "The factor of the first group has no published value. Measure the stretch of some studs of both groups "
-    "after the last pass."
-)
+FLANGE_BY_TENSION: tuple[StandingNotice, ...] = (FLANGE_PRACTICE, FLANGE_TENSION, FIRST_GROUP, *TENSIONING)
+"""The notices of ``/v1/flange-sequence/preload``."""
 LET_DOWN = Assumption(
     "first_pass_factor",
     "as given",
@@ -70,7 +63,7 @@ def tensioner_sequence_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=(*last.sources, *((GROUPS, FACTOR) if first else ()), CHECKING),
         status=CHECKING.status,
         assumptions=(*last.assumptions, *((LET_DOWN,) if first else ())),
-        cautions=(*last.cautions, *(_cautions(values, last, first) if first else ())),
+        findings=(*last.findings, *(_findings(values, last, first) if first else ())),
     )
 
 
@@ -118,25 +111,41 @@ def _pass(name: str, studs: tuple[int, ...], text: str, preload: float, answer: 
     }
 
 
-def _cautions(values: Mapping[str, Any], last: Answer, first: Answer) -> Iterator[str]:
-    yield MEASURE
+def _findings(values: Mapping[str, Any], last: Answer, first: Answer) -> Iterator[Finding]:
+    """What half coverage adds: how the marks of the groups go together, and the findings of the first."""
     marks = [answer.result["gauge_setting"] for answer in (first, last)]
     ratio, factor = marks[0].value / marks[1].value, values["first_pass_factor"]
     if abs(ratio / factor - 1) > LARGEST_LOSS:
-        yield (
-            f"The ratio of the marks {marks[0]} and {marks[1]} is {ratio:.4g}; the factor is "
-            f"{factor:.4g}. The first group may keep another preload than the second."
+        yield Finding(
+            level="look",
+            code="group_ratio_off",
+            text=f"The ratio of the marks {marks[0]} and {marks[1]} is {ratio:.4g}; the factor is "
+            f"{factor:.4g}. The first group may keep another preload than the second.",
+            remedy="Measure the stretch of studs of both groups.",
+            step="make_up",
+            value=Amount("number", ratio),
+            limit=Amount("number", factor),
         )
-    if first.result["preload_upper_bound"] > values.get("preload_maximum", inf):
-        yield (
-            "The first group is set above preload_maximum. It comes below that only if the second "
-            "group relaxes it by the factor."
+    highest, maximum = first.result["preload_upper_bound"], values.get("preload_maximum")
+    if maximum is not None and highest > maximum:
+        yield Finding(
+            level="look",
+            code="first_group_above_maximum",
+            text="The first group can reach {value}; preload_maximum is {limit}. It comes below that only if "
+            "the second group relaxes it by the factor.",
+            remedy="Measure the stretch of studs of the first group after the last pass.",
+            step="make_up",
+            value=Amount("force", highest),
+            limit=Amount("force", maximum),
         )
     if marks[0].value <= marks[1].value:
-        yield (
-            f"On this gauge the first group is set to {marks[0]}, no higher than the second. Expect its "
-            "nuts to turn in the check pass."
+        yield Finding(
+            level="look",
+            code="first_group_no_higher",
+            text=f"On this gauge the first group is set to {marks[0]}, no higher than the second.",
+            remedy="Expect its nuts to turn in the check pass.",
+            step="make_up",
         )
-    for caution in first.cautions:
-        if caution not in last.cautions:
-            yield f"First pass: {caution}"
+    for finding in first.findings:
+        if finding not in last.findings:
+            yield replace(finding, text=f"First pass: {finding.text}")

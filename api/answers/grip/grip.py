@@ -21,7 +21,7 @@ from api.answers.standing_notices import (
     StandingNotice,
 )
 from api.engineering.check_findings import findings_of
-from api.engineering.checks import Amount, Check, Fault, NoAnswer, at_least, at_most, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, at_least, at_most, refuse
 from api.engineering.findings import Finding
 from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
 from api.engineering.machines.limits import diameter_check
@@ -139,7 +139,12 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     hold = _hold(values, profile)
     found = found_parts(described_parts(values, profile), hold)
     slips = slip_torque(values["squeeze"], hold.radius, hold.friction) if "squeeze" in values else None
-    checks = [*_machine_checks(values, profile, shop), *found.checks, *_squeeze_check(hold, slips)]
+    checks = [
+        *_machine_checks(values, profile, shop),
+        *found.checks,
+        *_relief_check(profile, found),
+        *_squeeze_check(hold, slips),
+    ]
     failed = [_fault(check, values) for check in checks if check.verdict == "fail"]
     if failed:
         raise NoAnswer(failed)
@@ -187,6 +192,25 @@ def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Sh
         kind="torque",
         value=values["torque"],
         limit=profile.limits.torque_rating,
+    )
+
+
+def _relief_check(profile: Profile | None, found: Found) -> Iterator[Check]:
+    """Whether the relief valve of the machine lets through what its own grip needs, on a common supply."""
+    if profile is None or profile.limits.relief is None or profile.loaded.get("grip_supply") != "common":
+        return
+    cylinder, relief = found.results["grip_cylinder"].value, profile.limits.relief
+    if cylinder is None:
+        return
+    below = cylinder["pressure"] < relief.highest * (1 - NOISE)
+    at = "relief cracking" if relief.fixed else "the highest relief cracking that can be set"
+    yield Check(
+        name="grip_relief",
+        code="grip_not_below_relief",
+        verdict="pass" if below else "fail",
+        text=f"pressure of the grip cylinder {{value}} must lie below {at}, {{limit}}",
+        value=Amount("pressure", cylinder["pressure"]),
+        limit=Amount("pressure", relief.highest),
     )
 
 

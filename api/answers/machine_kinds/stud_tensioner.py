@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NoReturn
 
 from api.answers.machine_kinds.machine_kind import Kind, Loaded, relief_of
-from api.answers.standing_notices import AXIS_OF_THE_STUD, TENSIONER_STROKE, TENSIONER_THREADS
+from api.answers.standing_notices import TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT
 from api.engineering.checks import refuse
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
@@ -62,5 +62,5 @@ KIND = Kind(
     to_reading=TO_PRESSURE,
     to_torque=(),
     cautions=cautions,
-    standing_notices=(AXIS_OF_THE_STUD, TENSIONER_STROKE, TENSIONER_THREADS),
+    standing_notices=(TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT),
 )

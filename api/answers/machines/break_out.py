@@ -94,8 +94,8 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         raise NoAnswer([_beyond_fault(job, torque, likely, limit, set_by)])
     low = job.reading(torque.low, nominal)
     exact = Range(low, likely, limit.at if high is None else high)
-    beyond = high is None or high > limit.at * (1 + NOISE)
-    relief = _relief(job, torque, exact, window.torsional_yield, values, policy)
+    relief, for_high = _relief(job, torque, exact, window.torsional_yield, values, policy)
+    beyond = high is None or high > limit.at * (1 + NOISE) or not for_high
     return BreakOut(
         job=job,
         torque=torque,
@@ -117,16 +117,16 @@ def _relief(
     joint_limit: float | None,
     values: Mapping[str, Any],
     policy: Policy,
-) -> ReliefAnswer | None:
-    """The relief for the high expectation; where the machine cannot bear that, for the likely one.
+) -> tuple[ReliefAnswer | None, bool]:
+    """The relief, and whether it lets the high expectation through; else it is that of the likely one.
 
     Raises:
         NoAnswer: ``relief_cannot_protect`` where it cannot bear that either.
     """
     try:
-        return relief_for(job, exact.high, torque.high, joint_limit, values, policy, "yield")
+        return relief_for(job, exact.high, torque.high, joint_limit, values, policy, "yield"), True
     except NoAnswer:
-        return relief_for(job, exact.likely, torque.likely, joint_limit, values, policy, "yield")
+        return relief_for(job, exact.likely, torque.likely, joint_limit, values, policy, "yield"), False
 
 
 def _made_up_torque(

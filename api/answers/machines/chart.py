@@ -1,7 +1,8 @@
 """What the chart of a machine shows: torque against the marks of its gauges, with the limits.
 
 A mark is charted if and only if the machine itself allows it, by the checks that `/v1/pressure` makes of
-every mark: the chart has no rules of its own. It has at most 21 rows a sheet, and printed worst cases are rounded outward.
+every mark: the chart has no rules of its own. It has at most 21 rows a sheet, and printed worst cases are
+rounded outward.
 """
 
 from collections.abc import Iterator, Mapping
@@ -12,11 +13,14 @@ from api.answers.answer import Answer
 from api.answers.machines.chart_marks import marks_to_set, readable
 from api.answers.machines.job import Job, job_with, task_from, uncertainty_of
 from api.answers.machines.profile import Profile, validity_checks
+from api.answers.machines.relief import highest_relief
 from api.answers.machines.setting import AtMark, at_mark, if_calibrated
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, Check, NoAnswer
 from api.engineering.gauges.gauge import Reading, working_range
+from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.limits import diameter_check
+from api.engineering.machines.relief import Relief
 from api.engineering.provenance import Knowable, Known
 
 LimitShown = dict[str, Any]
@@ -41,10 +45,11 @@ def limits_shown(job: Job, highest_torque: float | None) -> Iterator[LimitShown]
     limits = job.profile.limits
     yield _of_torque("torque_rating", "torque rating of the machine", limits.torque_rating)
     if highest_torque is not None:
-        name, where = ("torque_at_relief", "at full relief flow") if limits.relief else _AT_LARGEST_PULL
+        name, where = _AT_RELIEF if limits.relief else _AT_LARGEST_PULL
         yield _of_torque(name, f"torque {where}", highest_torque)
 
 
+_AT_RELIEF = ("torque_at_relief", "at full relief flow")
 _AT_LARGEST_PULL = ("torque_at_largest_pull", "at the largest pull")
 
 
@@ -60,8 +65,7 @@ def _readings(job: Job) -> Iterator[tuple[str, str, float]]:
         yield "calibrated_from", "calibrated from", lowest
         yield "calibrated_to", "calibrated to", highest
     if limits.relief:
-        yield "relief_cracking", "relief valve begins to open", limits.relief.cracking
-        yield "relief_full_flow", "relief valve passes all flow", limits.relief.full_flow
+        yield from _relief(job, limits.relief)
     if limits.largest_pull is not None:
         yield "largest_pull", "largest line pull", limits.largest_pull
     for part, rated in limits.rated.items():
@@ -69,11 +73,25 @@ def _readings(job: Job) -> Iterator[tuple[str, str, float]]:
     yield "gauge_end", "end of the dial", gauge.last_reading
 
 
+def _relief(job: Job, relief: Relief) -> Iterator[tuple[str, str, float]]:
+    """Where a fixed valve opens; where another can be set, and up to where it protects the machine."""
+    if relief.fixed:
+        yield "relief_cracking", "relief valve begins to open", relief.cracking
+        yield "relief_full_flow", "relief valve passes all flow", relief.full_flow
+        return
+    yield "relief_setting_from", "relief can be set from", relief.lowest
+    yield "relief_setting_to", "relief can be set to", relief.highest
+    protects = highest_relief(job, relief)
+    if protects > 0:
+        yield "relief_protects", "relief protects the machine if set up to", protects
+    yield "relief_full_flow", "relief at its highest passes all flow", relief.full_flow
+
+
 def _of_torque(name: str, text: str, torque: float) -> LimitShown:
     return {"name": name, "text": text, "reading": None, "amount": Amount("torque", torque)}
 
 
-OPERATIONS = ("make_up", "break_out")
+OPERATIONS: tuple[Operation, ...] = ("make_up", "break_out")
 ROWS = 21
 """Rows of a sheet with digits that can be read from the machine."""
 EVERY = 1000
@@ -199,7 +217,16 @@ def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
     if not job.making_up:
         yield "Break-out: this is machine output, not joint demand. Never exceed the last mark."
     yield from (notice.text for notice in job.profile.notices)
-    if highest is None or highest > job.profile.limits.torque_rating:
+    limits = job.profile.limits
+    if (
+        limits.relief
+        and not limits.relief.fixed
+        and highest_relief(job, limits.relief) < limits.relief.highest
+    ):
+        most = highest_relief(job, limits.relief) / job.gauge.unit_in_si
+        shown = Reading(float(f"{most:.4g}"), job.gauge.unit)
+        yield f"Set relief to at most {shown}. Above that its full flow overloads the machine."
+    elif highest is None or highest > limits.torque_rating:
         what = "is not known" if highest is None else "is above its torque rating"
         yield f"The torque that this machine can reach {what}. Only the setting limits it."
 

@@ -9,7 +9,18 @@ from api.answers.machine_kinds import stud_tensioner
 from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.shop import Shop
-from api.engineering.checks import Check, Fault, NoAnswer, collecting, refuse
+from api.answers.standing_notices import (
+    COMPUTED,
+    TENSIONER_AXIS,
+    TENSIONER_LIMITS,
+    TENSIONER_LOSS,
+    TENSIONER_SCATTER,
+    TENSIONER_SEAT,
+    StandingNotice,
+)
+from api.engineering.check_findings import findings_of
+from api.engineering.checks import Amount, Check, Fault, NoAnswer, collecting, refuse
+from api.engineering.findings import Finding
 from api.engineering.gauges.gauge import Gauge, Mark, marks_around, marks_in_window
 from api.engineering.machines.stud_tensioner import StudTensioner
 from api.engineering.machines.tensioner_checks import (
@@ -25,14 +36,15 @@ STATED = Source("preload, load-loss factor and stud", "stated", "the caller")
 YIELD = Source("95 % of the yield of the stud", "read", "trade guidance; no standard says so")
 USUAL_LOSS = 1.10
 """Least load-loss factor of the rule of thumb in two trade notes (read); no standard."""
-SCATTER = (
-    "The bounds hold the error of the gauge only. Preload also scatters from stud to stud: 15 % either "
-    "way for hydraulic tensioners (published table, NASA). Measure the stretch where it matters."
+TENSIONING: tuple[StandingNotice, ...] = (
+    TENSIONER_AXIS,
+    TENSIONER_LIMITS,
+    TENSIONER_SEAT,
+    TENSIONER_LOSS,
+    TENSIONER_SCATTER,
+    COMPUTED,
 )
-THIS_STUD = (
-    "The load-loss factor holds for this stud and its length between the nuts. Another stud "
-    "has its own factor."
-)
+"""The notices of ``/v1/preload-pressure``."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +95,7 @@ def preload_pressure_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         },
         sources=(profile.kind.source, STATED, YIELD, _accuracy(gauge)),
         status="stated",
-        cautions=tuple(_cautions(duty, passed_over, checks)),
+        findings=tuple(_findings(gauge, duty, passed_over, checks)),
         working={"duty": duty, "tool_load": duty.tool.tool_load(duty.reading)},
         profile=profile.version,
         steps=profile.kind.to_reading,
@@ -155,18 +167,35 @@ def _shown(gauge: Gauge, duty: PreloadDuty, found: _AtMark) -> dict[str, Any]:
     }
 
 
-def _cautions(duty: PreloadDuty, passed_over: Mark | None, checks: Iterable[Check]) -> Iterator[str]:
-    yield THIS_STUD
-    yield SCATTER
-    if duty.tool.load_loss_factor < USUAL_LOSS:
-        yield (
-            "The load-loss factor is below 1.10, the lowest in trade notes. If it is too low, the "
-            "remaining preload is lower than shown."
+def _findings(
+    gauge: Gauge, duty: PreloadDuty, passed_over: Mark | None, checks: Iterable[Check]
+) -> Iterator[Finding]:
+    yield from findings_of(checks)
+    loss = duty.tool.load_loss_factor
+    if loss < USUAL_LOSS:
+        yield Finding(
+            level="look",
+            code="load_loss_factor_low",
+            text=f"The load-loss factor {loss:.10g} is below {USUAL_LOSS:.2f}, the lowest in trade notes. If "
+            "it is too low, the remaining preload is lower than shown.",
+            remedy="Measure the stretch of a stud before and after the tool is let off.",
+            step="make_up",
+            value=Amount("number", loss),
+            limit=Amount("number", USUAL_LOSS),
+        )
+    if gauge.connected_at == "pump":
+        yield Finding(
+            level="note",
+            code="gauge_at_pump",
+            text="The gauge is connected at the pump. During flow it reads higher than the tool has.",
+            remedy="Read it when the flow has stopped.",
+            step="read",
         )
     if passed_over:
-        yield (
-            f"The mark nearest the target, {passed_over.reading}, fails a limit. The mark shown fails none."
+        yield Finding(
+            level="note",
+            code="nearest_mark_not_used",
+            text=f"The mark nearest the target, {passed_over.reading}, fails a limit. The mark shown fails "
+            "none.",
+            step="limit",
         )
-    for check in checks:
-        if check.caution:
-            yield check.caution

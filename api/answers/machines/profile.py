@@ -1,7 +1,5 @@
 """A machine's profile: read from a folder or a request, and whether it governs on the day of the job."""
 
-import hashlib
-import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -11,17 +9,15 @@ from typing import Any
 from api.answers.answer import ProfileVersion
 from api.answers.machine_kinds.machine_kind import Kind, arm_moment_of, gauge_of, half_widths_of
 from api.answers.machine_kinds.registry import KINDS
+from api.answers.shop_file import hash_of, read_json_file
 from api.answers.standing_notices import GAUGE_AT_PUMP, StandingNotice
 from api.engineering.checks import Check, Verdict
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.limits import Limits
 from schemas.core.faults import InvalidInput
-from schemas.core.strict_json import Malformed, read_json
+from schemas.core.strict_json import Malformed
 from schemas.machines.profile import load_profile
-
-LARGEST_FILE = 64 * 1024
-"""Bytes of a profile file; more is no profile."""
 
 
 @dataclass(frozen=True)
@@ -86,8 +82,7 @@ class ProfileFolder:
 
 def profile_from(given: Mapping[str, Any], loaded: Mapping[str, Any]) -> Profile:
     """The profile of a checked request member or file."""
-    canonical = json.dumps(given, sort_keys=True, separators=(",", ":")).encode()
-    version = ProfileVersion(loaded["id"], loaded["revision"], hashlib.sha256(canonical).hexdigest()[:12])
+    version = ProfileVersion(loaded["id"], loaded["revision"], hash_of(given))
     kind = KINDS[loaded["kind"]]
     half_widths, arm_angle = half_widths_of(loaded)
     return Profile(
@@ -144,11 +139,7 @@ def read_folder(folder: Path | None) -> ProfileFolder:
 
 
 def _read_file(path: Path) -> Profile:
-    if path.is_symlink() or not path.is_file():
-        raise OSError("not a regular file")
-    if path.stat().st_size > LARGEST_FILE:
-        raise OSError(f"larger than {LARGEST_FILE} bytes")
-    given = read_json(path.read_bytes())
+    given = read_json_file(path)
     return profile_from(given, load_profile(given))
 
 

@@ -171,6 +171,11 @@ def machine_ends(job: Job) -> dict[str, float]:
     return ends
 
 
+def highest_relief(job: Job, relief: Relief) -> float:
+    """The highest cracking pressure at which full flow overloads no part of the machine, Pa; may be < 0."""
+    return min(machine_ends(job).values()) - relief.override
+
+
 def _pressure_at(job: Job, torque: float) -> float | None:
     """The reading at which the highest efficiency gives a torque, Pa; None where that is not known."""
     try:

@@ -274,8 +274,8 @@ def _far_from_target(goal: Goal, around: tuple[Mark | None, Mark | None]) -> NoA
     marks = {name: mark for name, mark in zip(("below", "above"), around, strict=True) if mark}
     given = ", ".join(f"the mark {mark.reading} gives {{{name}}}" for name, mark in marks.items())
     text = (
-        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}: {given or 'none is near'}; "
-        "without a known minimum and maximum Dialset uses no mark farther off"
+        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}: "
+        f"{given or 'none is near'}; without a known minimum and maximum Dialset uses no mark farther off"
     )
     amounts = {name: Amount("torque", mark.torque) for name, mark in marks.items()}
     amounts["target"] = Amount("torque", goal.target)

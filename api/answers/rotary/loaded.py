@@ -53,13 +53,15 @@ class Loaded:
         return "pin" if pin < box else "box"
 
 
-def loaded_joint(values: Mapping[str, Any]) -> Loaded:
+def loaded_joint(values: Mapping[str, Any], *, standard_steel: bool) -> Loaded:
     """The joint of a request at its applied torque and, where one is given, its tension.
+
+    ``standard_steel``: whether a collar that states no yield strength is taken to be of standard steel.
 
     Raises:
         NoAnswer: the faults of the joint, ``torsional_yield_exceeded``, ``pin_yield_exceeded``.
     """
-    joint = joint_from({**values, **ANY_STRESS})
+    joint = joint_from({**values, **ANY_STRESS}, standard_steel=standard_steel)
     made = make_up(
         joint.thread,
         joint.outside_diameter,

@@ -10,24 +10,25 @@ from itertools import takewhile
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.rotary.findings import bending_strength_ratio_of, joint_findings
 from api.answers.rotary.loaded import Loaded, loaded_joint
 from api.answers.rotary.preload_notes import (
     BREAK_IN,
-    CAUTIONS,
     OTHER_STANDARDS,
     TENSION,
     break_in_advice,
-    cautions,
     factors,
+    preload_findings,
 )
 from api.answers.rotary.request import Joint
 from api.answers.rotary.torque import COMPOUND, FORMULA, NO_RATIO, RATIO, ROTARY_STEPS
 from api.answers.shop import Shop, withheld
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
-from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
+from api.engineering.rotary.bending_strength_ratio import accepted_range
 from api.engineering.rotary.preload import TensionLimits, pin_yield_tension, torsional_yield
 from api.engineering.rotary.torque import MakeUp
 from api.engineering.working import Step
+from api.reference.collar_steel import STEELS
 
 _TORQUE = "API RP 7G App. A"
 _YIELD = "the caller, or API RP 7G"
@@ -122,19 +123,17 @@ def state_part(loaded: Loaded, tension: float | None, told: bool) -> Knowable[Ma
 
 def ratio_part(joint: Joint) -> dict[str, Any] | None:
     """Bending strength ratio of a drill collar; None for a tool joint, for which no range is published."""
-    if joint.component != "drill_collar":
+    ratio = bending_strength_ratio_of(joint)
+    if ratio is None:
         return None
-    low, high = accepted_range(joint.outside_diameter)
-    value = bending_strength_ratio(joint.connection.geometry, joint.outside_diameter, joint.bore)
+    value, low, high = ratio["value"], ratio["accepted_minimum"], ratio["accepted_maximum"]
     other = OTHER_MINIMUM if (low, high) == accepted_range(0.0) else None
     if value < low:
         within = "below_but_accepted_by_others" if other and value >= other else "below"
     else:
         within = "above" if value > high else "yes"
     return {
-        "value": value,
-        "accepted_minimum": low,
-        "accepted_maximum": high,
+        **ratio,
         "within_range": within,
         "other_standards_minimum": other,
     }
@@ -173,11 +172,13 @@ def rotary_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     Raises:
         NoAnswer: the faults of the joint, ``torsional_yield_exceeded``, ``pin_yield_exceeded``.
     """
-    loaded = loaded_joint(values)
+    steel_told = all(each.source.status in shop.accepted_statuses for each in STEELS)
+    loaded = loaded_joint(values, standard_steel=steel_told)
     joint, made = loaded.joint, loaded.made_up
     told = TENSION.status in shop.accepted_statuses
     sources = (FORMULA, COMPOUND, *joint.sources)
     ratio = ratio_part(joint)
+    findings = (*joint_findings(joint), *preload_findings(loaded, told))
     given = {member: f"{member}_yield_strength" in values for member in ("pin", "box")}
     result = {
         "preload": loaded.preload,
@@ -196,10 +197,10 @@ def rotary_preload_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     extra: tuple[Source, ...] = (RATIO, OTHER_STANDARDS) if ratio else (BREAK_IN,)
     return Answer(
         result=result,
-        sources=(*sources, TENSION, *extra),
+        sources=(*sources, *joint.yield_sources, TENSION, *extra),
         status=weakest_status(sources),
         assumptions=joint.assumptions,
-        cautions=(*cautions(loaded, ratio, told), *CAUTIONS),
+        findings=findings,
         working=_working(loaded, values, told),
         steps=ROTARY_PRELOAD_STEPS,
     )

@@ -1,14 +1,21 @@
 """What the preload of a rotary shouldered joint rests on, and how a new one is broken in."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 
 from api.answers.rotary.loaded import Loaded
 from api.answers.rotary.request import REFERENCE_COMPOUND, Joint
 from api.answers.rotary.torque import COMPOUND, FORMULA, RATIO
+from api.answers.standing_notices import (
+    COMPUTED,
+    PRELOAD_ESTIMATE,
+    PRELOAD_SCATTERS,
+    SECTIONS_COMPUTED,
+)
+from api.engineering.checks import Amount
+from api.engineering.findings import Finding
 from api.engineering.provenance import Source
 from api.engineering.rotary.torque import FRICTION
-from api.engineering.thread_geometry import pin_nose_root_diameter
 from api.reference.connections import usual_stress_level
 
 TENSION = Source(
@@ -36,55 +43,64 @@ TOOL_JOINT_ADVICE = Source(
 )
 MOST_OF_COLLAR = 1.1 + 1e-3
 """Preload over that of the table from which a drill collar is above its usual range (from memory)."""
-CAUTIONS = (
-    "Separation and tension are an estimate. Stiffness is taken proportional to area, and pin and box "
-    "as equally long. Bending, pressure, temperature and shock are not in it. It has no margin.",
-    "Dialset computes only the pin 3/4 in from its shoulder, the box 3/8 in from its shoulder, and "
-    "their contact. It does not compute the pipe body, the upset or the threads.",
-    "The preload is for the compound friction factor used here. It assumes a coefficient of friction "
-    "of 0.08 with the reference compound. Another compound gives another preload. Real friction "
-    "scatters from make-up to make-up, and the preload with it.",
-)
+PRELOAD_NOTICES = (COMPUTED, PRELOAD_ESTIMATE, SECTIONS_COMPUTED, PRELOAD_SCATTERS)
+"""What holds for every preload of a rotary shouldered joint."""
 
 
-def cautions(loaded: Loaded, ratio: Mapping[str, Any] | None, told: bool) -> Iterator[str]:
-    """The cautions of this very answer."""
+def preload_findings(loaded: Loaded, told: bool) -> Iterator[Finding]:
+    """What is to be looked at in this preload; the joint itself has its own findings."""
     joint, made = loaded.joint, loaded.made_up
     usual = usual_stress_level(joint.component, joint.connection)
-    share = loaded.preload / min(made.Ap, made.Ab) / usual.stress
+    stress = loaded.preload / min(made.Ap, made.Ab)
+    share = stress / usual.stress
     if joint.component == "drill_collar" and share < 1 - 1e-3:
-        yield (
-            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi. "
-            "That level is a minimum for drill collars. The shoulder may open in bending."
+        yield _unusual(
+            "preload_below_usual",
+            stress,
+            usual.stress,
+            "The stress is {value}. API RP 7G has {limit} as the least for drill collars. The shoulder may "
+            "open in bending.",
+            "Break it out, and make it up to its table torque.",
         )
     if joint.component == "drill_collar" and share > MOST_OF_COLLAR:
-        yield (
-            f"The preload is {share:.3g} of that at the stress level of API RP 7G, {usual.printed} psi. "
-            "Its usual range for drill collars ends at 1.1 (from memory)."
+        yield _unusual(
+            "preload_above_usual",
+            stress,
+            1.1 * usual.stress,
+            "The stress is {value}. The usual range of drill collars ends at {limit} (from memory).",
+            "Break it out, and inspect pin and box.",
         )
     if joint.component == "tool_joint" and abs(share - 1) > 0.01:  # print rounds to 100 ft-lb
-        yield (
-            f"The preload is {share:.3g} of that at the stress level API RP 7G recommends for tool joints, "
-            f"{usual.printed} psi."
-        )
-    if ratio and ratio["within_range"] != "yes":
-        yield (
-            f"The bending strength ratio {ratio['value']:.2f} is outside "
-            f"{ratio['accepted_minimum']:.2f} to {ratio['accepted_maximum']:.2f}, the range of API RP "
-            "7G-2 at this diameter."
+        yield _unusual(
+            "preload_not_usual",
+            stress,
+            usual.stress,
+            "The stress is {value}. API RP 7G recommends {limit} for tool joints.",
+            "Compare the torque with the one that was ordered.",
         )
     if loaded.state and told and loaded.state.separated:
-        yield "At this tension the shoulder separates. It no longer seals and no longer shields the pin."
-    if not joint.bore < pin_nose_root_diameter(joint.thread):
-        yield (
-            "The pin bore is not smaller than the thread root at the pin nose. The last threads have "
-            "no wall below them. Check the bore."
+        yield Finding(
+            level="stop",
+            code="shoulder_separates",
+            text="At {value} of tension the shoulder separates. It no longer seals and no longer shields the "
+            "pin.",
+            step="verdict",
+            remedy="Keep the tension below {limit}.",
+            value=Amount("force", loaded.state.pin_force),
+            limit=Amount("force", loaded.limits.Po),
         )
-    if joint.edition == "1998":
-        yield (
-            "Edition 1998 lets the shoulder radius grow with the outside diameter. Use it only to "
-            "check old print."
-        )
+
+
+def _unusual(code: str, stress: float, limit: float, text: str, remedy: str) -> Finding:
+    return Finding(
+        level="look",
+        code=code,
+        text=text,
+        step="verdict",
+        remedy=remedy,
+        value=Amount("stress", stress),
+        limit=Amount("stress", limit),
+    )
 
 
 def break_in_advice(joint: Joint) -> list[dict[str, str]]:
@@ -127,10 +143,12 @@ def _of_torque(joint: Joint) -> Iterator[tuple[str, str, Source]]:
 def _of_yield(joint: Joint, yields_given: dict[str, bool]) -> Iterator[tuple[str, str, Source]]:
     usual = next((each for each in joint.sources if each.what.startswith("yield strength")), None)
     for member, strength in (("pin", joint.pin_yield), ("box", joint.box_yield)):
+        source = usual or next(iter(joint.yield_sources), None)
+        assumed = next((each for each in joint.assumptions if each.field == f"{member}_yield_strength"), None)
         if yields_given[member]:
             yield f"yield strength of the {member}", "as given", Source("", "stated", "the caller")
-        elif strength is not None and usual is not None:
-            yield f"yield strength of the {member}", "120,000 psi", usual
+        elif strength is not None and source is not None and assumed is not None:
+            yield f"yield strength of the {member}", assumed.value, source
 
 
 def _of_tension() -> Iterator[tuple[str, str, Source]]:

@@ -1,14 +1,18 @@
 """A loaded request becomes a joint: its connection is found, usual values are filled in and listed."""
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from api.engineering.checks import Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.provenance import Assumption, Source
+from api.engineering.rotary.bending_strength_ratio import bending_strength_ratio
+from api.engineering.rotary.plausibility import highest_plausible_ratio
 from api.engineering.rotary.torque import check_geometry
 from api.engineering.thread_geometry import ThreadGeometry
+from api.reference.bit_torque import BIT_TORQUES, BitTorque
+from api.reference.collar_steel import collar_steel
 from api.reference.connections import (
     Connection,
     Strength,
@@ -18,6 +22,7 @@ from api.reference.connections import (
     usual_stress_level,
 )
 from api.reference.make_up_torque import SAME_STRESS
+from api.reference.string_parts import BIT, FOLLOWED, rule_of
 
 OTHER_WAYS = (
     "its maker's torque can be given with family=stated on /v1/pressure, naming the maker's sheet in "
@@ -30,14 +35,25 @@ REFERENCE_COMPOUND = Assumption(
 )
 LATEST_EDITION = Assumption("edition", "2003", "not given; shoulder radius capped as in Addendum 1 (2003)")
 BY_FORMULA = Assumption("basis", "formula", "not given")
+PLAIN_FACE = Assumption("low_torque_face", "false", "not given; it does not enter the torque of a bit")
+ROLLER_CONE = Assumption(
+    "component", "bit", "a roller-cone bit; Dialset has no table of fixed-cutter bits: state their torque"
+)
+NOT_OF_A_BIT = ("pin_stress_level", "box_stress_level", "basis")
+"""Fields that do not enter the torque of a bit, which is a range of its table."""
 
 
 @dataclass(frozen=True)
 class Joint:
-    """A rotary shouldered joint with every value that its torque needs, SI."""
+    """A rotary shouldered joint with every value that its torque needs, SI.
+
+    ``part`` is the part of the string by its name, ``component`` the one whose rule it follows. ``bit`` is
+    the range of a bit. ``yield_sources`` are those of the yield strengths alone, which decide no torque.
+    """
 
     connection: Connection
     thread: ThreadGeometry
+    part: str
     component: str
     outside_diameter: float
     bore: float
@@ -51,6 +67,13 @@ class Joint:
     basis: str
     sources: tuple[Source, ...]
     assumptions: tuple[Assumption, ...]
+    yield_sources: tuple[Source, ...] = ()
+    bit: BitTorque | None = None
+
+    @property
+    def part_name(self) -> str:
+        """The part of the string in words."""
+        return self.part.replace("_", " ")
 
     def at_usual_stress(self, member: str) -> bool:
         """Whether a member (pin or box) is at the stress level of the standard's own tables."""
@@ -58,15 +81,18 @@ class Joint:
         return abs(stress - usual_stress_level(self.component, self.connection).stress) < SAME_STRESS
 
 
-def joint_from(values: Mapping[str, Any]) -> Joint:
+def joint_from(values: Mapping[str, Any], *, standard_steel: bool = True) -> Joint:
     """The joint that a request describes.
+
+    ``standard_steel``: whether a collar that states no yield strength is taken to be of standard steel.
 
     Raises:
         NoAnswer: with all of ``unknown_connection``, ``not_defined_by_formula``,
             ``low_torque_face_required``, ``no_low_torque_face``, ``edition_not_for_collars``,
-            ``above_yield_strength`` and ``impossible_geometry`` that apply.
+            ``not_of_a_bit``, ``no_bit_torque``, ``above_yield_strength``, ``impossible_geometry`` and
+            ``size_to_confirm`` that apply.
     """
-    faults = list(_edition_faults(values))
+    faults = [*_edition_faults(values), *_bit_faults(values)]
     connection, low_torque_face = None, False
     with collecting(faults):
         connection = _connection(values["connection"])
@@ -74,20 +100,51 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
         raise NoAnswer(faults)
     with collecting(faults):
         low_torque_face = _low_torque_face(values, connection)
-    joint = _joint(values, connection, low_torque_face)
+    joint = _joint(values, connection, low_torque_face, standard_steel)
     faults += _strength_faults(joint)
     with collecting(faults):
         check_geometry(joint.thread, joint.outside_diameter, joint.bore)
+        joint = _confirmed(joint, confirmed=values.get("confirm_size", False))
+    if values["component"] == BIT and joint.bit is None:
+        faults.append(_no_bit(connection))
     if faults:
         raise NoAnswer(faults)
     return joint
 
 
-def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: bool) -> Joint:
+def _confirmed(joint: Joint, *, confirmed: bool) -> Joint:
+    """The joint, with the sizes that had to be confirmed among its assumptions.
+
+    Raises:
+        NoAnswer: ``size_to_confirm`` where they had to be, and were not.
+    """
+    ratio = bending_strength_ratio(joint.connection.geometry, joint.outside_diameter, joint.bore)
+    limit = highest_plausible_ratio(joint.outside_diameter)
+    if ratio <= limit:
+        return joint
+    if not confirmed:
+        raise refuse(
+            "size_to_confirm",
+            "the bending strength ratio of these sizes is {ratio}, beyond {limit}, twice the highest that is "
+            f"accepted: measure again, and check that it is {joint.connection.designation}",
+            "box_outside_diameter",
+            "other sizes; or confirm_size=true where connection, outside diameter and bore are right",
+            ratio=Amount("number", ratio),
+            limit=Amount("number", limit),
+        )
+    reason = f"sizes confirmed by the caller; their bending strength ratio is {ratio:.3g}, beyond {limit:.3g}"
+    return replace(joint, assumptions=(*joint.assumptions, Assumption("confirm_size", "true", reason)))
+
+
+def _joint(
+    values: Mapping[str, Any], connection: Connection, low_torque_face: bool, standard_steel: bool
+) -> Joint:
     """The joint with its usual values filled in, each listed as an assumption."""
-    component = values["component"]
+    part = values["component"]
+    component = rule_of(part)
     sources = [connection.source]
-    assumptions: list[Assumption] = []
+    assumptions = [FOLLOWED[part]] if part in FOLLOWED else []
+    yield_sources: list[Source] = []
 
     def given_or(field: str, usual: Strength) -> float:
         given: float | None = values.get(field)
@@ -100,7 +157,16 @@ def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: b
 
     def yield_strength(field: str) -> float | None:
         usual = usual_strength(component, "yield_strength", connection)
-        return values.get(field) if usual is None else given_or(field, usual)
+        if usual is not None:
+            return given_or(field, usual)
+        given: float | None = values.get(field)
+        if given is not None or component != "drill_collar" or not standard_steel:
+            return given
+        steel = collar_steel(values["box_outside_diameter"])
+        if steel.source not in yield_sources:
+            yield_sources.append(steel.source)
+        assumptions.append(steel.assumed_for(field))
+        return steel.strength
 
     def choice(assumed: Assumption, default: Any) -> Any:
         if assumed.field in values:
@@ -108,10 +174,13 @@ def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: b
         assumptions.append(assumed)
         return default
 
+    if component == BIT:
+        return _bit(values, connection, low_torque_face, choice, assumptions)
     stress_level = usual_stress_level(component, connection)
     return Joint(
         connection=connection,
         thread=connection.with_low_torque_face() if low_torque_face else connection.geometry,
+        part=part,
         component=component,
         outside_diameter=values["box_outside_diameter"],
         bore=values["pin_bore"],
@@ -125,6 +194,40 @@ def _joint(values: Mapping[str, Any], connection: Connection, low_torque_face: b
         basis=choice(BY_FORMULA, "formula"),
         sources=tuple(sources),
         assumptions=tuple(assumptions),
+        yield_sources=tuple(yield_sources),
+    )
+
+
+def _bit(
+    values: Mapping[str, Any],
+    connection: Connection,
+    low_torque_face: bool,
+    choice: Callable[[Assumption, Any], Any],
+    assumptions: list[Assumption],
+) -> Joint:
+    """The joint of a bit: no stress level enters its torque, see `api.answers.rotary.bit`."""
+    bit = BIT_TORQUES.get(connection.designation)
+    assumptions.append(ROLLER_CONE)
+    if connection.low_torque_face_counterbore is not None and "low_torque_face" not in values:
+        assumptions.append(PLAIN_FACE)
+    return Joint(
+        connection=connection,
+        thread=connection.with_low_torque_face() if low_torque_face else connection.geometry,
+        part=BIT,
+        component=BIT,
+        outside_diameter=values["box_outside_diameter"],
+        bore=values["pin_bore"],
+        pin_stress=0.0,
+        box_stress=0.0,
+        pin_yield=values.get("pin_yield_strength"),
+        box_yield=values.get("box_yield_strength"),
+        low_torque_face=low_torque_face,
+        compound_friction_factor=choice(REFERENCE_COMPOUND, 1.0),
+        edition="2003",
+        basis="range",
+        sources=(connection.source, *([bit.source] if bit else ())),
+        assumptions=tuple(assumptions),
+        bit=bit,
     )
 
 
@@ -152,7 +255,7 @@ def _connection(name: str) -> Connection:
 def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
     given: bool | None = values.get("low_torque_face")
     counterbore = connection.low_torque_face_counterbore
-    if counterbore is not None and given is None:
+    if counterbore is not None and given is None and values["component"] != BIT:
         raise refuse(
             "low_torque_face_required",
             f"{connection.designation} may have a low torque face with a counterbore of "
@@ -171,9 +274,27 @@ def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
 
 
 def _edition_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
-    if values.get("edition") == "1998" and values["component"] == "drill_collar":
+    if values.get("edition") == "1998" and rule_of(values["component"]) != "tool_joint":
         text = "the drill-collar table caps the shoulder radius in every edition; 1998 is for tool joints"
         yield Fault("edition_not_for_collars", text, "edition")
+
+
+def _bit_faults(values: Mapping[str, Any]) -> Iterator[Fault]:
+    if values["component"] == BIT:
+        for name in NOT_OF_A_BIT:
+            if name in values:
+                text = "the torque of a bit is a range by its connection; this field does not enter it"
+                yield Fault("not_of_a_bit", text, name, accepted="this field left out")
+
+
+def _no_bit(connection: Connection) -> Fault:
+    known = ", ".join(BIT_TORQUES)
+    return Fault(
+        "no_bit_torque",
+        f"Dialset has no torque range of a bit with {connection.designation}; {OTHER_WAYS}",
+        "connection",
+        accepted=f"for a bit one of: {known}",
+    )
 
 
 def _strength_faults(joint: Joint) -> Iterator[Fault]:
@@ -187,4 +308,5 @@ def _strength_faults(joint: Joint) -> Iterator[Fault]:
                 f"the stress level of the {member}, {{stress}}, is above its yield strength {{limit}}",
                 f"{member}_stress_level",
                 {"stress": Amount("stress", stress), "limit": Amount("stress", limit)},
+                f"at most the yield strength; a stronger {member} has its own in {member}_yield_strength",
             )

@@ -7,7 +7,7 @@ The status of an answer is that of its target. The 10 % above a drill-collar val
 `maximum_status` says so. That window holds only where the weaker member is at the stress level of the
 standard; otherwise both ends are open, with that reason.
 
-A pin bore above the thread root at the nose is a caution, not a refusal: print has such rows (2-3/8 REG,
+A pin bore above the thread root at the nose is to be looked at, not refused: print has such rows (2-3/8 REG,
 1-3/4 in). One that leaves no metal at the nose is refused.
 """
 
@@ -16,15 +16,16 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.policy import Policy
+from api.answers.rotary.bit import bit_at_its_torque, bit_window
+from api.answers.rotary.findings import bending_strength_ratio_of, joint_findings
 from api.answers.rotary.request import Joint, joint_from
-from api.answers.shop import Shop
+from api.answers.shop import Shop, withheld
 from api.engineering.checks import Amount, Fault, NoAnswer, refuse
-from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
-from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
+from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
 from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
 from api.engineering.rotary.torque import MakeUp, make_up
-from api.engineering.thread_geometry import pin_nose_root_diameter
-from api.engineering.torque_window import End, TorqueWindow, widened
+from api.engineering.torque_window import End, TorqueWindow
 from api.engineering.working import Step
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 
@@ -167,10 +168,9 @@ NO_WINDOW = {
 
 YIELD = "the make-up formula at the yield strength of each member, for the compound friction factor shown"
 NO_YIELD = (
-    "needs pin_yield_strength and box_yield_strength: the material of a drill collar is not fixed by its "
-    "connection"
+    "needs pin_yield_strength and box_yield_strength: the material of a bit is not fixed by its connection"
 )
-NO_RATIO = "its accepted range is that of drill collars; none is published for tool joints"
+NO_RATIO = "its accepted range is that of drill collars; none is published for tool joints and bits"
 NO_ROW = "no published row for exactly this joint is held"
 
 
@@ -183,21 +183,23 @@ class RotaryResult:
     window: TorqueWindow
 
 
-def rotary_window(values: Mapping[str, Any], _: Shop) -> TorqueWindow:
+def rotary_window(values: Mapping[str, Any], shop: Shop) -> TorqueWindow:
     """The torque window of a rotary shouldered joint from its loaded request."""
-    found = rotary_result(values)
+    found = rotary_result(values, shop.policy)
     joint = found.joint
     size = joint.outside_diameter, joint.thread.counterbore
     return replace(found.window, opening_moment=shoulder_opening_moment(found.made_up.preload, *size))
 
 
-def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
-    """Computes one joint.
+def rotary_result(values: Mapping[str, Any], policy: Policy) -> RotaryResult:
+    """Computes one joint; where it has no window, the policy of the shop may say how wide it is.
 
     Raises:
         NoAnswer: impossible geometry, an unknown or undefined connection, no published row.
     """
     joint = joint_from(values)
+    if joint.bit:
+        joint = bit_at_its_torque(joint, joint.bit)
     made_up = make_up(
         joint.thread,
         joint.outside_diameter,
@@ -207,6 +209,15 @@ def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
         joint.compound_friction_factor,
         cap_shoulder_radius=joint.edition == "2003",
     )
+    window = _bit_or_formula(joint, made_up)
+    window = replace(window, findings=tuple(joint_findings(joint)))
+    stated = values.get("torque_tolerance")
+    return RotaryResult(joint, made_up, policy.widened(window, (joint.part, joint.component), stated))
+
+
+def _bit_or_formula(joint: Joint, made_up: MakeUp) -> TorqueWindow:
+    if joint.bit:
+        return bit_window(joint, joint.bit, _torsional_yield(joint, made_up))
     if joint.basis == "table":
         row = row_or_refusal(joint)
         target = row.torque * joint.compound_friction_factor
@@ -215,12 +226,10 @@ def rotary_result(values: Mapping[str, Any]) -> RotaryResult:
         target, basis, reason = made_up.torque, FORMULA, "formula of API RP 7G at the stress levels used"
     if joint.compound_friction_factor != 1.0:
         reason += f", times the compound friction factor {joint.compound_friction_factor:.10g}"
-    return RotaryResult(joint, made_up, _window(joint, made_up, target, reason, basis, values))
+    return _window(joint, made_up, target, reason, basis)
 
 
-def _window(
-    joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source, values: Mapping[str, Any]
-) -> TorqueWindow:
+def _window(joint: Joint, made_up: MakeUp, target: float, reason: str, basis: Source) -> TorqueWindow:
     compound = (COMPOUND,) if joint.compound_friction_factor != 1.0 else ()
     sources = (basis, *compound, *joint.sources)
     status = weakest_status(sources)
@@ -231,33 +240,27 @@ def _window(
         sources = (*sources, COLLAR_MAXIMUM)
     else:
         minimum = maximum = End(NotKnown(NO_WINDOW[joint.component]))
-    window = TorqueWindow(
-        minimum, goal, maximum, sources, joint.assumptions, _torsional_yield(joint, made_up)
-    )
-    return widened(window, values.get("torque_tolerance"))
+    torsional_yield = _torsional_yield(joint, made_up)
+    return TorqueWindow(minimum, goal, maximum, sources, joint.assumptions, torsional_yield)
 
 
 def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """The answer of ``/v1/torque/rotary-shouldered``."""
-    computed = rotary_result(values)
+    computed = rotary_result(values, shop.policy)
     joint, made_up, window = computed.joint, computed.made_up, shop.confirmed(computed.window)
-    ratio, sources = None, list(window.sources)
-    if joint.basis == "table":
+    sources = [*window.sources, *joint.yield_sources]
+    if joint.basis != "formula":
         sources.append(FORMULA)
-    if joint.component == "drill_collar":
-        low, high = accepted_range(joint.outside_diameter)
-        ratio = {
-            "value": bending_strength_ratio(joint.connection.geometry, joint.outside_diameter, joint.bore),
-            "accepted_minimum": low,
-            "accepted_maximum": high,
-        }
+    ratio = bending_strength_ratio_of(joint)
+    if ratio:
         sources.append(RATIO)
+    torsional_yield = _told(window.torsional_yield, joint, shop)
     result = {
         "torque": window,
         "weaker_member": made_up.weaker_member,
         "preload": made_up.preload,
-        "torsional_yield": known(window.torsional_yield, NO_YIELD, YIELD),
-        "torsional_yield_friction_factor": joint.compound_friction_factor if window.torsional_yield else None,
+        "torsional_yield": torsional_yield,
+        "torsional_yield_friction_factor": joint.compound_friction_factor if torsional_yield.value else None,
         "bending_strength_ratio": known(ratio, NO_RATIO),
         "tabulated": known(compare(joint, made_up.torque), NO_ROW),
         "connection": joint.connection.designation,
@@ -271,10 +274,18 @@ def rotary_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=tuple(sources),
         status=window.target.status,
         assumptions=window.assumptions,
-        cautions=tuple(_cautions(joint, ratio)),
+        findings=window.findings,
         working={"thread": joint.thread, "joint": joint, "make_up": made_up},
         steps=ROTARY_STEPS,
     )
+
+
+def _told(torque: float | None, joint: Joint, shop: Shop) -> Knowable[float]:
+    """The torsional yield, unless it rests on a strength less sure than the shop accepts."""
+    for source in joint.yield_sources:
+        if torque is not None and source.status not in shop.accepted_statuses:
+            return withheld(source.what, source.status)
+    return known(torque, NO_YIELD, YIELD)
 
 
 def _torsional_yield(joint: Joint, made_up: MakeUp) -> float | None:
@@ -283,24 +294,3 @@ def _torsional_yield(joint: Joint, made_up: MakeUp) -> float | None:
         return None
     force = min(joint.pin_yield * made_up.Ap, joint.box_yield * made_up.Ab)
     return force * made_up.arm * joint.compound_friction_factor
-
-
-def _cautions(joint: Joint, ratio: Mapping[str, float] | None) -> list[str]:
-    cautions = []
-    if ratio and not ratio["accepted_minimum"] <= ratio["value"] <= ratio["accepted_maximum"]:
-        cautions.append(
-            f"The bending strength ratio {ratio['value']:.2f} is outside "
-            f"{ratio['accepted_minimum']:.2f} to {ratio['accepted_maximum']:.2f}, the range of API RP "
-            "7G-2 at this diameter."
-        )
-    if not joint.bore < pin_nose_root_diameter(joint.thread):
-        cautions.append(
-            "The pin bore is not smaller than the thread root at the pin nose. The last threads have "
-            "no wall below them. Published tables have such rows. Check the bore."
-        )
-    if joint.edition == "1998":
-        cautions.append(
-            "Edition 1998 lets the shoulder radius grow with the outside diameter. Addendum 1 (2003) "
-            "corrected this. Use it only to check old print."
-        )
-    return cautions

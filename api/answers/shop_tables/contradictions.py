@@ -10,10 +10,14 @@ from api.answers.tubular import request as round_thread_request
 from api.engineering.rotary import torque as rotary_shouldered
 from api.engineering.tubular import round_thread
 from api.reference.connections import COMPONENTS
+from api.reference.string_parts import rule_of
 from api.shop_tables.reader import KeyColumn, TableRow, folded
 from schemas.core.fields import Flag
 from schemas.core.quantity import plain_number
 from schemas.rotary.joint import COMPOUND_FRICTION_FACTORS
+
+BEFORE_USE = "Find out which is right before you use it."
+"""What to do about a row that contradicts the formula."""
 
 LARGEST_DIFFERENCE = 0.03
 """Share of the formula's torque by which a row may differ; handbooks round by less (own judgement)."""
@@ -58,18 +62,18 @@ def contradiction(standard: str, row: TableRow, torques: Sequence[float]) -> str
     return (
         f"Row {row.number} contradicts the formula of {standard} for this connection. Its target is "
         f"{100 * abs(difference):.3g} % {side} what the formula gives. Dialset serves it as the shop "
-        "wrote it. Find out which is right before you use it."
+        "wrote it."
     )
 
 
 def _rotary_torques(key: Key) -> Iterator[float]:
     given = {name: key[name] for name in (*ROTARY, *ROTARY_OPTIONAL) if name in key}
-    component = folded(str(key.get("component", ""))).replace(" ", "_")
+    component = rule_of(folded(str(key.get("component", ""))).replace(" ", "_"))
     face = Flag.words.get(folded(str(key.get("low_torque_face", ""))))
     for each, cut in product(COMPONENTS, (None, False, True) if face is None else (face,)):
         if component not in ("", each):
             continue
-        asked = {**given, "component": each}
+        asked = {**given, "component": each, "confirm_size": True}
         if cut is not None:
             asked["low_torque_face"] = cut
         with suppress(ValueError, ArithmeticError):  # what no joint can be is compared with nothing

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from api.answers.shop_tables.contradictions import compared_with, contradiction, formula_torques
+from api.answers.shop_tables.contradictions import BEFORE_USE, compared_with, contradiction, formula_torques
 from api.answers.shop_tables.index import TableIndex
 from api.shop_tables.reader import MOST_BYTES, FaultyTable, ShopTable, TableFault, read_shop_table
 from schemas.core.fields import SLUG
@@ -39,6 +39,11 @@ class Table:
     content: ShopTable
     rows_compared: int
     contradictions: Mapping[int, str]
+
+    def caution(self, row: int) -> str | None:
+        """How a row contradicts the formula, and what to do about it; None where it does not."""
+        text = self.contradictions.get(row)
+        return text and f"{text} {BEFORE_USE}"
 
     @cached_property
     def index(self) -> TableIndex:

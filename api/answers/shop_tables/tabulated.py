@@ -1,20 +1,26 @@
 """Make-up torque from a table of the shop: the window, the rows it comes from, the record."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
+from api.answers.shop_tables.contradictions import BEFORE_USE
 from api.answers.shop_tables.index import Key
 from api.answers.shop_tables.lookup import Found, find_row, in_words
 from api.answers.shop_tables.table import Table
+from api.answers.standing_notices import COMPUTED, SHOPS_OWN_TABLE
 from api.engineering.checks import Fault, NoAnswer
+from api.engineering.findings import Finding
 from api.engineering.interpolation import between
 from api.engineering.provenance import Known, NotKnown, Source, TableVersion, weakest_status
 from api.engineering.torque_window import End, TorqueWindow, widened
 from api.shop_tables.reader import TableRow, read_table_key
 from schemas.core.faults import InvalidInput
+
+TABULATED_NOTICES = (COMPUTED, SHOPS_OWN_TABLE)
+"""What holds for every torque from a table of the shop."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +55,7 @@ def tabulated_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         result=result,
         sources=window.sources,
         status=window.target.status,
-        cautions=window.cautions,
+        findings=window.findings,
         table=window.table,
     )
 
@@ -93,7 +99,7 @@ def _window(table: Table, found: Found) -> TorqueWindow:
         _side(table, found, "maximum", target),
         sources,
         torsional_yield=_value(found, "torsional_yield"),
-        cautions=tuple(_cautions(table, found)),
+        findings=tuple(_findings(table, found)),
         table=TableVersion(table.id, " and ".join(dict.fromkeys(row.revision for row in rows)), table.hash),
     )
 
@@ -130,27 +136,41 @@ def _side(table: Table, found: Found, name: str, end: End) -> End:
     return End(Known(value, end.torque.basis), end.status)
 
 
-def _cautions(table: Table, found: Found) -> list[str]:
-    cautions = [
-        "The torque is that of the shop's own table. Dialset did not calculate it. The sheet of the "
-        "connection's maker that is in force comes before it."
-    ]
+def _findings(table: Table, found: Found) -> Iterator[Finding]:
+    if found.column is not None:
+        low, high = (in_words(found.column, row.key[found.column.name]) for row in found.rows)
+        yield Finding(
+            level="look",
+            code="between_table_rows",
+            text=f"No row is for exactly this joint. The torque is on a straight line in {found.column.name} "
+            f"from {low} to {high}.",
+            step="identify",
+            remedy="Measure the joint again. Ask its maker where you doubt it.",
+        )
+    for row in found.rows:
+        if row.number in table.contradictions:
+            yield Finding(
+                level="look",
+                code="row_contradicts_formula",
+                text=table.contradictions[row.number],
+                step="identify",
+                remedy=BEFORE_USE,
+            )
     for name in ("minimum", "maximum", "torsional_yield"):
         having = [row.number for row in found.rows if getattr(row, name) is not None]
         if len(having) == 1 < len(found.rows):
-            cautions.append(
-                f"Row {having[0]} gives a {name.replace('_', ' ')} and the other row none. Between them "
-                "none is known, and no setting is checked against it."
+            yield Finding(
+                level="note",
+                code="end_of_one_row",
+                text=f"Row {having[0]} gives a {name.replace('_', ' ')} and the other row none. Between them "
+                "none is known, and no setting is checked against it.",
+                step="make_up",
             )
-    if found.column is not None:
-        low, high = (in_words(found.column, row.key[found.column.name]) for row in found.rows)
-        cautions.append(
-            f"Interpolated on a straight line in {found.column.name}, from {low} to {high}, as the "
-            "table allows. No row is for exactly this joint."
-        )
-    cautions += [table.contradictions[row.number] for row in found.rows if row.number in table.contradictions]
-    cautions += [f"Note of row {row.number}: {row.note}" for row in found.rows if row.note]
-    return cautions
+    for row in found.rows:
+        if row.note:
+            yield Finding(
+                level="note", code="row_note", text=f"Note of row {row.number}: {row.note}", step="identify"
+            )
 
 
 def key_shown(table: Table, key: Key) -> list[dict[str, str]]:
@@ -167,5 +187,5 @@ def row_shown(table: Table, row: TableRow) -> dict[str, Any]:
         **{name: getattr(row, name) for name in ("source", "status", "revision", "note")},
         "effective_from": row.effective_from and row.effective_from.isoformat(),
         "effective_to": row.effective_to and row.effective_to.isoformat(),
-        "caution": table.contradictions.get(row.number),
+        "caution": table.caution(row.number),
     }

@@ -5,7 +5,15 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
-from api.engineering.checks import refuse
+from api.answers.standing_notices import (
+    BUTTRESS_BOTH,
+    BUTTRESS_ONLY,
+    BUTTRESS_QUESTIONABLE,
+    BUTTRESS_SPIN_IN,
+    COMPUTED,
+)
+from api.engineering.checks import Amount, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, weakest_status
 from api.engineering.tubular.make_up_position import (
     LEAD,
@@ -42,19 +50,8 @@ BUTTRESS_STEPS = (
     Step("x1", "accepted short of base", "p; 0 from 16 in up", "window.short_of_base", "length", "RP 5C1"),
     Step("x2", "accepted past base", "h", "window.past_base", "length", "RP 5C1"),
 )  # fmt: skip
-BUTTRESS_CAUTIONS = (
-    "Judge torque and made-up position both. Neither alone accepts a joint. The stamp on the pipe "
-    "counts. Check that it is there and in its place before you rely on it.",
-    "A joint that does not come into the window, or is past the apex, is questionable. Back it out and "
-    "lay it down. Inspect, repair or replace both members. Do not use a parted joint again without "
-    "reshopping or regauging.",
-    "Clean both threads and dope them fresh. Start slowly to notice cross-threading. Stay under about "
-    "25 rpm (API RP 5C1, from memory). If the pipe wobbles, slow down. If it still wobbles, lay it "
-    "down.",
-    "This is API buttress with API couplings. For a modified, special-clearance or proprietary thread, "
-    "follow its maker's rule. Follow the standard in force and the procedure of the job too.",
-)
-"""What is said with every position of a buttress joint."""
+BUTTRESS_NOTICES = (COMPUTED, BUTTRESS_BOTH, BUTTRESS_QUESTIONABLE, BUTTRESS_SPIN_IN, BUTTRESS_ONLY)
+"""What holds for every position of a buttress joint."""
 MILL_END = (
     "rotation of the mill end while the field end is made up is tolerated until its coupling face reaches "
     "the apex of the triangle"
@@ -130,7 +127,7 @@ def buttress_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=(row.source, TRIANGLE, WINDOW, NO_TORQUE, BOTH_JUDGED),
         status=weakest_status((row.source, TRIANGLE, WINDOW)),
         assumptions=(HEIGHT,),
-        cautions=tuple(_cautions(row, face)),
+        findings=tuple(_findings(row, face)),
         working={
             "base": base.value,
             "window": window,
@@ -169,16 +166,24 @@ def _judged(face: float | None, window: FaceWindow, base: Knowable[float]) -> di
     }
 
 
-def _cautions(row: ButtressSize, face: float | None) -> Iterator[str]:
+def _findings(row: ButtressSize, face: float | None) -> Iterator[Finding]:
     if doubt := row.triangle_base.reason:
-        yield (
-            f"Make up {row.size} in to the base of the triangle, with the minimum torque as guide "
-            f"(API RP 5C1 4.4). No such torque is published for buttress. Note: {doubt}."
+        yield Finding(
+            level="look",
+            code="made_up_to_base",
+            text=f"{row.size} in is made up to the base of the triangle, with the minimum torque as guide "
+            f"(API RP 5C1 4.4). No such torque is published for buttress. Note: {doubt}.",
+            step="make_up",
+            remedy="Find the torque by trial make-ups.",
         )
-    else:
-        yield "Where the triangle stands is from memory. Check it against API 5B."
     if face is not None and position_of_face(face) == "past_apex":
-        yield (
-            "The face is past the apex: treat this joint as questionable. If you can still see the "
-            "apex, the stamp is larger than assumed here. Measure it."
+        yield Finding(
+            level="stop",
+            code="past_apex",
+            text="The face is {value} past the base. The apex is at {limit}.",
+            step="verdict",
+            remedy="Treat this joint as questionable. If you can still see the apex, the stamp is larger "
+            "than assumed here. Measure it.",
+            value=Amount("length", face),
+            limit=Amount("length", triangle_height(TRIANGLE_SIDE)),
         )

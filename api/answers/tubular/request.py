@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
-from api.engineering.provenance import Source
+from api.engineering.provenance import Assumption, Source
 from api.engineering.thread_geometry import INCH
 from api.engineering.tubular.round_thread import THREAD_HEIGHTS, RoundThread, check_geometry
 from api.reference.nominal_size import size_key
 from api.reference.pipe_grades import PipeGrade, find_pipe_grade, near_pipe_grades, pipe_grade_names
 from api.reference.tubulars import Tubular, near_sizes, of_weight, tubulars_of
+from schemas.tubular.weight import PipeWeight
 
 CATALOGUE = ("size", "weight", "pipe_grade", "thread_type")
 OUTLINE = ("pipe_outside_diameter", "pipe_inside_diameter", "engaged_length")
@@ -51,6 +52,7 @@ class Joint:
     sources: tuple[Source, ...]
     tubular: Tubular | None = None
     grade: PipeGrade | None = None
+    assumptions: tuple[Assumption, ...] = ()
 
     @property
     def product(self) -> str | None:
@@ -140,7 +142,16 @@ def _of_catalogue(values: Mapping[str, Any]) -> Joint:
     equation = (TUBING_EQUATION,) if tubular.product == "tubing" else ()
     sources = (tubular.source, grade.source, *equation)
     pitch = tubular.threads_per_inch
-    return Joint(thread, pitch, values.get("torque_adjustment"), sources, tubular, grade)
+    read = weight_as_read(values)
+    return Joint(thread, pitch, values.get("torque_adjustment"), sources, tubular, grade, read)
+
+
+def weight_as_read(values: Mapping[str, Any]) -> tuple[Assumption, ...]:
+    """What is listed where the weight came without a unit, as the trade calls pipe."""
+    weight = values.get("weight")
+    if not isinstance(weight, PipeWeight):
+        return ()
+    return (Assumption("weight", f"{weight.pounds_per_foot:.10g} lb/ft", "a label without a unit: lb/ft"),)
 
 
 def _missing(values: Mapping[str, Any], names: Sequence[str]) -> Iterator[Fault]:

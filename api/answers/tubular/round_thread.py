@@ -1,7 +1,10 @@
-"""The make-up torque of casing and tubing with round threads, with its strengths, cautions and working.
+"""The make-up torque of casing and tubing with round threads, with its strengths, findings and working.
 
-16, 18-5/8 and 20 in casing keeps its optimum as target, which the tables print, with the caution that the
-minimum is the guide.
+16, 18-5/8 and 20 in casing keeps its optimum as target, which the tables print; that the minimum is the guide
+is a finding.
+
+Minimum and maximum of catalogue pipe are the narrower of 75 and 125 % of the exact optimum and the printed
+limits, so that no setting falls below the printed minimum. Pipe given by its dimensions has no printed row.
 
 A `compound_friction_factor` is refused with its reason, in a batch too, where it would otherwise be carried
 along unread.
@@ -15,13 +18,23 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
+from api.answers.standing_notices import (
+    COMPUTED,
+    NEW_THREADS,
+    PIPE_IN_HAND,
+    ROUND_THREAD_BREAK_OUT,
+    SPIN_IN,
+    TORQUE_AND_POSITION,
+)
 from api.answers.tubular.position import made_up_position, to_vanish_point
 from api.answers.tubular.request import Joint, joint_from
+from api.engineering.findings import Finding
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
 from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.tubular.round_thread import (
     RoundThreadMakeUp,
     make_up,
+    narrower_ends,
     printed_torque,
     yield_strength_of_section,
 )
@@ -42,8 +55,8 @@ ROUND_THREAD_STEPS = (
     Step("P", "pull-out strength (D and L in inches)", "0.95 Ajp L (0.74 D^-0.59 Up / (0.5 L + 0.14 D) + Yp / (L + 0.14 D))", "made_up.pull_out", "force", _5C3),
     Step("T0", "optimum torque of the table", "0.01 ft P", "made_up.optimum", "torque", "ISO 10405:2000 4.3.4"),
     Step("T", "optimum torque", "T0, times torque_adjustment where it is asked for", "window.target.torque.value", "torque", "API RP 5C1, notes"),
-    Step("Tmin", "minimum torque", "0.75 T", "window.minimum.torque.value", "torque", "API RP 5C1"),
-    Step("Tmax", "maximum torque", "1.25 T", "window.maximum.torque.value", "torque", "API RP 5C1"),
+    Step("Tmin", "minimum torque", "0.75 T, or as printed where higher", "window.minimum.torque.value", "torque", "API RP 5C1"),
+    Step("Tmax", "maximum torque", "1.25 T, or as printed where lower", "window.maximum.torque.value", "torque", "API RP 5C1"),
 )  # fmt: skip
 
 
@@ -90,57 +103,55 @@ def joint_strength(joint: Joint, made_up: RoundThreadMakeUp) -> Strength:
 
 TRIANGLE = ("H40", "J55", "K55")
 """Grades whose round thread carries a triangle stamp in those sizes (API RP 5C1 4.4)."""
-TORQUE_AND_POSITION = (
-    "The torque of a round thread is a guide. Judge torque and made-up position together. Neither "
-    "alone accepts the joint (API RP 5C1)."
+ROUND_THREAD_NOTICES = (
+    COMPUTED,
+    TORQUE_AND_POSITION,
+    NEW_THREADS,
+    SPIN_IN,
+    PIPE_IN_HAND,
+    ROUND_THREAD_BREAK_OUT,
 )
-NEW_THREADS = (
-    "The torque is for new API threads, zinc- or phosphate-coated couplings and API modified thread "
-    "compound. If finish, compound or gauging differ, the torque may need trial make-ups (from memory)."
+"""What holds for every round-thread joint."""
+LARGE = Finding(
+    level="look",
+    code="made_up_to_position",
+    text="Make up 16, 18-5/8 and 20 in casing to the vanish point. The minimum torque is only a guide "
+    "(API RP 5C1, from memory).",
+    step="make_up",
+    remedy="Do not make up to the optimum torque, here the target, alone.",
 )
-SPIN_IN = (
-    "Start slowly to notice cross-threading. API RP 5C1 keeps power tongs under about 25 rpm (from memory)."
+TRIANGLE_AID = Finding(
+    level="note",
+    code="triangle_stamp",
+    text="In this size and grade a 3/8 in triangle stands 1/16 in beyond L1 from the pipe end. It is an aid "
+    "and no basis to accept the joint (from memory).",
+    step="make_up",
 )
-AT_BREAK_OUT = (
-    "A torque at break-out is no measure of the make-up. Accept or reject no joint on it. Grip the "
-    "pipe near the coupling, not on it. If you must hammer a coupling, hammer lightly, with a flat "
-    "face, never near its ends (from memory)."
-)
-ANY_GRADE = (
-    "Dialset does not know which grades are made in which weight. Make sure that this pipe is the one "
-    "in hand. For unlike mates, use the lower grade and the thinner wall (common practice, no source)."
-)
-LARGE = (
-    "Make up 16, 18-5/8 and 20 in casing to the vanish point. The minimum torque is only a guide. Do "
-    "not make up to the optimum torque, here the target, alone (API RP 5C1, from memory)."
-)
-TRIANGLE_AID = (
-    "In this size and grade a 3/8 in triangle stands 1/16 in beyond L1 from the pipe end. It is an aid "
-    "and no basis to accept the joint (from memory)."
-)
-UNKNOWN_PIPE = (
-    "The dimensions are as given. Dialset cannot confirm that this is an API thread. It does not know "
-    "the made-up position."
+UNKNOWN_PIPE = Finding(
+    level="look",
+    code="pipe_as_given",
+    text="The dimensions are as given. Dialset cannot confirm that this is an API thread. It does not know "
+    "the made-up position.",
+    step="identify",
+    remedy="Make sure that thread and dimensions are those of this pipe.",
 )
 
 
-def cautions_for(joint: Joint, operation: str | None) -> Iterator[str]:
-    """What whoever turns this joint must know; making up unless the operation is ``break_out``."""
-    if operation == "break_out":
-        yield AT_BREAK_OUT
-    else:
-        yield from (TORQUE_AND_POSITION, NEW_THREADS, SPIN_IN)
-        yield from _large_casing(joint)
-    yield UNKNOWN_PIPE if joint.tubular is None else ANY_GRADE
-    if joint.grade and joint.grade.note:
-        yield f"Grade {joint.grade.name}: {joint.grade.note}."
-
-
-def _large_casing(joint: Joint) -> Iterator[str]:
-    if to_vanish_point(joint):
+def findings_for(joint: Joint, operation: str | None) -> Iterator[Finding]:
+    """What is to be looked at in this joint; making up unless the operation is ``break_out``."""
+    if operation != "break_out" and to_vanish_point(joint):
         yield LARGE
         if joint.grade and joint.grade.name in TRIANGLE:
             yield TRIANGLE_AID
+    if joint.tubular is None:
+        yield UNKNOWN_PIPE
+    if joint.grade and joint.grade.note:
+        yield Finding(
+            level="note",
+            code="pipe_grade_note",
+            text=f"Grade {joint.grade.name}: {joint.grade.note}.",
+            step="identify",
+        )
 
 
 OPTIMUM = Source(
@@ -205,15 +216,19 @@ def _window(
     sources = (OPTIMUM, PULL_OUT, *joint.sources, *([adjustment] if adjustment else ()))
     status = weakest_status(sources)
     ends = weakest_status((*sources, ENDS))
+    narrowed = joint.tubular is not None
+    lowest, highest = narrower_ends(made_up) if narrowed else (made_up.minimum, made_up.maximum)
+    as_printed = ", or as printed where that is narrower" if narrowed else ""
     return TorqueWindow(
-        minimum=End(Known(factor * made_up.minimum, f"75 % of the optimum{adjusted}"), ends),
+        minimum=End(Known(factor * lowest, f"75 % of the optimum{as_printed}{adjusted}"), ends),
         target=End(
             Known(factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}"),
             status,
         ),
-        maximum=End(Known(factor * made_up.maximum, f"125 % of the optimum{adjusted}"), ends),
+        maximum=End(Known(factor * highest, f"125 % of the optimum{as_printed}{adjusted}"), ends),
         sources=(*sources, ENDS),
-        cautions=tuple(cautions_for(joint, operation)),
+        assumptions=joint.assumptions,
+        findings=tuple(findings_for(joint, operation)),
     )
 
 
@@ -249,7 +264,7 @@ def round_thread_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=(*window.sources, *beside),
         status=window.target.status,
         assumptions=window.assumptions,
-        cautions=window.cautions,
+        findings=window.findings,
         working={"thread": joint.thread, "made_up": made_up, "window": window},
         steps=ROUND_THREAD_STEPS,
     )

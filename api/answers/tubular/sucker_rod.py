@@ -6,7 +6,15 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
+from api.answers.standing_notices import (
+    COMPUTED,
+    RODS_FROM_MEMORY,
+    RODS_FULL_SIZE,
+    RODS_SCRIBED,
+    RODS_TONGS,
+)
 from api.engineering.checks import Fault, NoAnswer, collecting, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
 from api.engineering.tubular.rod_displacement import DisplacementWindow
 from api.engineering.working import Step
@@ -47,18 +55,15 @@ ROD_STEPS = (
     Step("a1", "least travel", "t1 x 1 in / 10", "window.axial_travel_minimum", "length", "geometry"),
     Step("a2", "greatest travel", "t2 x 1 in / 10", "window.axial_travel_maximum", "length", "geometry"),
 )  # fmt: skip
-ROD_CAUTIONS = (
-    "The displacements are from memory. Check them against API RP 11BR before use.",
-    "Clean both faces and threads. Make up hand tight to full contact of the faces. Scribe one line "
-    "across pin shoulder and coupling. Make up, then measure along the coupling how far its ends have "
-    "parted.",
-    "Set the tongs by the displacement they give. Measure again at intervals and after any change of "
-    "size, grade or oil temperature.",
-    "The displacements are for rods of API grades on full-size couplings only. The rod maker's "
-    "procedure and the standard in force come first.",
+ROD_NOTICES = (COMPUTED, RODS_FROM_MEMORY, RODS_SCRIBED, RODS_TONGS, RODS_FULL_SIZE)
+"""What holds for every displacement."""
+MAKE_AND_BREAK = Finding(
+    level="look",
+    code="first_make_and_break",
+    text="A new grade D joint is made up and broken once before its final make-up (from memory).",
+    step="make_up",
+    remedy="Make it up, break it, clean it, and make it up again.",
 )
-"""What is said with every displacement."""
-MAKE_AND_BREAK = "Make up and break a new grade D joint before its final make-up (from memory)."
 NO_TORQUE = NotKnown(
     "no torque is published: friction varies too much, so API controls the displacement past hand tight. The "
     "setting of the tongs is whatever gives it"
@@ -107,7 +112,7 @@ def sucker_rod_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         result=result,
         sources=(row.source, rod.source, GEOMETRY, CLAUSES, PRACTICE),
         status=weakest_status((row.source, rod.source)),
-        cautions=(MAKE_AND_BREAK,) if row.run == "first" else (),
+        findings=(MAKE_AND_BREAK,) if row.run == "first" else (),
         working={"window": window},
         steps=ROD_STEPS,
     )

@@ -11,8 +11,10 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
+from api.answers.standing_notices import COMPUTED, TRIAL_CONDITIONS, TRIAL_IS_A_GUIDE
 from api.answers.tubular.buttress import HEIGHT, TRIANGLE, WINDOW, buttress_size, face_of
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
+from api.engineering.findings import Finding
 from api.engineering.provenance import Known, NotKnown, Source, weakest_status
 from api.engineering.tubular.make_up_position import position_of_face
 from api.engineering.tubular.trial_torques import FEWEST, TrialTorques, trial_torques
@@ -52,13 +54,8 @@ TRIAL_STEPS = (
     Step("M", "median", "middle of the sorted torques", "found.middle", "torque", "sample"),
     Step("d", "departure limit", "max(3.5 MAD / 0.6745, 0.1 M)", "found.departure", "torque", "score 3.5"),
 )  # fmt: skip
-TRIAL_CAUTIONS = (
-    "The torque is for this size, weight and grade, with the compound, coupling finish, machine and "
-    "gauge of the trials. Make new trials after any change of them.",
-    "The torque is a guide. Accept each joint by its made-up position too. A torque read with the face "
-    "past the base is above that at the base.",
-)
-"""What is said with every torque from trials."""
+TRIAL_NOTICES = (COMPUTED, TRIAL_CONDITIONS, TRIAL_IS_A_GUIDE)
+"""What holds for every torque from trials."""
 
 
 @dataclass(frozen=True)
@@ -106,7 +103,7 @@ def trial_make_up_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=(TORQUES, SHEET, SEVERAL, WINDOW, TRIANGLE, APART),
         status=weakest_status((SHEET, WINDOW, TRIANGLE)),
         assumptions=(HEIGHT,) if any(face_of(each) is not None for each in values["trials"]) else (),
-        cautions=tuple(_cautions(found, trials, apart)),
+        findings=tuple(_findings(found, trials, apart)),
         working={"found": found},
         steps=TRIAL_STEPS,
     )
@@ -182,26 +179,39 @@ def _why(trials: Sequence[Trial]) -> str:
     return "; ".join(reasons[:5]) + more if reasons else "no other was given"
 
 
-def _cautions(found: TrialTorques, trials: Sequence[Trial], apart: int) -> Iterator[str]:
+def _findings(found: TrialTorques, trials: Sequence[Trial], apart: int) -> Iterator[Finding]:
     if found.count < USUAL_COUNT:
-        yield (
+        yield _look(
+            "few_trials",
             f"Only {found.count} joints are averaged. API RP 5C1 4.4 says several (from memory). One "
-            f"public running sheet averages the first {USUAL_COUNT} (reprint)."
+            f"public running sheet averages the first {USUAL_COUNT} (reprint).",
+            "Go on noting the torque of each joint made up to the base.",
         )
     if found.count < 3:
-        yield "Two joints cannot show whether one of them stands apart."
+        yield _look(
+            "two_trials",
+            "Two joints cannot show whether one of them stands apart.",
+            "Make up a third.",
+        )
     if apart:
         numbers = [
             str(number)
             for number, each in enumerate(trials, 1)
             if each.left_out_because is None and found.stands_apart(each.torque)
         ]
-        yield (
-            f"Trials that stand apart but count: {', '.join(numbers)}. Find the cause. Leave a trial "
-            "out only with leave_out_because."
+        yield _look(
+            "trials_stand_apart",
+            f"Trials that stand apart but count: {', '.join(numbers)}.",
+            "Find the cause. Leave a trial out only with leave_out_because.",
         )
     if found.spread > WIDE_SPREAD * found.mean * (1 + NOISE):
-        yield (
+        yield _look(
+            "wide_spread",
             f"Highest and lowest torque differ by {100 * found.spread / found.mean:.3g} % of the mean "
-            "(limit of 25 %: own judgement). Find the cause before you use this torque."
+            "(limit of 25 %: own judgement).",
+            "Find the cause before you use this torque.",
         )
+
+
+def _look(code: str, text: str, remedy: str) -> Finding:
+    return Finding(level="look", code=code, text=text, step="record", remedy=remedy)

@@ -184,6 +184,7 @@ def torque_faults(torque: float, limits: Mapping[str, float], supposed: Collecti
             f"{EVEN_SO if member in supposed else ''}: the preload is not known then",
             "applied_torque",
             {"torque": Amount("torque", torque), "limit": Amount("torque", limit)},
+            f"a lower torque; or {member}_yield_strength, where this {member} has more",
         )
         for member, limit in limits.items()
         if not torque <= limit * (1 + ROUNDING)
@@ -197,4 +198,5 @@ def tension_faults(tension: float, limit: float, supposed: bool) -> list[Fault]:
     text = "the tension {tension} is above {limit}, at which the pin yields"
     text += (EVEN_SO if supposed else "") + ": the forces are not known then"
     amounts = {"tension": Amount("force", tension), "limit": Amount("force", limit)}
-    return [Fault("pin_yield_exceeded", text, "axial_tension", amounts)]
+    accepted = "a lower tension; or pin_yield_strength, where this pin has more"
+    return [Fault("pin_yield_exceeded", text, "axial_tension", amounts, accepted)]

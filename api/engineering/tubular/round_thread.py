@@ -5,7 +5,7 @@ Symbols are the source's: ``D`` outside diameter of the thread, ``d`` inside dia
 minimum yield and tensile strength of the pipe. Everything is in SI: m, m2, Pa, N, N.m.
 
 The torque is 1 % of pull-out, never of the lesser joint strength. Minimum and maximum are those of the
-exact optimum; the printed rounding is a figure of its own.
+exact optimum; the printed rounding is a figure of its own, and `narrower_ends` keeps within both.
 """
 
 from dataclasses import dataclass
@@ -184,6 +184,21 @@ def printed_torque(optimum: float) -> PrintedTorque:
     """
     printed = _to_step(optimum / FOOT_POUND)
     return PrintedTorque(printed, _to_step(MINIMUM_SHARE * printed), _to_step(MAXIMUM_SHARE * printed))
+
+
+def narrower_ends(made_up: RoundThreadMakeUp) -> tuple[float, float]:
+    """Minimum and maximum torque, N.m, that keep within the exact and the printed limits.
+
+    7 in 26 lb/ft J55 LTC: 75 % of 3673.6 ft-lb is 2755.2, printed 2750; 125 % is 4592.0, printed 4590.
+
+    >>> optimum = 3673.6 * FOOT_POUND
+    >>> ends = narrower_ends(RoundThreadMakeUp(0, 0, 0, optimum, 0.75 * optimum, 1.25 * optimum))
+    >>> [round(end / FOOT_POUND, 1) for end in ends]
+    [2755.2, 4590.0]
+    """
+    printed = printed_torque(made_up.optimum)
+    lowest, highest = FOOT_POUND * printed.minimum, FOOT_POUND * printed.maximum
+    return max(made_up.minimum, lowest), min(made_up.maximum, highest)
 
 
 def _to_step(torque: float) -> float:

@@ -7,7 +7,11 @@ from typing import Any
 
 from api.http.charting.figures import dial, system_of, torque, unit_text
 
-RANGES = {"working_range": "best part of the dial", "calibrated": "calibrated"}
+RANGES = {
+    "working_range": "best part of the dial",
+    "calibrated": "calibrated",
+    "relief_setting": "relief can be set",
+}
 """Pairs of limits, ``_from`` and ``_to``, that are drawn as one bar."""
 Shown = Mapping[str, Any]
 

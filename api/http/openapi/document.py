@@ -20,6 +20,7 @@ from api.registry.calculations import CALCULATIONS, FILE_CHECKS, VIEWS
 from api.registry.listings import LISTINGS
 from schemas.machines.cylinder_parts import MeasuredDistance
 from schemas.machines.profile import PROFILES
+from schemas.policy import POLICY
 
 ABOUT = (
     "Make-up and break-out torque of threaded connections, and the gauge pressure that gives it on a "
@@ -42,6 +43,7 @@ def build() -> dict[str, Any]:
     )
     components = Components(spec, plugin)
     components.reference(MeasuredDistance())
+    components.reference(POLICY)
     components.any_of("MachineProfile", "The profile of a machine, by its kind.", PROFILES, "kind")
     for calculation in CALCULATIONS:
         calculation_path(components, calculation)

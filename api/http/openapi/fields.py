@@ -18,6 +18,7 @@ from schemas.listings import Taper
 from schemas.machines.answer import CheckText, FaultText
 from schemas.machines.cylinder_parts import DistanceField
 from schemas.machines.request import ArmPosition, Machine, Ratios
+from schemas.tubular.weight import WeightLabel
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
 VALUE_AND_UNIT = {
@@ -128,6 +129,9 @@ def describe_field(_: Any, field: fields.Field[Any], **__: Any) -> dict[str, Any
 
 def _described(field: fields.Field[Any]) -> dict[str, Any]:
     match field:
+        case WeightLabel():
+            described = _quantity(field)
+            return {**described, "oneOf": [*described["oneOf"], {"type": "number"}]}
         case Quantity():
             return _quantity(field)
         case Ratios():

@@ -16,6 +16,7 @@ from xml.etree import ElementTree
 import pytest
 from flask.testing import FlaskClient
 from machines import profile
+from policies import REFUSING
 
 from api.app import create_app
 from api.batch.cells import flat
@@ -52,11 +53,11 @@ def asked(client: FlaskClient, machine: str, query: Mapping[str, str], form: str
     return answer.get_json() if form == "json" else answer.text
 
 
-def service(folder: Path, *profiles: Mapping[str, Any], refuse_unfit: bool = False) -> FlaskClient:
+def service(folder: Path, *profiles: Mapping[str, Any]) -> FlaskClient:
     """A service with these machines only."""
     for each in profiles:
         (folder / f"{each['id']}.json").write_text(json.dumps(each), "utf-8")
-    return create_app(Settings(machines=folder, refuse_unfit=refuse_unfit)).test_client()
+    return create_app(Settings(machines=folder)).test_client()
 
 
 def pressure(client: FlaskClient, machine: str, operation: str, query: Mapping[str, str], torque: str) -> Any:
@@ -277,7 +278,7 @@ def test_an_unknown_machine(client: FlaskClient) -> None:
     ],
 )
 def test_a_shop_that_refuses_what_is_unfit(machine: str, query: Mapping[str, str], codes: set[str]) -> None:
-    shop = create_app(Settings(machines=DEMO, refuse_unfit=True)).test_client()
+    shop = create_app(Settings(machines=DEMO, policy=REFUSING)).test_client()
     answer = shop.get(f"/v1/machines/{machine}/chart", query_string=query)
     assert {error["code"] for error in answer.get_json().get("errors", ())} == codes
 

@@ -7,6 +7,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from machine_kinds import SHOP
 from machines import JOB, STATED
+from policies import REFUSING
 
 from api.app import create_app
 from api.settings import Settings
@@ -25,7 +26,7 @@ QUESTION = {**COLLAR, **JOB, "as_of": "2026-11-24"}
 def shop(app: Flask) -> FlaskClient:
     """The demo shop as its script runs it: unfit profiles are refused."""
     machines = app.extensions["dialset"].settings.machines
-    return create_app(Settings(machines=machines, refuse_unfit=True)).test_client()
+    return create_app(Settings(machines=machines, policy=REFUSING)).test_client()
 
 
 def ask(client: FlaskClient, **given: Any) -> Any:
@@ -76,7 +77,16 @@ def test_a_choice_says_what_the_single_question_says(shop: FlaskClient) -> None:
     answer = ask(shop)
     for each in answer["able"]:
         single = shop.post("/v1/pressure", json={**QUESTION, "machine": each["machine"]}).get_json()
-        record = {"status", "reasons", "assumptions", "sources", "cautions", "inputs", "version"}
+        record = {
+            "status",
+            "reasons",
+            "assumptions",
+            "sources",
+            "cautions",
+            "inputs",
+            "version",
+            "service_edition",
+        }
         shared = set(single) - {"torque", *record}
         assert len(shared) == 17
         of_window = {name for name in single["reasons"] if name.startswith("torque.")}

@@ -12,9 +12,9 @@ CASING = {
     "thread_type": "LTC",
 }  # fmt: skip
 STUD = {
-    "family": "bolt", "thread": "M42", "bolt_yield_strength": "724 MPa", "method": "iso_16047",
+    "family": "bolt", "thread": "M42", "bolt_yield_strength": "724 MPa", "method": "simplified_helix",
     "thread_friction": "0.145", "bearing_friction": "0.155", "bearing_outside_diameter": "63 mm",
-    "bearing_hole_diameter": "44.1 mm", "yield_fraction": "0.745",
+    "bearing_hole_diameter": "44.1 mm", "yield_share": "0.745",
 }  # fmt: skip
 
 
@@ -24,7 +24,6 @@ def test_a_window_on_a_machine_is_that_of_its_own_question(client: FlaskClient) 
     assert answer["torque"] == client.get("/v1/torque/round-thread", query_string=own).get_json()["torque"]
     minimum, maximum = (answer["torque"][end]["value"] for end in ("minimum", "maximum"))
     assert minimum <= answer["torque_at_gauge_setting"]["value"] <= maximum
-    assert any("made-up position" in caution for caution in answer["cautions"])
 
 
 def choice(client: FlaskClient, joint: dict[str, str]) -> list[dict[str, Any]]:
@@ -35,7 +34,7 @@ def choice(client: FlaskClient, joint: dict[str, str]) -> list[dict[str, Any]]:
 
 
 @pytest.mark.parametrize(
-    "more", [{}, {"yield_fraction": "0.5"}, {"yield_fraction": "0.6"}, {"torque_tolerance": "0.03"}]
+    "more", [{}, {"yield_share": "0.5"}, {"yield_share": "0.6"}, {"torque_tolerance": "0.03"}]
 )
 def test_a_worst_case_beyond_yield_is_a_caution(client: FlaskClient, more: dict[str, str]) -> None:
     """On every machine that can: said exactly where the upper bound lies above the torque at yield."""

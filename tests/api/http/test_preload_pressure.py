@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 from machines import profile as torque_machine
+from policies import REFUSING
 from tensioners import QUESTION, dial, rated, relief, tensioner
 
 from api.app import create_app
@@ -221,7 +222,8 @@ def test_where_the_nearest_mark_fails_a_limit_the_other_is_tried(
 ) -> None:
     answer = ask(client, **given)
     assert answer["gauge_setting"]["value"] == 12_000
-    assert any("12250 psi, fails a limit" in caution for caution in answer["cautions"])
+    (told,) = [each for each in answer["findings"] if each["code"] == "nearest_mark_not_used"]
+    assert "12250 psi, fails a limit" in told["text"]
     assert codes(client, **given, preload_minimum="77000 lbf") == {minimum}
 
 
@@ -300,15 +302,18 @@ DAY = {"as_of": "2026-11-24"}
         ({"effective_from": "2026-12-01"}, DAY, {"profile_not_in_force"}, {"profile_dates"}),
     ],
 )
-def test_an_unfit_profile_is_refused_or_a_caution(
+def test_an_unfit_profile_is_refused_or_found(
     client: FlaskClient, changed: dict[str, str], given: dict[str, str], code: set[str], cautioned: set[str]
 ) -> None:
     machine = tensioner(**changed)
-    strict = create_app(Settings(refuse_unfit=True)).test_client()
+    strict = create_app(Settings(policy=REFUSING)).test_client()
     assert codes(strict, machine=machine, **given) == code
-    found = verdicts(ask(client, machine=machine, **given))
+    answer = ask(client, machine=machine, **given)
+    found = verdicts(answer)
     names = ("profile_status", "profile_dates", "calibration")
     assert {name for name in names if found.get(name) == "caution"} == cautioned
+    stops = {each["code"] for each in answer["findings"] if each["level"] == "stop"}
+    assert stops == code - {"as_of_required"}
 
 
 @pytest.mark.parametrize(
@@ -335,26 +340,25 @@ def test_an_unfit_profile_is_refused_or_a_caution(
         ({}, "gauge_working_range", "pass"),
     ],
 )
-def test_what_may_go_wrong_in_the_worst_case_is_a_caution(
+def test_what_may_go_wrong_in_the_worst_case_is_found(
     client: FlaskClient, given: dict[str, Any], name: str, verdict: str
 ) -> None:
     answer = ask(client, **given)
     assert verdicts(answer)[name] == verdict
-    words = {
-        "load_rating_worst_case": "exceed its load rating",
-        "stud_stress_worst_case": "may exceed 95 % of its yield",
-        "stud_stress_at_relief": "the stud exceeds 95 % of its yield",
-        "preload_minimum_worst_case": "below its minimum",
-        "preload_maximum_worst_case": "exceed its maximum",
-    }
-    if name in words:
-        assert any(words[name] in caution for caution in answer["cautions"]) == (verdict == "caution")
+    found = [each for each in answer["findings"] if each["code"] == name]
+    assert [each["level"] for each in found] == (["look"] if verdict == "caution" else [])
 
 
 @pytest.mark.parametrize(("factor", "said"), [(1.0, True), (1.09, True), (1.1, False), (1.25, False)])
-def test_a_small_load_loss_factor_is_a_caution(client: FlaskClient, factor: float, said: bool) -> None:
-    cautions = ask(client, load_loss_factor=factor)["cautions"]
-    assert any("below 1.10" in caution for caution in cautions) == said
+def test_a_small_load_loss_factor_is_found(client: FlaskClient, factor: float, said: bool) -> None:
+    findings = ask(client, load_loss_factor=factor)["findings"]
+    assert any(each["code"] == "load_loss_factor_low" for each in findings) == said
+
+
+@pytest.mark.parametrize(("where", "said"), [("pump", True), ("work_port", False)])
+def test_a_gauge_at_the_pump_is_found(client: FlaskClient, where: str, said: bool) -> None:
+    findings = ask(client, machine=tensioner(gauges=dial(connected_at=where)))["findings"]
+    assert any(each["code"] == "gauge_at_pump" for each in findings) == said
 
 
 def test_the_working_leads_from_preload_to_pressure(client: FlaskClient) -> None:

@@ -8,6 +8,7 @@ from flask.testing import FlaskClient
 from hand_worked_machine_cases import CASES, MachineCase
 from machines import JOB, STATED
 from machines import profile as machine
+from policies import policy_file
 from rows import every_row
 
 from api.app import create_app
@@ -359,8 +360,8 @@ def test_a_withheld_maximum_still_limits_the_setting() -> None:
         "machine": machine(gauges__make_up__division="200 psi"),
     }
     loose, strict = (
-        create_app(Settings(accepted_statuses=statuses)).test_client().post(PATH, json={**JOB, **joint})
-        for statuses in (Settings.accepted_statuses, frozenset({"read", "stated"}))
+        create_app(Settings(policy=rules)).test_client().post(PATH, json={**JOB, **joint})
+        for rules in (None, policy_file(accepted_statuses=["read"]))
     )
     assert loose.status_code == strict.status_code == 422
     assert loose.get_json()["code"] == strict.get_json()["code"]

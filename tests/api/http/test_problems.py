@@ -126,6 +126,8 @@ def codes_in(source: str) -> Iterator[str]:
     for node in ast.walk(ast.parse(source)):
         if not isinstance(node, ast.Call) or not isinstance(node.func, ast.Name):
             continue
+        if node.func.id == "Finding":  # what an answer says is no refusal
+            continue
         given = [keyword.value for keyword in node.keywords if keyword.arg == "code"]
         if (position := POSITION_OF_CODE.get(node.func.id, len(node.args))) < len(node.args):
             given.append(node.args[position])

@@ -10,6 +10,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
 from marshmallow import fields
+from policies import policy_file
 from shop_tables import in_names
 
 from api.answers.machines.job import job_with, task_from, uncertainty_of
@@ -40,7 +41,7 @@ PIPE = {
 }  # fmt: skip
 TUBING = {"size": "2-7/8", "weight": "6.5 lb/ft", "pipe_grade": "J55"}
 BOLT = {"thread": "M20", "bolt_grade": "8.8", "preload": "50 kN"}
-LOAD = {"external_load": "20 kN", "joint_constant": 0.3, "grip_length": "50 mm"}
+LOAD = {"external_load": "20 kN", "bolt_load_share": 0.3, "grip_length": "50 mm"}
 STUD = {"thread": "3/4-10 UNC", "bolt_yield_strength": "700 MPa", "preload": "50 kN"}
 NUT_FACTOR = {"method": "nut_factor", "nut_factor": 0.18}
 APPLIED = {"thread": "M20", "bolt_yield_strength": "660 MPa", "applied_torque": "100 N.m"}
@@ -72,10 +73,10 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("torque/round-thread", {**TUBING, "thread_type": "EUE"}),
     ("torque/round-thread", {**TUBING, "thread_type": "EUE", "torque_adjustment": "ptfe_ring"}),
     ("torque/bolt", {**BOLT, **NUT_FACTOR}),
-    ("torque/bolt", {**STUD, **LOAD, "method": "api_6a", "thread_friction": 0.13}),
-    ("torque/bolt", {**BOLT, **LOAD, **NUT_FACTOR, "tightening_method": "mh_by_feel"}),
+    ("torque/bolt", {**STUD, **LOAD, "method": "heavy_hex_nut", "thread_friction": 0.13}),
+    ("torque/bolt", {**BOLT, **LOAD, **NUT_FACTOR, "tightening_method": "by_feel"}),
     ("preload/bolt", {**APPLIED, **NUT_FACTOR}),
-    ("preload/bolt", {**APPLIED, "method": "vdi_2230", "thread_friction": 0.1, "bearing_friction": 0.1}),
+    ("preload/bolt", {**APPLIED, "method": "rounded_helix", "thread_friction": 0.1, "bearing_friction": 0.1}),
     ("torque/tabulated", {"table": "motor-joints", "table_key": SHAFT}),
     ("make-up-position/buttress", {"size": "20"}),
     ("make-up-position/buttress", {"size": "20", "face_past_base": "0.1 in"}),
@@ -175,7 +176,9 @@ def shops(app: Flask) -> list[FlaskClient]:
     return [
         create_app(
             Settings(
-                machines=demo.machines, tables=demo.tables, accepted_statuses=frozenset({*statuses, "stated"})
+                machines=demo.machines,
+                tables=demo.tables,
+                policy=policy_file(accepted_statuses=list(statuses)) if statuses else None,
             )
         ).test_client()
         for statuses in ACCEPTED

@@ -59,11 +59,14 @@ TORQUES, STRENGTHS = rows("round_thread_torque.csv"), rows("round_thread_joint_s
 @every_row("row", TORQUES, ids=named)
 def test_printed_torque(client: FlaskClient, row: dict[str, str]) -> None:
     """Equal after rounding, or named above and one step away; its minimum and maximum follow the optimum."""
-    printed = asked(client, row)["published_rounding"]
+    answer = asked(client, row)
+    printed, window = answer["published_rounding"], answer["torque"]
     found = [printed[end]["value"] for end in ("optimum", "minimum", "maximum")]
     given = [float(row[f"{end} [lbf.ft]"]) for end in ("optimum", "minimum", "maximum")]
     if joint_of(row) not in ONE_STEP_AWAY:
         assert found == given
+        assert window["minimum"]["value"] >= given[1]
+        assert window["maximum"]["value"] <= given[2]
         return
     assert abs(found[0] - given[0]) == 10
     assert given == list(us.as_printed(given[0]))
@@ -107,4 +110,6 @@ def test_every_pipe_in_every_grade(client: FlaskClient, pipe: Tubular) -> None:
         )
         window = answer.get_json()["torque"]
         found = [window[end]["value"] for end in ("minimum", "target", "maximum")]
-        assert found == pytest.approx([joint.T_min, joint.T_opt, joint.T_max], rel=1e-9)
+        _, low, high = us.as_printed(joint.T_opt)
+        ends = max(joint.T_min, low), min(joint.T_max, high)
+        assert found == pytest.approx([ends[0], joint.T_opt, ends[1]], rel=1e-9)

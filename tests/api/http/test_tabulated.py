@@ -11,16 +11,17 @@ import pytest
 from flask.testing import FlaskClient
 from shop_tables import shop_of
 
+from api.answers.policy import Policy
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 
 PATH = "/v1/torque/tabulated"
 TABULATED: Calculation = next(each for each in CALCULATIONS if f"/v1/{each.name}" == PATH)
-DS40 = {"connection": "bay 40 DS", "box_outside_diameter": "5 1/4 in", "pin_bore": "2-11/16 in"}
-DS40_MM = {**DS40, "box_outside_diameter": "133.35 mm"}
-DS40_BETWEEN = {**DS40, "box_outside_diameter": "5.3 in"}
-DS46 = {"connection": "bay 46 DS", "box_outside_diameter": "6 1/4 in", "pin_bore": "3 1/4 in"}
+JOINT_40 = {"connection": "bay joint 40", "box_outside_diameter": "5 1/4 in", "pin_bore": "2-11/16 in"}
+JOINT_40_MM = {**JOINT_40, "box_outside_diameter": "133.35 mm"}
+JOINT_40_BETWEEN = {**JOINT_40, "box_outside_diameter": "5.3 in"}
+JOINT_46 = {"connection": "bay joint 46", "box_outside_diameter": "6 1/4 in", "pin_bore": "3 1/4 in"}
 STATOR = {"motor": "bay motor 171", "joint": "stator to adjustable housing", "bore": "95.25 mm"}
 SHAFT = {"motor": "bay motor 171", "joint": "flow diverter to shaft", "bore": "57.15 mm"}
 COLLAR = {
@@ -51,18 +52,18 @@ FT_LB, N_M = ("lbf.ft", 1.0), ("N.m", 1 / 1.3558179483314004)  # NIST SP 811
 @pytest.mark.parametrize(
     ("table", "key", "more", "unit", "window"),
     [
-        ("double-shoulder", DS40, {}, FT_LB, (15_200, 16_900, 18_600, 27_400)),
-        ("double-shoulder", DS40_MM, {}, FT_LB, (15_200, 16_900, 18_600, 27_400)),
+        ("double-shoulder", JOINT_40, {}, FT_LB, (15_200, 16_900, 18_600, 27_400)),
+        ("double-shoulder", JOINT_40_MM, {}, FT_LB, (15_200, 16_900, 18_600, 27_400)),
         # 4 tenths of the way from 5.25 to 5.375 in: 15,200 + 0.4 x 1,200, 16,900 + 0.4 x 1,300 and so on
-        ("double-shoulder", DS40_BETWEEN, {}, FT_LB, (15_680, 17_420, 19_160, 28_240)),
+        ("double-shoulder", JOINT_40_BETWEEN, {}, FT_LB, (15_680, 17_420, 19_160, 28_240)),
         # half-way from 6.625 to 7 in, which stand the other way round in the file
         (
             "double-shoulder",
             {"connection": "bay 54 DS", "box_outside_diameter": "6 13/16 in", "pin_bore": "3.5 in"},
             {}, FT_LB, (36_150, 40_150, 44_150, 65_250),
         ),
-        ("double-shoulder", DS46, {"as_of": "2026-06-30"}, FT_LB, (24_100, 26_800, 29_500, 43_600)),
-        ("double-shoulder", DS46, {"as_of": "2026-07-01"}, FT_LB, (22_700, 25_200, 27_700, 43_600)),
+        ("double-shoulder", JOINT_46, {"as_of": "2026-06-30"}, FT_LB, (24_100, 26_800, 29_500, 43_600)),
+        ("double-shoulder", JOINT_46, {"as_of": "2026-07-01"}, FT_LB, (22_700, 25_200, 27_700, 43_600)),
         ("motor-joints", STATOR, {}, N_M, (40_000, 43_000, 46_000, None)),
         ("motor-joints", SHAFT, {}, N_M, (None, 24_500, None, None)),
         ("motor-joints", SHAFT, {"torque_tolerance": 0.04}, N_M, (23_520, 24_500, 25_480, None)),
@@ -81,6 +82,10 @@ def test_the_window_of_the_row(
     assert answer["version"]["table_id"] == answer["table"] == table
 
 
+def told(answer: dict[str, Any]) -> list[tuple[str, str]]:
+    return [(each["level"], each["code"]) for each in answer["findings"]]
+
+
 def test_an_answer_names_row_source_revision_and_hash(client: FlaskClient) -> None:
     answer = ask(client, "motor-joints", SHAFT)
     assert answer["status"] == answer["torque"]["target_status"] == "from memory"
@@ -95,33 +100,35 @@ def test_an_answer_names_row_source_revision_and_hash(client: FlaskClient) -> No
     assert answer["version"]["table_revision"] == "1"
     assert answer["version"]["table_hash"] == listed["motor-joints"]["hash"]
     assert answer["reasons"]["torque.minimum"] == "row 7 of the shop's table motor-joints gives no minimum"
-    assert any("the manual gives one value and no window" in caution for caution in answer["cautions"])
+    (note,) = answer["findings"]
+    assert (note["level"], note["code"]) == ("note", "row_note")
+    assert "the manual gives one value and no window" in note["text"]
 
 
 def test_interpolation_is_told_with_both_rows(client: FlaskClient) -> None:
-    answer = ask(client, "double-shoulder", {**DS40, "box_outside_diameter": "5.3 in"})
+    answer = ask(client, "double-shoulder", {**JOINT_40, "box_outside_diameter": "5.3 in"})
     assert answer["interpolated_in"] == "box_outside_diameter"
     assert [row["row"] for row in answer["rows"]] == [2, 3]
-    assert any("No row is for exactly this joint" in caution for caution in answer["cautions"])
-    exact = ask(client, "double-shoulder", DS40)
+    assert ("look", "between_table_rows") in told(answer)
+    exact = ask(client, "double-shoulder", JOINT_40)
     assert exact["interpolated_in"] is None
-    assert not any("No row is for exactly" in caution for caution in exact["cautions"])
+    assert ("look", "between_table_rows") not in told(exact)
 
 
 def test_a_row_that_contradicts_a_known_formula_is_served_with_that_warning(client: FlaskClient) -> None:
     """API Spec 7 prints 22,426 ft-lb for an NC46 collar, 6-1/4 x 2-13/16 in; the file has 24,200."""
     answer = ask(client, "customer-collars", COLLAR, as_of="2026-11-24")
-    (warning,) = [caution for caution in answer["cautions"] if "contradicts" in caution]
+    (warning,) = [each["text"] for each in answer["findings"] if each["code"] == "row_contradicts_formula"]
     assert "7.91 % above" in warning  # 24,200 / 22,426 - 1
     other = {**COLLAR, "connection": "NC50", "box_outside_diameter": "6 1/2 in"}
     sound = ask(client, "customer-collars", other, as_of="2026-11-24")
-    assert not any("contradicts" in caution for caution in sound["cautions"])
+    assert ("look", "row_contradicts_formula") not in told(sound)
 
 
 @pytest.mark.parametrize("form", ["table_key.{}", "table_key[{}]"])
 def test_get_post_and_text_agree(client: FlaskClient, form: str) -> None:
-    query = {"table": "double-shoulder", **{form.format(name): value for name, value in DS40.items()}}
-    assert client.get(PATH, query_string=query).get_json() == ask(client, "double-shoulder", DS40)
+    query = {"table": "double-shoulder", **{form.format(name): value for name, value in JOINT_40.items()}}
+    assert client.get(PATH, query_string=query).get_json() == ask(client, "double-shoulder", JOINT_40)
     text = {"format": "text", "answer": "torque.target", "unit": "ft-lb"}
     assert client.get(PATH, query_string={**query, **text}).text == "16900"
 
@@ -130,8 +137,8 @@ def test_a_batch_has_a_column_for_every_member(client: FlaskClient) -> None:
     """The same joints as rows: units in the header, in the cell, and a member for all lines in the query."""
     table = (
         "order,table_key.connection,table_key.box_outside_diameter [in],table_key.pin_bore\n"
-        "W-1,bay 40 DS,5 1/4,2 11/16 in\nW-2,bay 40 DS,5.3,2.6875 in\nW-3,bay 40 DS,5.3,\n"
-        "W-4,bay 40 DS,5.9,2 7/16 in\n"
+        "W-1,bay joint 40,5 1/4,2 11/16 in\nW-2,bay joint 40,5.3,2.6875 in\nW-3,bay joint 40,5.3,\n"
+        "W-4,bay joint 40,5.9,2 7/16 in\n"
     )
     response = client.post(
         f"{PATH}/batch", data=table, content_type="text/csv", query_string={"table": "double-shoulder"}
@@ -140,7 +147,7 @@ def test_a_batch_has_a_column_for_every_member(client: FlaskClient) -> None:
     assert [line["order"] for line in lines] == ["W-1", "W-2", "W-3", "W-4"]
     assert [line["result.torque.target"] for line in lines] == ["16900.0", "17420.0", "", ""]
     assert [line["problem_code"] for line in lines] == ["", "", "missing_field", "outside_table"]
-    assert lines[0]["result.rows"].startswith("row 2: connection bay 40 DS; box_outside_diameter 5.25 in")
+    assert lines[0]["result.rows"].startswith("row 2: connection bay joint 40; box_outside_diameter 5.25 in")
     for more, code in (
         ("2-11/16 in", ["", "", "", "outside_table"]),
         ("9 in", ["", "", "no_such_row", "outside_table"]),
@@ -153,7 +160,7 @@ def test_a_batch_has_a_column_for_every_member(client: FlaskClient) -> None:
 
 def test_a_member_of_a_line_outranks_that_of_the_defaults(client: FlaskClient) -> None:
     lines = [{"table_key": {"box_outside_diameter": "5 3/8 in"}}, {}]
-    body = {"lines": lines, "defaults": {"table": "double-shoulder", "table_key": DS40}}
+    body = {"lines": lines, "defaults": {"table": "double-shoulder", "table_key": JOINT_40}}
     answered = client.post(f"{PATH}/batch", json=body).get_json()["lines"]
     assert [line["result"]["torque"]["target"]["value"] for line in answered] == [18_200, 16_900]
 
@@ -165,7 +172,7 @@ def test_a_member_of_a_line_outranks_that_of_the_defaults(client: FlaskClient) -
 def test_a_column_that_is_nearly_a_member_is_never_carried_along(client: FlaskClient, header: str) -> None:
     response = client.post(
         f"{PATH}/batch",
-        data=f"{header}\nbay 40 DS\n",
+        data=f"{header}\nbay joint 40\n",
         content_type="text/csv",
         query_string={"table": "motor-joints"},
     )
@@ -177,17 +184,17 @@ def test_a_column_that_is_nearly_a_member_is_never_carried_along(client: FlaskCl
     ("body", "told"),
     [
         ({}, [("/table", "missing_field"), ("/table_key", "missing_field")]),
-        ({"table": "double-sholder", "table_key": DS40}, [("/table", "unknown_table")]),
-        ({"table": "Double-Shoulder", "table_key": DS40}, [("/table", "not_text")]),
-        ({"table": "../etc", "table_key": DS40}, [("/table", "not_text")]),
-        ({"table": "double-shoulder", "table_key": "bay 40 DS"}, [("/table_key", "not_an_object")]),
+        ({"table": "double-sholder", "table_key": JOINT_40}, [("/table", "unknown_table")]),
+        ({"table": "Double-Shoulder", "table_key": JOINT_40}, [("/table", "not_text")]),
+        ({"table": "../etc", "table_key": JOINT_40}, [("/table", "not_text")]),
+        ({"table": "double-shoulder", "table_key": "bay joint 40"}, [("/table_key", "not_an_object")]),
         ({"table": "double-shoulder", "table_key": []}, [("/table_key", "not_an_object")]),
         (
             {"table": "double-shoulder", "table_key": {}},
-            [(f"/table_key/{name}", "missing_field") for name in DS40],
+            [(f"/table_key/{name}", "missing_field") for name in JOINT_40],
         ),
         (
-            {"table": "double-shoulder", "table_key": {**DS40, "a.b": "x", "a/b": "x"}},
+            {"table": "double-shoulder", "table_key": {**JOINT_40, "a.b": "x", "a/b": "x"}},
             [("/table_key/a.b", "unknown_field"), ("/table_key/a~1b", "unknown_field")],
         ),
         ({"table": "double-shoulder", "table_key": None}, [("/table_key", "not_null")]),
@@ -200,24 +207,27 @@ def test_a_column_that_is_nearly_a_member_is_never_carried_along(client: FlaskCl
             ],
         ),
         (
-            {"table": "double-shoulder", "table_key": {**DS40, "connection": 40, "pin_bore": "70 psi"}},
+            {"table": "double-shoulder", "table_key": {**JOINT_40, "connection": 40, "pin_bore": "70 psi"}},
             [("/table_key/connection", "not_text"), ("/table_key/pin_bore", "wrong_kind")],
         ),
         (
-            {"table": "double-shoulder", "table_key": {**DS40, "pin_bore": {"value": 1e300, "unit": "in"}}},
+            {
+                "table": "double-shoulder",
+                "table_key": {**JOINT_40, "pin_bore": {"value": 1e300, "unit": "in"}},
+            },
             [("/table_key/pin_bore", "out_of_range")],
         ),
-        ({"table": "double-shoulder", "table_key": DS46}, [("/as_of", "as_of_required")]),
+        ({"table": "double-shoulder", "table_key": JOINT_46}, [("/as_of", "as_of_required")]),
         (
             {"table": "customer-collars", "table_key": COLLAR, "as_of": "2025-12-31"},
             [("/as_of", "row_not_in_force")],
         ),
         (
-            {"table": "double-shoulder", "table_key": DS40, "torque_tolerance": 0.05},
+            {"table": "double-shoulder", "table_key": JOINT_40, "torque_tolerance": 0.05},
             [("/torque_tolerance", "tolerance_not_needed")],
         ),
         (
-            {"table": "double-shoulder", "table_key": DS40, "torque_tolerance": 0.3},
+            {"table": "double-shoulder", "table_key": JOINT_40, "torque_tolerance": 0.3},
             [("/torque_tolerance", "out_of_range")],
         ),
     ],
@@ -231,14 +241,14 @@ def test_a_bad_question_is_told_by_place_and_code(
 @pytest.mark.parametrize(
     ("query", "told"),
     [
-        ({"table_key.connection": "bay 41 DS"}, [("table_key.connection", "no_such_row", "bay 41 DS")]),
+        ({"table_key.connection": "bay joint 41"}, [("table_key.connection", "no_such_row", "bay joint 41")]),
         ({"table_key[pin_bore]": "2,5 in"}, [("table_key.pin_bore", "decimal_comma", "2,5 in")]),
         ({"table_key.pin_bore": "2.5"}, [("table_key.pin_bore", "bare_number", "2.5")]),
         (
-            {"table_key.connection": "bay 40 DS", "table_key[connection]": "bay 46 DS"},
-            [("table_key[connection]", "unknown_field", "bay 46 DS")],
+            {"table_key.connection": "bay joint 40", "table_key[connection]": "bay joint 46"},
+            [("table_key[connection]", "unknown_field", "bay joint 46")],
         ),
-        ({"table_key": "bay 40 DS"}, [("table_key", "not_an_object", "bay 40 DS")]),
+        ({"table_key": "bay joint 40"}, [("table_key", "not_an_object", "bay joint 40")]),
         ({"table_key.a.b": "x"}, [("table_key.a.b", "unknown_field", "x")]),
         ({"table_key.a/b~": "x"}, [("table_key.a/b~", "unknown_field", "x")]),
     ],
@@ -246,7 +256,7 @@ def test_a_bad_question_is_told_by_place_and_code(
 def test_a_bad_query_names_the_member_as_a_query_has_it(
     client: FlaskClient, query: dict[str, str], told: list[Any]
 ) -> None:
-    rest = {f"table_key.{name}": value for name, value in DS40.items()}
+    rest = {f"table_key.{name}": value for name, value in JOINT_40.items()}
     given = {each.replace("[", ".").rstrip("]") for each in query}
     kept = {name: value for name, value in rest.items() if name not in given and "table_key" not in query}
     response = client.get(PATH, query_string={"table": "double-shoulder", **kept, **query})
@@ -258,7 +268,7 @@ def test_a_bad_query_names_the_member_as_a_query_has_it(
 def test_a_statuses_policy_holds_for_rows_of_tables() -> None:
     """A shop that accepts only what was read is not told a row that it remembers; what it states it is."""
     text = "model,target [N.m],source,revision,status\nA,1,s,1,from memory\nB,1,s,1,\nC,1,s,1,read\n"
-    shop = shop_of(text, accepted_statuses=frozenset({"read", "stated"}))
+    shop = shop_of(text, policy=Policy(accepted_statuses=frozenset({"read", "stated"})))
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         TABULATED.answer({"table": "own", "table_key": {"model": "A"}}, shop, "us")
     for model, status in (("B", "stated"), ("C", "read")):
@@ -280,7 +290,8 @@ def test_where_one_row_gives_an_end_and_the_other_does_not_none_is_made_up() -> 
     assert "row 3" in answer["reasons"]["torsional_yield"]
     assert answer["version"]["table_revision"] == "1 and 2"
     for name, row in (("minimum", 2), ("maximum", 3), ("torsional yield", 2)):
-        assert any(f"Row {row} gives a {name} and the other row none" in each for each in answer["cautions"])
+        said = f"Row {row} gives a {name} and the other row none"
+        assert any(said in each["text"] for each in answer["findings"])
 
 
 @pytest.mark.parametrize(
@@ -304,8 +315,8 @@ def test_between_two_rows_the_less_sure_counts(statuses: tuple[str, str], status
 @pytest.mark.parametrize("operation", ["make_up", "break_out"])
 def test_on_every_machine_the_window_is_that_of_its_own_question(client: FlaskClient, operation: str) -> None:
     turn = {**TURN, "operation": operation, "break_out_ratio": 1.2, "gripped_outside_diameter": "5 1/4 in"}
-    joint = {"table": "double-shoulder", "table_key": DS40}
-    own = ask(client, "double-shoulder", DS40)
+    joint = {"table": "double-shoulder", "table_key": JOINT_40}
+    own = ask(client, "double-shoulder", JOINT_40)
     choice = client.post("/v1/machine-choice", json={"family": "tabulated", **joint, **turn}).get_json()
     assert choice["torque"] == own["torque"]
     assert choice["version"]["table_hash"] == own["version"]["table_hash"]

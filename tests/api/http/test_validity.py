@@ -6,6 +6,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
+from policies import REFUSING
 
 from api.app import create_app
 from api.settings import Settings
@@ -20,7 +21,7 @@ DATED = {
 @pytest.fixture(scope="module")
 def strict() -> Flask:
     """A service that refuses profiles which are not fit."""
-    return create_app(Settings(refuse_unfit=True))
+    return create_app(Settings(policy=REFUSING))
 
 
 def ask(client: FlaskClient, **given: Any) -> Any:

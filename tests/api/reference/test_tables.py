@@ -16,6 +16,7 @@ from api.reference.connections import (
     usual_stress_level,
 )
 from api.reference.make_up_torque import PUBLISHED, rows_around
+from api.reference.string_parts import STRING_PARTS, rule_of
 from api.reference.table import read_table, table_names
 from schemas.core.fields import Choice
 from schemas.rotary.joint import RotaryShoulderedJoint
@@ -175,4 +176,5 @@ def test_a_lost_displacement_stops_the_start(run: str, grade: str, monkeypatch: 
 def test_the_components_are_those_that_may_be_asked() -> None:
     asked = RotaryShoulderedJoint().fields["component"]
     assert isinstance(asked, Choice)
-    assert asked.choices == connections.COMPONENTS
+    assert asked.choices == STRING_PARTS
+    assert {rule_of(part) for part in STRING_PARTS} == {*connections.COMPONENTS, "bit"}

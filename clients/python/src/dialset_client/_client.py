@@ -82,6 +82,10 @@ class Dialset(Questions):
         """Every fault of a machine profile."""
         return self._transport.json("POST", "/v1/profile-check", json=profile)
 
+    def policy_check(self, policy: Mapping[str, Any]) -> dict[str, Any]:
+        """Every fault of a policy of a shop."""
+        return self._transport.json("POST", "/v1/policy-check", json=policy)
+
     def chart(self, machine: str, **fields: str) -> dict[str, Any]:
         """The chart of a machine: torque against the marks of its gauges, such as ``thread_hand="right"``."""
         return self._transport.json("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=fields)

@@ -28,7 +28,7 @@ def test_the_table_of_api_6a(row: dict[str, str]) -> None:
     thread = COARSE.get(size, f"{size}-8 UN")
     stress = f"{given['stress_psi']} psi" if "stress_psi" in given else f"{given['stress_MPa']} MPa"
     unit = "N.m" if row["unit"] == "N.m" else "ft-lb"
-    request = {"thread": thread, "bolt_grade": "B7", "bolt_stress": stress, "method": "api_6a"}
+    request = {"thread": thread, "bolt_grade": "B7", "bolt_stress": stress, "method": "heavy_hex_nut"}
     given_friction = given.get("f", 0.13)
     answer = TORQUE.answer({**request, "thread_friction": given_friction, "torque_unit": unit}, Shop(), "us")
     computed = answer["preload"]["value"] if row["unit"] == "lbf" else answer["torque"]["target"]["value"]
@@ -48,7 +48,7 @@ def test_the_tables_of_vdi_2230(row: dict[str, str]) -> None:
     friction = {"thread_friction": given["mu"], "bearing_friction": given["mu"]}
     request = {
         "thread": f"M{given['d_mm']}x{given['P_mm']}", "bolt_grade": GRADE[given["Rp02_MPa"]],
-        "method": "vdi_2230", "preload": "1 kN", "torque_unit": "N.m", "force_unit": "kN", **friction,
+        "method": "rounded_helix", "preload": "1 kN", "torque_unit": "N.m", "force_unit": "kN", **friction,
     }  # fmt: skip
     answer = TORQUE.answer(request, Shop(), "si")
     part = answer["permissible"]["torque" if row["method"] == "vdi_MA_Nm" else "preload"]["value"]

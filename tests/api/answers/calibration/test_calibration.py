@@ -22,6 +22,7 @@ from machines import V_SEAT, profile
 
 from api.answers.calibration.calibration import CALIBRATION_NOTICES, calibration_answer
 from api.answers.machine_kinds import calibrated as calibrated_kind
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Turning
@@ -160,7 +161,7 @@ def test_hysteresis_is_told_and_goes_into_the_profile(share: float, told: str | 
 
 
 def test_class_limits_that_the_shop_does_not_accept() -> None:
-    shop = Shop(accepted_statuses=frozenset({"read", "stated"}))
+    shop = Shop(policy=Policy(accepted_statuses=frozenset({"read", "stated"})))
     (found,) = answered(shop, **request(readings("cap")))["sides"]
     assert found["yardstick"] is None
     assert "from memory" in found["reasons"]["yardstick"]

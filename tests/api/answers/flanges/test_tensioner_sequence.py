@@ -34,6 +34,10 @@ def column(answer: dict[str, Any], name: str) -> list[Any]:
     return [each["value"] if isinstance(each, dict) else each for each in values]
 
 
+def found(answer: dict[str, Any]) -> set[str]:
+    return {each["code"] for each in answer["findings"]}
+
+
 def codes(**given: Any) -> set[str]:
     with pytest.raises(NoAnswer) as refused:
         asked(**given)
@@ -204,17 +208,17 @@ def test_bad_input(given: dict[str, Any], faults: dict[str, str]) -> None:
 def test_a_gauge_on_which_the_factor_is_lost_is_told() -> None:
     """Marks every 1,000 psi: 12,187.5 and 12,431 psi both fall on 12,000."""
     coarse = tensioner(gauges=dial(division="1000 psi"))
-    words = "no higher than the second"
     lost = asked(machine=coarse, first_pass_factor=1.02)
     assert column(lost, "gauge_setting") == [12_000] * 3
-    assert any(words in caution for caution in lost["cautions"])
-    assert not any(words in caution for caution in asked()["cautions"])
+    assert "first_group_no_higher" in found(lost)
+    assert "first_group_no_higher" not in found(asked())
 
 
 def test_what_the_first_pass_may_do_is_told() -> None:
     """18,250 psi * 8 / 1.492 = 97,855 psi holds; with 300 psi more it is 99,464, above 95 % of 104,000."""
     answer = asked(first_pass_factor=1.5, yield_strength="104000 psi")
-    assert any(each.startswith("First pass: In the worst case the stud") for each in answer["cautions"])
+    (told,) = [each for each in answer["findings"] if each["code"] == "stud_stress_worst_case"]
+    assert told["text"].startswith("First pass: In the worst case the stud has 99463.8")
 
 
 def test_it_is_practice_and_the_factor_is_stated() -> None:
@@ -222,28 +226,24 @@ def test_it_is_practice_and_the_factor_is_stated() -> None:
     assert answer["status"] == "from memory"
     factor = "pressure of the first group over that of the second"
     assert {each["what"]: each["status"] for each in answer["sources"]}[factor] == "stated"
-    assert any("no published value" in caution for caution in answer["cautions"])
     assert factor not in {each["what"] for each in asked(**FULL)["sources"]}
-    for each in (answer, asked(**FULL)):
-        assert any("practice, which no standard requires" in caution for caution in each["cautions"])
 
 
 def test_marks_that_miss_the_factor_are_told() -> None:
     """59,900 * 1.25 / 8 = 9,359 psi, and 9,640 for a factor of 1.03: on marks of 500 psi both are 9,500."""
     given = {"machine": tensioner(gauges=dial(division="500 psi")), "preload_target": "59900 lbf"}
-    told = [
-        each
-        for each in asked(**given, first_pass_factor=1.03)["cautions"]
-        if "The ratio of the marks" in each
-    ]
-    assert len(told) == 1
-    assert not [each for each in asked()["cautions"] if "The ratio of the marks" in each]
+    answer = asked(**given, first_pass_factor=1.03)
+    (told,) = [each for each in answer["findings"] if each["code"] == "group_ratio_off"]
+    assert (told["value"], told["limit"]) == ({"value": 1, "unit": "1"}, {"value": 1.03, "unit": "1"})
+    assert "group_ratio_off" not in found(asked())
 
 
 def test_a_first_group_above_the_maximum_is_told_and_assumed() -> None:
     """The first group is put to 1.1 of the target, above a maximum of 1.05; the second lets it down."""
     answer = asked(preload_minimum="74000 lbf", preload_maximum="82000 lbf")
-    assert any("set above preload_maximum" in each for each in answer["cautions"])
+    (told,) = [each for each in answer["findings"] if each["code"] == "first_group_above_maximum"]
+    # the first group is set to 13,500 psi; 300 more pull 110,400 lbf and leave 88,320
+    assert (told["value"]["value"], told["limit"]["value"]) == pytest.approx((88_320, 82_000), rel=1e-6)
     assert [each["field"] for each in answer["assumptions"]] == ["first_pass_factor"]
-    assert not any("set above preload_maximum" in each for each in asked()["cautions"])
+    assert "first_group_above_maximum" not in found(asked())
     assert asked(**FULL)["assumptions"] == []

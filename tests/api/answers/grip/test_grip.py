@@ -9,6 +9,7 @@ from machines import profile
 
 from api.answers.grip.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machines.profile import ProfileFolder, profile_from
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
@@ -268,7 +269,7 @@ def test_a_draft_is_a_stop_or_refused() -> None:
     draft = profile(status="draft")
     assert found(asked(machine=draft)) == [("stop", "profile_is_draft")]
     with pytest.raises(NoAnswer) as refusal:
-        asked(Shop(refuse_unfit=True), machine=draft, as_of="2026-11-24")
+        asked(Shop(policy=Policy(unfit_profiles="refuse")), machine=draft, as_of="2026-11-24")
     assert codes(refusal) == [("profile_is_draft", "machine")]
 
 

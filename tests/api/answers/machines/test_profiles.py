@@ -9,7 +9,8 @@ import pytest
 from flask.testing import FlaskClient
 from machines import JOB, STATED, V_SEAT, profile
 
-from api.answers.machines.profile import LARGEST_FILE, read_folder
+from api.answers.machines.profile import read_folder
+from api.answers.shop_file import LARGEST_FILE
 from api.app import create_app
 from api.settings import Settings
 

@@ -8,6 +8,7 @@ from machines import V_SEAT, profile
 
 from api.answers.machines.profile import profile_from
 from api.answers.machines.stroke import STROKE_NOTICES, STROKE_STEPS, stroke_answer, swing_of
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
@@ -181,7 +182,7 @@ def test_a_draft_is_a_stop_or_refused() -> None:
     told = asked(machine=draft)["findings"]
     assert [(each["level"], each["code"]) for each in told] == [("stop", "profile_is_draft")]
     with pytest.raises(NoAnswer) as refusal:
-        asked(Shop(refuse_unfit=True), machine=draft, as_of="2026-11-24")
+        asked(Shop(policy=Policy(unfit_profiles="refuse")), machine=draft, as_of="2026-11-24")
     assert codes(refusal) == [("profile_is_draft", "machine")]
 
 

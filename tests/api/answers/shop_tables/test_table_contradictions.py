@@ -63,7 +63,7 @@ def test_a_stated_component_decides(component: str, contradicts: bool) -> None:
     ("columns", "cells"),
     [
         ("model,box_outside_diameter [in],pin_bore [in]", "NC50,6 1/2,2 13/16"),  # no connection column
-        (ROTARY, "bay 40 DS,6 1/2,2 13/16"),  # none that is known
+        (ROTARY, "bay joint 40,6 1/2,2 13/16"),  # none that is known
         (ROTARY, "NC50,6 1/2,6"),  # no such joint can be
         (ROTARY, "NC50,0.01,3000"),
         ("connection,box_outside_diameter,pin_bore", "NC50,6 1/2,2 13/16"),  # text, no quantities
@@ -79,7 +79,7 @@ def test_a_stated_component_decides(component: str, contradicts: bool) -> None:
         ("size,weight [in],pipe_grade,thread_type", "5-1/2,17,J55,STC"),
         ("size [in],weight [lb/ft],pipe_grade,thread_type", "5 1/2,17,J55,STC"),
         # a component that the formula does not know
-        (f"{ROTARY},component", "NC50,6 1/2,2 13/16,kelly"),
+        (f"{ROTARY},component", "NC50,6 1/2,2 13/16,bit"),
         (CASING, "5-1/2,17,J99,STC"),
         (CASING, "5-1/2,17,J55,BTC"),
         ("size,weight,pipe_grade,thread_type", "5-1/2,17,J55,STC"),

@@ -4,8 +4,9 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.answers.tubular.buttress import BUTTRESS_CAUTIONS, BUTTRESS_STEPS, buttress_answer
+from api.answers.tubular.buttress import BUTTRESS_NOTICES, BUTTRESS_STEPS, buttress_answer
 from api.engineering.checks import NoAnswer
 from api.engineering.tubular.make_up_position import POSITIONS
 from api.registry.calculation import Calculation
@@ -20,7 +21,7 @@ POSITION = Calculation(
     {"": ButtressPositionRequest()},
     buttress_answer,
     ButtressPositionAnswer(),
-    BUTTRESS_CAUTIONS,
+    (),
     {},
     BUTTRESS_STEPS,
 )
@@ -98,8 +99,8 @@ def test_verdicts(size: str, measured: dict[str, str], position: str, verdict: s
     assert (answer["position"], answer["verdict"]) == (position, verdict)
     assert answer["turns_to_base"] == pytest.approx(turns, rel=1e-9)
     assert answer["verdict_basis"]
-    questionable = any("treat this joint as questionable" in each for each in answer["cautions"])
-    assert questionable is (position == "past_apex")
+    stops = [each["code"] for each in answer["findings"] if each["level"] == "stop"]
+    assert stops == (["past_apex"] if position == "past_apex" else [])
 
 
 def test_the_ends_of_the_window_as_answered_are_accepted() -> None:
@@ -131,7 +132,10 @@ def test_large_sizes_have_no_base_but_a_rule(size: str) -> None:
     assert answer["coupling_length"] is None
     assert answer["window"]["pipe_end_to_face_maximum"] is None
     assert answer["window"]["short_of_base"]["value"] == 0
-    assert any("minimum torque as guide" in each and "in doubt" in each for each in answer["cautions"])
+    (found,) = answer["findings"]
+    assert (found["level"], found["code"]) == ("look", "made_up_to_base")
+    assert "minimum torque as guide" in found["text"]
+    assert "in doubt" in found["text"]
 
 
 @pytest.mark.parametrize(("size", "status"), [("9-5/8", "from memory"), ("20", "reprint")])
@@ -142,7 +146,7 @@ def test_status_is_that_of_the_weakest_figure(size: str, status: str) -> None:
 
 
 def test_a_shop_that_accepts_no_memory_gets_no_base() -> None:
-    strict = Shop(accepted_statuses=frozenset({"read", "reprint"}))
+    strict = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint"})))
     with pytest.raises(NoAnswer, match="status_not_accepted"):
         asked(strict)
     assert asked(strict, size="20")["status"] == "reprint"
@@ -156,7 +160,7 @@ def test_the_reading_of_the_stamp_is_an_assumption() -> None:
 
 
 def test_what_whoever_makes_it_up_must_know() -> None:
-    said = " ".join(asked()["cautions"])
+    said = " ".join(notice.text for notice in BUTTRESS_NOTICES)
     for words in (
         "both",
         "questionable",

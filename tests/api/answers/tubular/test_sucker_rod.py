@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.answers.tubular.sucker_rod import MAKE_AND_BREAK, ROD_CAUTIONS, ROD_STEPS, sucker_rod_answer
+from api.answers.tubular.sucker_rod import ROD_NOTICES, ROD_STEPS, sucker_rod_answer
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
 from schemas.core.faults import InvalidInput
@@ -19,7 +20,7 @@ ROD = Calculation(
     {"": SuckerRodRequest()},
     sucker_rod_answer,
     SuckerRodAnswer(),
-    ROD_CAUTIONS,
+    (),
     {},
     ROD_STEPS,
 )
@@ -128,7 +129,8 @@ def test_no_torque_and_no_preload_are_invented() -> None:
 
 @pytest.mark.parametrize("run", ["first", "rerun"])
 def test_a_new_joint_is_made_and_broken_first(run: str) -> None:
-    assert (MAKE_AND_BREAK in asked(run=run)["cautions"]) is (run == "first")
+    told = [(each["level"], each["code"]) for each in asked(run=run)["findings"]]
+    assert told == ([("look", "first_make_and_break")] if run == "first" else [])
 
 
 def test_status_is_from_memory() -> None:
@@ -138,11 +140,11 @@ def test_status_is_from_memory() -> None:
     assert status["diameters of 3/4 in sucker rods"] == "reprint"
     assert status["circumferential displacement of 3/4 in rods, new, first run"] == "from memory"
     with pytest.raises(NoAnswer, match="status_not_accepted"):
-        asked(Shop(accepted_statuses=frozenset({"read", "reprint"})))
+        asked(Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint"}))))
 
 
 def test_what_whoever_makes_it_up_must_know() -> None:
-    said = " ".join(asked()["cautions"])
+    said = " ".join(notice.text for notice in ROD_NOTICES)
     for words in ("from memory", "Scribe", "at intervals", "standard in force"):
         assert words in said
 

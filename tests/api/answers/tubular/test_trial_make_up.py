@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 
+from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.answers.tubular.trial_make_up import TRIAL_CAUTIONS, TRIAL_STEPS, trial_make_up_answer
+from api.answers.tubular.trial_make_up import TRIAL_STEPS, trial_make_up_answer
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
 from schemas.core.faults import InvalidInput
@@ -19,12 +20,16 @@ TRIAL = Calculation(
     {"": TrialMakeUpRequest()},
     trial_make_up_answer,
     TrialMakeUpAnswer(),
-    TRIAL_CAUTIONS,
+    (),
     {},
     TRIAL_STEPS,
     body_only=True,
 )
 PIPE = {"size": "9-5/8", "weight": "47 lb/ft", "pipe_grade": "L80"}
+
+
+def texts(answer: dict[str, Any]) -> list[str]:
+    return [each["text"] for each in answer["findings"]]
 
 
 def at_base(*torques: float) -> list[dict[str, Any]]:
@@ -120,14 +125,14 @@ def test_what_stands_apart_is_told_and_counted() -> None:
     assert [each["stands_apart"] for each in answer["trials"]] == [False, False, False, True]
     assert answer["trials"][3]["departure_percent"] == pytest.approx(100 * 2850 / 6150, rel=1e-9)
     assert "of them 1 standing apart" in answer["torque_for_use_basis"]
-    assert any("stand apart but count: 4." in each for each in answer["cautions"])
+    assert any("stand apart but count: 4." in each for each in texts(answer))
 
 
 @pytest.mark.parametrize(("count", "few"), [(2, True), (14, True), (15, False), (16, False)])
-def test_few_joints_are_a_caution_with_both_sources(count: int, few: bool) -> None:
-    cautions = [each for each in asked(at_base(*[6000] * count))["cautions"] if "averaged" in each]
-    assert bool(cautions) is few
-    for each in cautions:
+def test_few_joints_are_told_with_both_sources(count: int, few: bool) -> None:
+    told = [each for each in texts(asked(at_base(*[6000] * count))) if "averaged" in each]
+    assert bool(told) is few
+    for each in told:
         assert each.startswith(f"Only {count} joints")
         assert "API RP 5C1 4.4 says several (from memory)" in each
         assert "first 15 (reprint)" in each
@@ -141,14 +146,13 @@ def test_few_joints_are_a_caution_with_both_sources(count: int, few: bool) -> No
         ((7000, 8000, 9001), "differ by 25 %"),
     ],
 )
-def test_other_cautions(torques: tuple[float, ...], words: str) -> None:
-    assert any(words in each for each in asked(at_base(*torques))["cautions"])
+def test_other_findings(torques: tuple[float, ...], words: str) -> None:
+    assert any(words in each for each in texts(asked(at_base(*torques))))
 
 
-def test_no_caution_without_its_reason() -> None:
-    answer = asked(at_base(*[6000, 6050, 6100] * 5))
-    assert answer["cautions"] == list(TRIAL_CAUTIONS)
-    assert not any("differ" in each for each in asked(at_base(7000, 8000, 9000))["cautions"])
+def test_no_finding_without_its_reason() -> None:
+    assert asked(at_base(*[6000, 6050, 6100] * 5))["findings"] == []
+    assert not any("differ" in each for each in texts(asked(at_base(7000, 8000, 9000))))
 
 
 @pytest.mark.parametrize("torques", [[], [6000]])
@@ -185,7 +189,7 @@ def test_status_and_sources() -> None:
     found = {each["status"] for each in answer["sources"]}
     assert found == {"read", "reprint", "from memory", "stated"}
     with pytest.raises(NoAnswer, match="status_not_accepted"):
-        asked(at_base(6000, 6200), Shop(accepted_statuses=frozenset({"read", "stated"})))
+        asked(at_base(6000, 6200), Shop(policy=Policy(accepted_statuses=frozenset({"read", "stated"}))))
 
 
 @pytest.mark.parametrize("size", ["16", "20"])

@@ -39,15 +39,15 @@ def random_arms(method: str, seed: int) -> TorqueArms:
     mu_t, mu_b, Dkm = draw.uniform(0.02, 0.6), draw.uniform(0.02, 0.6), thread.d * draw.uniform(1.1, 2.5)
     return {
         "nut_factor": lambda: arms_from_nut_factor(thread, draw.uniform(0.07, 0.6)),
-        "exact": lambda: arms_by_exact_helix(thread, mu_t, mu_b, Dkm),
-        "iso_16047": lambda: arms_by_iso_16047(thread, mu_t, mu_b, Dkm),
-        "vdi_2230": lambda: arms_by_vdi_2230(thread, mu_t, mu_b, Dkm),
-        "api_6a": lambda: arms_by_api_6a(thread, mu_t),
+        "exact_helix": lambda: arms_by_exact_helix(thread, mu_t, mu_b, Dkm),
+        "simplified_helix": lambda: arms_by_iso_16047(thread, mu_t, mu_b, Dkm),
+        "rounded_helix": lambda: arms_by_vdi_2230(thread, mu_t, mu_b, Dkm),
+        "heavy_hex_nut": lambda: arms_by_api_6a(thread, mu_t),
     }[method]()
 
 
 @every_row("seed", range(100))
-@every_row("method", ["nut_factor", "exact", "iso_16047", "vdi_2230", "api_6a"])
+@every_row("method", ["nut_factor", "exact_helix", "simplified_helix", "rounded_helix", "heavy_hex_nut"])
 def test_torque_and_preload_are_inverse_and_the_parts_are_the_whole(method: str, seed: int) -> None:
     arms = random_arms(method, seed)
     F = 10 ** random.Random(seed).uniform(2, 7)

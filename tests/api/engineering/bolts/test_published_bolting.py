@@ -14,7 +14,12 @@ import pytest
 from rows import every_row
 
 from api.engineering.bolts.scatter import lowest_preload, plus_minus_from_tightening_factor
-from api.engineering.bolts.service import bolt_force, joint_constant, load_factor, separation_factor
+from api.engineering.bolts.service import (
+    bolt_force,
+    bolt_load_share,
+    safety_margin_to_proof,
+    safety_margin_to_separation,
+)
 from api.engineering.bolts.stress import (
     preload_from_combined_stress,
     preload_from_stress,
@@ -150,9 +155,9 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "k_rod_d": lambda d, E, L: stiffness(BoltThread(d, 1.0, "ASME B1.1").nominal_area, E, L),
     "pm_from_alpha": lambda alphaA: 100 * plus_minus_from_tightening_factor(alphaA),
     "sigma_b": lambda C, P, Fi, At: bolt_force(Fi, P, C) / At,
-    "n_sep": lambda C, P, Fi: separation_factor(Fi, P, C),
-    "C_joint": lambda **given: joint_constant(given["kb"], given["km"]),
-    "n_load": lambda Sp, At, Fi, C, P: load_factor(Sp * At, Fi, P, C),
+    "n_sep": lambda C, P, Fi: safety_margin_to_separation(Fi, P, C),
+    "C_joint": lambda **given: bolt_load_share(given["kb"], given["km"]),
+    "n_load": lambda Sp, At, Fi, C, P: safety_margin_to_proof(Sp * At, Fi, P, C),
     "stretch": lambda F, L, E, D_in, tpi: elongation(F, [Section(L, unified(D_in, tpi).stress_area)], E),
     "lead_deg": lambda D_in, tpi: degrees(unified(D_in, tpi).phi),
 }

@@ -21,13 +21,13 @@ def shop_of(asked: argparse.Namespace) -> Dialset:
     """The service that the command names.
 
     Raises:
-        ValueError: where machines or tables are named for a service that has its own.
+        ValueError: where machines, tables or a policy are named for a service that has its own.
     """
     if not asked.service:
         return Dialset.in_process()
-    for folder in ("machines", "tables"):
-        if getattr(asked, folder):
-            raise ValueError(f"a running service has its own {folder}: leave out --{folder} or --service")
+    for part in ("machines", "tables", "policy"):
+        if getattr(asked, part):
+            raise ValueError(f"a running service has its own {part}: leave out --{part} or --service")
     return Dialset(asked.service)
 
 

@@ -19,7 +19,7 @@ From a threaded joint to the gauge setting of a hydraulic torque machine.
 ask and batch put their questions to a running service (--service, or the variable
 DIALSET_SERVICE), or, where none is named, to one inside this very process, which must
 be installed here and finds its machines in --machines or DIALSET_MACHINES, its torque
-tables in --tables or DIALSET_TABLES.
+tables in --tables or DIALSET_TABLES, its policy in --policy or DIALSET_POLICY.
 """
 EPILOG = """\
 examples:
@@ -50,9 +50,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _overview().parse_args(given)
     # options may stand before, among and after field=value words, which sub-parsers do not allow
     asked = _parser(given[0]).parse_intermixed_args(given[1:])
-    for folder in ("machines", "tables"):
-        if getattr(asked, folder):
-            os.environ[f"DIALSET_{folder.upper()}"] = getattr(asked, folder)
+    for part in ("machines", "tables", "policy"):
+        if getattr(asked, part):
+            os.environ[f"DIALSET_{part.upper()}"] = getattr(asked, part)
     try:
         return int(COMMANDS[given[0]].run(asked))
     except Refused as refusal:
@@ -92,5 +92,6 @@ def _parser(name: str) -> argparse.ArgumentParser:
     )
     parser.add_argument("--machines", metavar="FOLDER", help="folder of machine profiles, one JSON file each")
     parser.add_argument("--tables", metavar="FOLDER", help="folder of the shop's torque tables, CSV files")
+    parser.add_argument("--policy", metavar="FILE", help="the shop's policy, a JSON file")
     module.arguments(parser)
     return parser

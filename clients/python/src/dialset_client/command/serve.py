@@ -20,7 +20,7 @@ EPILOG = """\
 Environment variables set everything else; deploy/README.md of the service lists them.
 examples:
   dialset serve --machines deploy/demo/machines
-  DIALSET_UNFIT_PROFILES=refuse dialset serve --machines /srv/machines --address 0.0.0.0:8000
+  dialset serve --machines /srv/machines --policy /srv/policy.json --address 0.0.0.0:8000
 """
 EVERY_ADDRESS = {"0.0.0.0": "127.0.0.1", "::": "::1"}
 """Hosts that stand for every address of this machine, and by which of them it is reached here."""
@@ -60,9 +60,11 @@ def run(asked: argparse.Namespace) -> int:
     if find_spec("api") is None or find_spec("gunicorn") is None:
         raise NotReachable("the service is not installed here; only its client is")
     from api import serving  # noqa: PLC0415 - only where the service is installed
+    from api.answers.policy_file import read_policy  # noqa: PLC0415
     from api.settings import from_environment  # noqa: PLC0415
 
-    from_environment(os.environ)  # a bad setting is told here, and not by a worker that does not start
+    # a bad setting or policy is told here, and not by a worker that does not start
+    read_policy(from_environment(os.environ).policy)
     address = asked.address or serving.bind
     if not address.startswith("unix:"):
         host, port = _host_and_port(address)

@@ -1,0 +1,148 @@
+"""The policy of a shop: the rules that it has set for itself, in one approved and dated file."""
+
+from typing import Any
+
+from marshmallow import Schema, fields, validates_schema
+
+from schemas.core.faults import fault
+from schemas.core.fields import Choice, Day, Number, Part, Request, Text, Words
+from schemas.core.number_rule import NUMBER_RULES
+from schemas.finding import FindingPart
+from schemas.machines.profile import contradictions, rising
+from schemas.machines.request import Ratios
+from schemas.rotary.joint import RotaryShoulderedJoint
+
+STATUSES = ("read", "reprint", "fitted", "from memory")
+"""The statuses of published figures, as `api.engineering.provenance` has them."""
+UNFIT_PROFILES = ("refuse", "tell")
+"""What is done with a profile that is a draft, not in force or not calibrated on the day of the job."""
+DECISION_RULES = ("simple", "guarded")
+RULES = (
+    "accepted_statuses",
+    "unfit_profiles",
+    "break_out_ratio",
+    "torque_tolerance",
+    "largest_distance_without_window",
+    "wrong_torque_probability",
+    "relief_margin",
+    "decision_rule",
+    "numbers",
+)
+"""The rules that a policy may state; a shop is free to state none of them."""
+
+
+class AcceptedStatuses(fields.List[str]):
+    """One or more statuses of published figures."""
+
+    accepted = f"a list of one or more of: {', '.join(STATUSES)}; each once"
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(Choice(STATUSES), **options)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> list[str | None]:
+        statuses = super()._deserialize(value, attr, data, **kwargs)
+        if not statuses:
+            raise fault("missing_field", "a shop that accepts no status gets no answer", self.accepted)
+        if len(set(statuses)) < len(statuses):
+            raise fault("duplicate_member", "a status stands twice", self.accepted)
+        return statuses
+
+
+def _tolerances() -> type[Schema]:
+    """A tolerance for each component that a joint can be of; those left out have none."""
+    component = RotaryShoulderedJoint().fields["component"]
+    assert isinstance(component, Choice)
+    text = "Share of the target to either side."
+    each = {
+        name: Number(0, 0.25, exclude_low=True, metadata={"description": text}) for name in component.choices
+    }
+    members = {"__doc__": "A torque tolerance for each component; those left out have none.", **each}
+    return type("ToleranceByComponent", (Request,), members)
+
+
+class ShopPolicy(Request):
+    """The rules of a shop, approved and dated; a rule that is left out is not set."""
+
+    revision = Text(20, required=True)
+    status = Choice(("draft", "approved"), required=True)
+    approved_by = Text(100)
+    approved_on = Day()
+    effective_from = Day()
+    effective_to = Day(allow_none=True)
+    accepted_statuses = AcceptedStatuses(
+        metadata={
+            "description": "Statuses of figures that may decide an answer; all if left out. What a caller "
+            "states is always accepted."
+        }
+    )
+    unfit_profiles = Choice(
+        UNFIT_PROFILES,
+        metadata={
+            "description": "What is done with a profile that is a draft, not in force or not calibrated on "
+            "the day of the job: refuse it, or answer and tell; tell if left out."
+        },
+    )
+    break_out_ratio = Ratios(
+        0.1,
+        5,
+        metadata={
+            "description": "Break-out over make-up torque where a request states none: a number, or lowest, "
+            "likely and highest, as in 1.0/1.3/1.6."
+        },
+    )
+    torque_tolerance = fields.Nested(
+        _tolerances(),
+        metadata={
+            "description": "By component: share of the target to either side, for a joint without minimum "
+            "and maximum whose request states no torque_tolerance."
+        },
+    )
+    largest_distance_without_window = Number(
+        0,
+        0.1,
+        exclude_low=True,
+        metadata={"description": "Share of the target by which a mark may miss it without a window."},
+    )
+    wrong_torque_probability = Number(
+        0,
+        0.1,
+        exclude_low=True,
+        metadata={"description": "Above it, a torque beyond an end of the window is a finding."},
+    )
+    relief_margin = Number(
+        0,
+        0.5,
+        metadata={"description": "Share by which relief cracks above the highest pressure needed."},
+    )
+    decision_rule = Choice(
+        DECISION_RULES,
+        metadata={"description": "How a verdict compares a torque with its window."},
+    )
+    numbers = Choice(
+        NUMBER_RULES,
+        metadata={
+            "description": "How a comma in a number is read: refused where in doubt (strict, also if left "
+            "out), parting thousands, or the decimal sign."
+        },
+    )
+
+    @validates_schema(skip_on_field_errors=False)
+    def _dates(self, data: dict[str, Any], **_: Any) -> None:
+        if not rising(data, "effective_from", "effective_to"):
+            contradictions({"effective_to": "the policy ends before it begins"})
+
+
+POLICY = ShopPolicy()
+
+
+class PolicyCheckAnswer(Part):
+    """Whether a policy can be served; every fault, and what it says."""
+
+    valid = fields.Boolean()
+    faults = fields.List(fields.Dict())
+    findings = fields.List(
+        fields.Nested(FindingPart), metadata={"description": "What answers by this policy will say of it."}
+    )
+    hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
+    rules = fields.List(fields.String(), metadata={"description": "The rules that it states."})
+    silent = fields.List(fields.String(), metadata={"description": "The rules that it leaves unset."})
