@@ -140,7 +140,12 @@ class ChartAnswer(Part):
     site = Words(allow_none=True)
     kind = Words()
     thread_hand = Words()
-    arm_position = Words(metadata={"description": "square or unknown; length: as arm_length says."})
+    arm_position = Words(
+        allow_none=True,
+        metadata={
+            "description": "square or unknown; length: as arm_length says. Null of a machine without an arm."
+        },
+    )
     arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
     gripped_outside_diameter = _both("Outside diameter in the grip, where given.", allow_none=True)
     as_of = fields.Date(allow_none=True)

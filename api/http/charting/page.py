@@ -124,13 +124,14 @@ def _sheets(whole: Shown, chart: Shown) -> Iterator[dict[str, Any]]:
         "hand": words.HANDS[whole["thread_hand"]],
         "conditions": words.conditions(whole, chart),
         "gauge": words.gauge(chart),
-        "findings": words.findings(whole, chart),
     }
+    findings = words.findings(whole, chart)
     marks = chart["marks"]
     for start in range(0, len(marks), ROWS):
         rows = marks[start : start + ROWS]
         yield {
             **head,
+            "findings": findings,
             "diagram": None,
             "table": rows_of(rows),
             "notes": [
@@ -139,4 +140,5 @@ def _sheets(whole: Shown, chart: Shown) -> Iterator[dict[str, Any]]:
             ],
         }
     drawn = element("svg", diagram(chart), viewBox=f"0 0 {WIDTH:g} {DIAGRAM:g}", role="img")
-    yield {**head, "diagram": drawn, "table": None, "notes": []}
+    # its digits have 5 mm only where it has the sheet to itself
+    yield {**head, "findings": [], "diagram": drawn, "table": None, "notes": []}

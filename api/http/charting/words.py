@@ -108,8 +108,9 @@ def driven(chart: Shown) -> str:
 def conditions(whole: Shown, chart: Shown) -> str:
     """The conditions in which the machine stands."""
     arm, gripped = whole["arm_length"], whole["gripped_outside_diameter"]
-    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS[whole["arm_position"]]
-    return stands + (f", outside diameter in the grip {both(gripped, chart)}" if gripped else "")
+    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS.get(whole["arm_position"])
+    grips = f"outside diameter in the grip {both(gripped, chart)}" if gripped else None
+    return ", ".join(filter(None, (stands, grips)))
 
 
 def gauge(chart: Shown) -> str:
