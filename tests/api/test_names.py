@@ -21,6 +21,7 @@ OWN_DESIGNATIONS = {"accuracy_class"}
 SHARE_BY_ANOTHER_NAME = {
     "torque_tolerance",  # the shop's word
     "loss_off_square",
+    "largest_distance_without_window",  # the word of a policy
 }
 """Numbers that are described as a share, and do not say so in their name."""
 

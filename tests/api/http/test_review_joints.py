@@ -212,7 +212,7 @@ def test_what_a_bit_has_not(client: FlaskClient, changed: dict[str, Any], code: 
 
 def test_a_bit_is_refused_where_nothing_from_memory_is_accepted() -> None:
     rotary = next(each for each in CALCULATIONS if each.name == "torque/rotary-shouldered")
-    strict = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    strict = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "stated"})))
     with pytest.raises(ValueError, match="status_not_accepted"):
         rotary.answer(BIT, strict, "us")
     collar = rotary.answer({**NC50, "box_outside_diameter": "6 1/2 in"}, strict, "us")
