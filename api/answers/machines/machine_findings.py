@@ -22,18 +22,19 @@ def relief_findings(
         operation: what is refused where the valve cannot be set low enough.
         gauge: the dial whose unit the sentences use.
     """
-    part = min(ends, key=lambda name: ends[name])
-    most, words = ends[part] - relief.override, operation.replace("_", "-")
+    least = min(ends, key=lambda name: ends[name])
+    most, words = ends[least] - relief.override, operation.replace("_", "-")
+    part = "span of its gauge" if least.startswith("span of") else least  # a serial may look like an amount
     if relief.lowest > most * (1 + NOISE):
         yield Finding(
             level="stop",
             code="relief_overloads_machine",
             text=f"Relief lets at least {_on(gauge, relief.lowest + relief.override)} through. "
-            f"The {part} bears {_at_most_on(gauge, ends[part])}.",
+            f"The {part} bears {_at_most_on(gauge, ends[least])}.",
             step="relief",
             remedy=f"Fit a valve that opens lower. Until then Dialset refuses every {words}.",
             value=Amount("pressure", relief.lowest + relief.override),
-            limit=Amount("pressure", ends[part]),
+            limit=Amount("pressure", ends[least]),
         )
     elif relief.highest > most * (1 + NOISE):
         yield Finding(
