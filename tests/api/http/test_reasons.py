@@ -102,6 +102,9 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
         {**COLLAR, **JOB, "machine": "north-bay-2", "family": "rotary_shouldered", "grip_spacing": "30 in"},
     ),
     ("flange-sequence/preload", {**TENSIONED, "coverage": "full"}),
+    ("machine-choice", {**STATED, **BREAK_OUT}),
+    ("pressure", {**STATED, **JOB, "machine": "yard-1"}),
+    ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),
 ]
 ACCEPTED = [
     ("read", "reprint", "fitted", "from memory"),
