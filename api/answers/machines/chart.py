@@ -220,7 +220,7 @@ def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
     """What whoever reads the chart of one operation must know."""
     if not job.making_up:
         yield "Break-out: this is machine output, not joint demand. Never exceed the last mark."
-    yield from job.cautions
+    yield from (notice.text for notice in job.profile.notices)
     limits = job.profile.limits
     if (
         limits.relief

@@ -209,7 +209,11 @@ def test_unknown_arm_position_says_that_the_minimum_is_not_assured(client: Flask
     answer = ask(client, arm_position="unknown", torque_minimum="19000 ft-lb")
     checks = {check["name"]: check["verdict"] for check in answer["checks"]}
     assert checks["joint_minimum"] == "caution"
-    assert ("look", "arm_position_unknown") in told(answer)
+    (found,) = (each for each in answer["findings"] if each["code"] == "arm_position_unknown")
+    # 40 to 62 in about a 36 in arm and a 60 in base: the smallest moment arm is 0.93861 of the largest
+    assert found["value"]["value"] == pytest.approx(0.93861, abs=5e-6)
+    assert "6.1 % less" in found["text"]
+    assert "its minimum is not assured" in found["text"]
 
 
 def test_draft_profile_is_named_as_such(client: FlaskClient) -> None:
@@ -355,17 +359,28 @@ def test_a_rating_that_may_be_passed_in_the_worst_case_is_a_finding(client: Flas
 
 
 @pytest.mark.parametrize(
-    ("given", "code"),
-    [({"thread_hand": "left"}, "left_hand"), ({"gauge_read": "break_out"}, "other_gauge")],
+    ("given", "code", "said"),
+    [
+        (
+            {"thread_hand": "left"},
+            "left_hand",
+            "Left-hand: pressure on the rod side, read gauge EX-1. Check both before you pull the lever.",
+        ),
+        (
+            {"gauge_read": "break_out"},
+            "other_gauge",
+            "Gauge EX-2 is that of break-out. Make sure that it reads the driven side.",
+        ),
+    ],
 )
 def test_findings_of_the_gauge_stand_with_settings_and_readings(
-    client: FlaskClient, given: dict[str, Any], code: str
+    client: FlaskClient, given: dict[str, Any], code: str, said: str
 ) -> None:
     job = {**JOB, "machine": machine(), "gauge_reading": "600 psi", **given}
     delivered = client.post("/v1/delivered-torque", json=job).get_json()
-    assert ("look", code) in told(delivered)
+    assert {each["code"]: each["text"] for each in delivered["findings"]}[code] == said
     if "gauge_read" not in given:
-        assert ("look", code) in told(ask(client, **given))
+        assert {each["code"]: each["text"] for each in ask(client, **given)["findings"]}[code] == said
 
 
 def test_a_withheld_maximum_still_limits_the_setting() -> None:
