@@ -83,6 +83,8 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("delivered-torque", READ_AT),
     ("pressure", {**STATED, **JOB, "machine": "south-bay-9"}),
     ("pressure", {**STATED, **BREAK_OUT, "machine": "south-bay-6"}),
+    ("pressure", {**STATED, **JOB, "machine": "yard-1"}),  # no relief valve
+    ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),  # a fixed one
     ("machine-choice", {**STATED, **JOB}),
     (
         "stroke",
