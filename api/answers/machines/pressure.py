@@ -15,6 +15,7 @@ from api.answers.machines.job import (
     profile_of,
     task_from,
 )
+from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
 from api.answers.machines.task import check_position
@@ -76,11 +77,12 @@ def pressure_answer(
     valid = list(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
     faults = failed(valid)
     found: Operated | None = None
+    remedies = Remedies(window, values, shop)
     with collecting(faults):
         found = operated(window, values, job, shop.policy)
     if found is None or faults:
-        raise NoAnswer(faults)
-    told = findings(window, values, found, shop.policy, Remedies(window, values, shop))
+        raise with_remedy(NoAnswer(faults), job, window, remedies)
+    told = findings(window, values, found, shop.policy, remedies)
     return Answer(
         result={
             **shown(found),

@@ -146,7 +146,7 @@ def machine_setting(
     try:
         marks, held_back = _candidates(job, duty, values, policy)
     except NoAnswer as no_setting:
-        raise NoAnswer([*no_setting.faults, *failed(checks)]) from None
+        raise NoAnswer(_without_its_consequence([*failed(checks), *no_setting.faults])) from None
     if faults := failed(checks):
         raise NoAnswer(faults)
     torque = nominal_torque(job)
@@ -177,6 +177,11 @@ def machine_setting(
         checks=(*checks, *at.checks, *(relief.checks if relief else ())),
         assumptions=(*of_window, *of_ratio, *of_relief),
     )
+
+
+def _without_its_consequence(faults: list[Fault]) -> list[Fault]:
+    """Faults without that of relief where another stands: a machine too weak needs no word of its valve."""
+    return [each for each in faults if each.code != "relief_cannot_protect"] or faults
 
 
 def _duty(window: TorqueWindow, job: Job, policy: Policy) -> tuple[Duty, tuple[Assumption, ...]]:
@@ -251,8 +256,9 @@ def _candidates(
 
     def faults(number: int) -> list[Fault]:
         found = _to_make_up(job, duty, number).faults
-        with collecting(found):
-            _relief(job, duty, job.gauge.at(number), values, policy)
+        if not found:
+            with collecting(found):
+                _relief(job, duty, job.gauge.at(number), values, policy)
         return found
 
     if against := faults(marks[0]):
