@@ -50,11 +50,18 @@ def wrong_torque_findings(
                 code=code,
                 text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
                 step="make_up",
-                remedy=" ".join(remedies.of(found)) if remedies else "Choose a machine that is surer.",
+                remedy=_remedy(found, remedies),
                 value=Amount("number", probability),
                 limit=Amount("number", limit),
                 amounts={"end": Amount("torque", end)},
             )
+
+
+def _remedy(found: MachineSetting, remedies: "Remedies | None") -> str:
+    if remedies is None:
+        return "Choose a machine that is surer."
+    surer = " ".join(remedies.of(found))
+    return surer or "Nothing in this shop is surer. Ask who planned the joint before you set it."
 
 
 def limit_of(policy: Policy) -> float:
