@@ -16,7 +16,7 @@ from api.answers.machines.job import (
     task_from,
 )
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.setting import MachineSetting, failed, machine_setting
+from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
 from api.answers.machines.task import check_position
 from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
 from api.answers.policy import Policy
@@ -134,6 +134,8 @@ def findings(
         return
     yield from found.job.bending_findings(found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
+    if found.held_back:
+        yield _held_back(found.held_back)
     yield from wrong_torque_findings(found, policy, remedies)
     yield from _break_out_ahead(window, values, found)
     if found.duty.goal.minimum is None:
@@ -144,6 +146,16 @@ def findings(
             step="make_up",
             remedy="State a torque_tolerance where the shop has one.",
         )
+
+
+def _held_back(mark: HeldBack) -> Finding:
+    return Finding(
+        level="look",
+        code="better_mark_fails",
+        text=f"The mark {mark.reading} would be better and fails a limit: {mark.fault.code}.",
+        step="make_up",
+        remedy="Use a machine that allows it where the torque matters.",
+    )
 
 
 def _break_out_ahead(

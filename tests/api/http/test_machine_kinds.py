@@ -194,7 +194,7 @@ def test_a_length_is_refused_where_there_is_none(client: FlaskClient, machine: s
         ("yard-1", ["line_only_pulls"]),
         ("yard-2", ["line_only_pulls"]),
         ("bench-1", ["wrench_direction", "gauge_at_pump"]),
-        ("bench-2", ["axis_of_the_stud", "tensioner_stroke", "tensioner_threads", "gauge_at_pump"]),
+        ("bench-2", ["tensioner_axis", "tensioner_limits", "tensioner_seat", "gauge_at_pump"]),
         ("north-bay-2", []),
     ],
 )
