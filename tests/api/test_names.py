@@ -7,6 +7,7 @@ from typing import Any
 
 from api.http.openapi.document import build
 from api.refusals.codes import CODES
+from schemas.rotary.joint import COMPONENTS
 
 DOCUMENT = build()
 
@@ -19,8 +20,10 @@ OWN_DESIGNATIONS = {"accuracy_class"}
 """Fields whose words are how a standard itself marks a thing: the class that is printed on a dial."""
 
 SHARE_BY_ANOTHER_NAME = {
-    "torque_tolerance",  # the shop's word
+    "torque_tolerance",
+    "largest_distance_without_window",
     "loss_off_square",
+    *COMPONENTS,  # members of the shop's torque_tolerance
 }
 """Numbers that are described as a share, and do not say so in their name."""
 

@@ -209,11 +209,11 @@ def test_unknown_arm_position_says_that_the_minimum_is_not_assured(client: Flask
     answer = ask(client, arm_position="unknown", torque_minimum="19000 ft-lb")
     checks = {check["name"]: check["verdict"] for check in answer["checks"]}
     assert checks["joint_minimum"] == "caution"
-    (unknown,) = (each for each in answer["findings"] if each["code"] == "arm_position_unknown")
+    (found,) = (each for each in answer["findings"] if each["code"] == "arm_position_unknown")
     # 40 to 62 in about a 36 in arm and a 60 in base: the smallest moment arm is 0.93861 of the largest
-    assert unknown["value"]["value"] == pytest.approx(0.93861, abs=5e-6)
-    assert "6.1 % less" in unknown["text"]
-    assert "its minimum is not assured" in unknown["text"]
+    assert found["value"]["value"] == pytest.approx(0.93861, abs=5e-6)
+    assert "6.1 % less" in found["text"]
+    assert "its minimum is not assured" in found["text"]
 
 
 def test_draft_profile_is_named_as_such(client: FlaskClient) -> None:
