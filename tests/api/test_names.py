@@ -7,7 +7,6 @@ from typing import Any
 
 from api.http.openapi.document import build
 from api.refusals.codes import CODES
-from schemas.rotary.joint import COMPONENTS
 
 DOCUMENT = build()
 
@@ -23,7 +22,6 @@ SHARE_BY_ANOTHER_NAME = {
     "torque_tolerance",
     "largest_distance_without_window",
     "loss_off_square",
-    *COMPONENTS,  # members of the shop's torque_tolerance
 }
 """Numbers that are described as a share, and do not say so in their name."""
 
