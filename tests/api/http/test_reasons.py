@@ -83,6 +83,8 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("delivered-torque", READ_AT),
     ("pressure", {**STATED, **JOB, "machine": "south-bay-9"}),
     ("pressure", {**STATED, **BREAK_OUT, "machine": "south-bay-6"}),
+    ("pressure", {**STATED, **JOB, "machine": "yard-1"}),  # no relief valve
+    ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),  # a fixed one
     ("machine-choice", {**STATED, **JOB}),
     (
         "stroke",
@@ -102,6 +104,9 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
         {**COLLAR, **JOB, "machine": "north-bay-2", "family": "rotary_shouldered", "grip_spacing": "30 in"},
     ),
     ("flange-sequence/preload", {**TENSIONED, "coverage": "full"}),
+    ("machine-choice", {**STATED, **BREAK_OUT}),
+    ("pressure", {**STATED, **JOB, "machine": "yard-1"}),
+    ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),
 ]
 ACCEPTED = [
     ("read", "reprint", "fitted", "from memory"),
