@@ -80,6 +80,8 @@ def right_marks(marks: Sequence[Mark], window: Window) -> list[Mark]:
     ]
     if window.target in (window.minimum, window.maximum):
         return surest
-    gain = best - max(chances[mark] for mark in nearest)
-    found = surest if gain > 0.02 - NEARLY else []
-    return [*found, *(nearest if gain < 0.02 + NEARLY else [])]
+    found: list[Mark] = []
+    for mark in nearest:
+        gain = best - chances[mark]
+        found += [*(surest if gain > 0.02 - NEARLY else []), *([mark] if gain < 0.02 + NEARLY else [])]
+    return found
