@@ -52,7 +52,7 @@ def _tolerances() -> type[Schema]:
     """A tolerance for each component that a joint can be of; those left out have none."""
     component = RotaryShoulderedJoint().fields["component"]
     assert isinstance(component, Choice)
-    text = "Share of the target to either side."
+    text = "Torque tolerance of this part: 0.05 is plus and minus 5 %."
     each = {
         name: Number(0, 0.25, exclude_low=True, metadata={"description": text}) for name in component.choices
     }

@@ -13,7 +13,7 @@ from typing import Any
 
 from api.answers.policy import Approval, Policy, PolicyVersion
 from api.answers.shop_file import hash_of, read_json_file
-from schemas.core.faults import InvalidInput, load, pointer
+from schemas.core.faults import InputFault, InvalidInput, load, pointer
 from schemas.core.strict_json import Malformed
 from schemas.policy import POLICY
 
@@ -66,9 +66,14 @@ def read_policy(path: Path | None) -> Policy:
     try:
         return policy_from(read_json_file(path))
     except InvalidInput as refusal:
-        faults = "; ".join(f"{pointer(each.path)} {each.code} ({each.detail})" for each in refusal.faults)
+        faults = "; ".join(map(_told, refusal.faults))
     except Malformed as malformed:
         faults = f"{malformed.code} ({malformed})"
     except OSError as error:
         faults = error.strerror or str(error)
     raise BadPolicy(f"the policy {path} has a fault, so Dialset does not start: {faults}")
+
+
+def _told(fault: InputFault) -> str:
+    accepted = f"; accepted: {fault.accepted}" if fault.accepted else ""
+    return f"{pointer(fault.path)} {fault.code} ({fault.detail}{accepted})"

@@ -373,8 +373,8 @@ class MachineChoiceAnswer(Part):
     """Which machines can do a joint, and why the others cannot."""
 
     torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
-    able_count = Number(metadata={"description": "Machines that can do the joint, listed or not."})
-    unable_count = Number(metadata={"description": "Machines that cannot, listed or not."})
+    able_count = fields.Integer(metadata={"description": "Machines that can do the joint, listed or not."})
+    unable_count = fields.Integer(metadata={"description": "Machines that cannot, listed or not."})
     able = fields.List(
         fields.Nested(AbleMachinePart),
         metadata={"description": "Fit machines first, then those whose torque is surest."},

@@ -56,7 +56,7 @@ class MarkUncertaintyPart(Part):
 
 
 class ChartMarkPart(Reasoned):
-    """A mark of the gauge, with what /v1/pressure answers to a joint that wants its torque."""
+    """A mark of the gauge, with the torque of the machine there, as /v1/pressure answers it."""
 
     gauge_setting = DialReading(metadata={"description": "Mark in the unit of the dial."})
     reading = _both("The same, for information: the dial has one unit only.")

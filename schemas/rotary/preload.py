@@ -53,8 +53,8 @@ class TensionLimitsPart(Part):
     separation_tension = Quantity(
         "force", metadata={"description": "Tension at which no force is left on the shoulder."}
     )
-    pin_tensile_limit = knowable(
-        Quantity("force", metadata={"description": "Yield strength times pin area, not divided by 1.1."})
+    pin_tensile_limit = Quantity(
+        "force", metadata={"description": "Yield strength times pin area, not divided by 1.1."}
     )
     contact_yield_tension = knowable(
         Quantity(
@@ -62,24 +62,21 @@ class TensionLimitsPart(Part):
             metadata={"description": "Tension at which the pin yields with its shoulder still closed."},
         )
     )
-    lowest_limit = knowable(
-        Quantity("force", metadata={"description": "The lower of separation and yield of the pin."})
+    lowest_limit = Quantity(
+        "force",
+        metadata={"description": "The lower of separation and yield of the pin."},
     )
-    lowest_limit_basis = Basis()
-    coincidence_torque = knowable(
-        Quantity(
-            "torque",
-            metadata={
-                "description": "Applied torque at which separation and pin yield come at one tension (T3): "
-                "below it the shoulder separates first, above it the pin yields first."
-            },
-        )
+    lowest_limit_basis = Basis(allow_none=False)
+    coincidence_torque = Quantity(
+        "torque",
+        metadata={
+            "description": "Applied torque at which separation and pin yield come at one tension (T3): "
+            "below it the shoulder separates first, above it the pin yields first."
+        },
     )
-    separated_pin_yield_torque = knowable(
-        Quantity(
-            "torque",
-            metadata={"description": "Torque that yields the pin once the shoulder has separated (T4)."},
-        )
+    separated_pin_yield_torque = Quantity(
+        "torque",
+        metadata={"description": "Torque that yields the pin once the shoulder has separated (T4)."},
     )
     status = Words(metadata={"description": "How sure these figures are."})
 
@@ -91,16 +88,16 @@ class UnderTensionPart(Part):
     shoulder_force = Quantity("force", metadata={"description": "Force left on the shoulder."})
     pin_force = Quantity("force")
     pin_stress = Quantity("stress")
-    pin_share_of_yield = knowable(Number())
+    pin_share_of_yield = Number()
     separation_margin = Quantity(
         "force",
         metadata={"description": "Tension still to come until the shoulder separates; negative beyond."},
     )
-    pin_yield_margin = knowable(
-        Quantity("force", metadata={"description": "Tension still to come until the pin yields."})
+    pin_yield_margin = Quantity(
+        "force", metadata={"description": "Tension still to come until the pin yields."}
     )
     shoulder = Words(metadata={"description": "closed or separated."})
-    pin = Words(metadata={"description": "below_yield or yield_not_known; beyond yield is refused."})
+    pin = Words(metadata={"description": "below_yield; beyond yield is refused."})
     verdict = Words()
 
 

@@ -239,7 +239,7 @@ TABLE = (
 )
 
 BAD_PROFILES: list[dict[str, Any]] = [
-    profile(status="draft", calibration=None, relief__full_flow="3100 psi"),
+    profile(status="draft", calibration=None, relief={"cracking": "2500 psi", "full_flow": "3100 psi"}),
     profile(lowest_setting="2500 psi"),
     profile(cylinder__open_length="95.95 in"),
     profile(tolerances={"arm_radius": "4 in"}),

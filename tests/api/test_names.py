@@ -19,7 +19,8 @@ OWN_DESIGNATIONS = {"accuracy_class"}
 """Fields whose words are how a standard itself marks a thing: the class that is printed on a dial."""
 
 SHARE_BY_ANOTHER_NAME = {
-    "torque_tolerance",  # the shop's word
+    "torque_tolerance",
+    "largest_distance_without_window",
     "loss_off_square",
 }
 """Numbers that are described as a share, and do not say so in their name."""

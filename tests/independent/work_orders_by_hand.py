@@ -9,7 +9,7 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 from itertools import pairwise
-from math import acos, pi, sin
+from math import acos, ceil, pi, sin
 from pathlib import Path
 from typing import Any
 
@@ -113,3 +113,53 @@ def si(text: str) -> float:
     """A length in m or a pressure in Pa, as profiles write it."""
     number, unit = text.split()
     return float(number) * SI[unit]
+
+
+MARGIN = 0.10  # relief above what is needed, as the policy of the invented shop has it
+
+
+def too_much_for_relief(order: Order, profile: Mapping[str, Any], torque: float, at_a_mark: bool) -> bool:
+    """Whether no relief lets a torque (ft-lb) through with its margin and protects the machine.
+
+    The least that relief can crack at is a mark of the dial on which it is set, at least 10 % above the pressure
+    of the torque (or, where that is a setting, of the mark at or above it). Full flow, by the override higher,
+    must stay within every rating, the dials and the pressure at which the highest efficiency reaches the rating.
+    """
+    gauges = profile["gauges"]
+    own = gauges[order["operation"]]
+    shown = gauges.get("system", own)
+    needed = pressure_of(order, profile, torque, "nominal")
+    if at_a_mark:
+        needed = marks_up(needed, own)
+    relief = profile["relief"]
+    lowest, highest = (
+        si(relief.get("lowest", relief.get("cracking"))),
+        si(relief.get("highest", relief.get("cracking"))),
+    )
+    override = si(relief["override"]) if "override" in relief else si(relief["full_flow"]) - highest
+    cracking = lowest if "cracking" in relief else marks_up(max(lowest, needed * (1 + MARGIN)), shown)
+    ends = [*map(si, profile["rated_pressure"].values()), si(own["span"]), si(shown["span"])]
+    ends.append(pressure_of(order, profile, ft_lb(profile["torque_rating"]), "high"))
+    enough = cracking >= needed * (1 + MARGIN) * (1 - 1e-12)
+    return not (
+        enough and cracking <= highest * (1 + 1e-12) and cracking + override <= min(ends) * (1 + 1e-12)
+    )
+
+
+def marks_up(pressure: float, dial: Mapping[str, Any]) -> float:
+    """A pressure rounded up to a mark of a dial, Pa."""
+    division = si(dial["division"])
+    return division * ceil(pressure / division * (1 - 1e-12))
+
+
+def pressure_of(order: Order, profile: Mapping[str, Any], torque: float, efficiency: str) -> float:
+    """The pressure in Pa at which a torque (ft-lb) is reached; torque rises with it along a straight line."""
+    at_zero, at_one = (torque_at(order, profile, pressure) for pressure in (0.0, 1e6))
+    share = profile["efficiency"]["nominal"] / profile["efficiency"][efficiency]
+    return (torque * share - at_zero) / (at_one - at_zero) * 1e6
+
+
+def ft_lb(text: str) -> float:
+    """A torque of a profile in ft-lb."""
+    number, unit = text.split()
+    return float(number) * {"kN.m": 1000 / FT_LB, "ft-lb": 1.0}[unit]

@@ -14,7 +14,8 @@ from api.answers.machines.chart_marks import marks_to_set, readable
 from api.answers.machines.job import Job, job_with, task_from, uncertainty_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.relief import highest_relief
-from api.answers.machines.setting import AtMark, at_mark, if_calibrated
+from api.answers.machines.setting import AtMark, at_mark, failed, if_calibrated
+from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, Check, NoAnswer
 from api.engineering.gauges.gauge import Reading, working_range
@@ -104,22 +105,25 @@ def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Ans
     An operation that has no chart is told with its reasons beside one that has.
 
     Raises:
-        NoAnswer: where neither has one, with the reasons of both.
+        NoAnswer: where the machine is not to be used or does not grip; where neither operation has a chart,
+            with the reasons of both.
     """
+    checks = [
+        *validity_checks(profile.governance, values.get("as_of"), shop.refuse_unfit),
+        diameter_check(profile.limits, values.get("gripped_outside_diameter")),
+    ]
+    if faults := failed(checks):
+        raise NoAnswer(faults)
     charts, not_charted, jobs = [], [], []
     for operation in OPERATIONS:
         job = job_with(profile, task_from({**values, "operation": operation}))
         try:
-            charts.append(_charted(job, EVERY if values.get("every") else ROWS))
+            charts.append(_charted(job, EVERY if values.get("every") else ROWS, shop.policy))
             jobs.append(job)
         except NoAnswer as no_answer:
             not_charted.append({"operation": operation, "reasons": no_answer.faults})
     if not charts:
         raise NoAnswer(_each_once([fault for each in not_charted for fault in each["reasons"]]))
-    checks = [
-        *validity_checks(profile.governance, values.get("as_of"), shop.refuse_unfit),
-        diameter_check(profile.limits, values.get("gripped_outside_diameter")),
-    ]
     result = {
         **_head(profile, values, jobs[0]),
         "checks": checks,
@@ -154,9 +158,9 @@ def _head(profile: Profile, values: Mapping[str, Any], job: Job) -> dict[str, An
     }
 
 
-def _charted(job: Job, most: int) -> dict[str, Any]:
+def _charted(job: Job, most: int, policy: Policy) -> dict[str, Any]:
     gauge = job.gauge
-    numbers = readable(marks_to_set(job), gauge, most)
+    numbers = readable(marks_to_set(job, policy), gauge, most)
     highest = if_calibrated(
         lambda: job.torque_at(job.machine.efficiency.high)(job.profile.limits.highest_reading)
     )
@@ -216,7 +220,7 @@ def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
     """What whoever reads the chart of one operation must know."""
     if not job.making_up:
         yield "Break-out: this is machine output, not joint demand. Never exceed the last mark."
-    yield from job.cautions
+    yield from (notice.text for notice in job.profile.notices)
     limits = job.profile.limits
     if (
         limits.relief

@@ -5,16 +5,22 @@ from collections.abc import Iterator
 from math import floor, log10
 
 from api.answers.machines.job import Job
-from api.answers.machines.setting import at_mark
-from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
-from api.engineering.gauges.gauge import Gauge
+from api.answers.machines.relief import highest_relief, relief_for
+from api.answers.machines.setting import at_mark, failed, if_calibrated
+from api.answers.policy import Policy
+from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
+from api.engineering.gauges.gauge import NOUNS, Gauge
+from api.engineering.machines.limits import capacity_check
 
 FEWEST = 10
 """Rows that a step round on the dial must leave; else one round in divisions is taken (own judgement)."""
 
 
-def marks_to_set(job: Job) -> range:
+def marks_to_set(job: Job, policy: Policy) -> range:
     """The numbers of all marks that can be set, without a gap: every limit has them on one side.
+
+    Relief must protect the machine there: at a make-up with its margin above the mark, at a break-out, which
+    nobody sets, up to the highest that it can be set to.
 
     Raises:
         NoAnswer: where there is none, with every reason why the lowest is not set.
@@ -35,10 +41,36 @@ def marks_to_set(job: Job) -> range:
     first += bisect_left(range(first, end), True, key=lambda number: torque(gauge.at(number)) > 0)
     if not first < end:
         raise _nothing(job)
-    if faults := at_mark(job, first).faults:
+    if faults := _faults(job, first, policy):
         raise NoAnswer(faults)
     found = range(first, end)
-    return found[: bisect_left(found, True, key=lambda number: bool(at_mark(job, number).faults))]
+    return found[: bisect_left(found, True, key=lambda number: bool(_faults(job, number, policy)))]
+
+
+def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
+    """What speaks against a mark of a machine, whatever the joint."""
+    at = at_mark(job, number)
+    found = at.faults
+    if job.making_up:
+        found += _capacity_faults(job, at.mark.torque)
+        with collecting(found):
+            relief_for(job, at.mark.at, at.mark.torque, None, {}, policy)
+    elif job.profile.limits.relief:
+        protects = highest_relief(job, job.profile.limits.relief)
+        if at.mark.at > protects * (1 + NOISE):
+            text = "relief protects the machine up to {upper} only"
+            amounts = {"upper": Amount(job.gauge.quantity, protects)}
+            found.append(Fault("relief_cannot_protect", text, "machine", amounts))
+    return found
+
+
+def _capacity_faults(job: Job, torque: float) -> list[Fault]:
+    """Whether the machine reaches a torque, N.m, at its lowest efficiency too, as far as that is known."""
+    needed = if_calibrated(lambda: job.reading(torque, job.machine.efficiency.low))
+    if needed is None:
+        return []
+    words = f"{NOUNS[job.gauge.quantity]} needed at the lowest efficiency"
+    return failed([capacity_check(job.profile.limits, job.gauge, needed, words)])
 
 
 def _nothing(job: Job) -> NoAnswer:

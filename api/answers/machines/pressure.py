@@ -15,8 +15,9 @@ from api.answers.machines.job import (
     profile_of,
     task_from,
 )
+from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.setting import MachineSetting, failed, machine_setting
+from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
 from api.answers.machines.task import check_position
 from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
 from api.answers.policy import Policy
@@ -76,11 +77,12 @@ def pressure_answer(
     valid = list(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
     faults = failed(valid)
     found: Operated | None = None
+    remedies = Remedies(window, values, shop)
     with collecting(faults):
         found = operated(window, values, job, shop.policy)
     if found is None or faults:
-        raise NoAnswer(faults)
-    told = findings(window, values, found, shop.policy, Remedies(window, values, shop))
+        raise with_remedy(NoAnswer(faults), job, window, remedies)
+    told = findings(window, values, found, shop.policy, remedies)
     return Answer(
         result={
             **shown(found),
@@ -134,6 +136,8 @@ def findings(
         return
     yield from found.job.bending_findings(found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
+    if found.held_back:
+        yield _held_back(found.held_back)
     yield from wrong_torque_findings(found, policy, remedies)
     yield from _break_out_ahead(window, values, found)
     if found.duty.goal.minimum is None:
@@ -144,6 +148,16 @@ def findings(
             step="make_up",
             remedy="State a torque_tolerance where the shop has one.",
         )
+
+
+def _held_back(mark: HeldBack) -> Finding:
+    return Finding(
+        level="look",
+        code="better_mark_fails",
+        text=f"The mark {mark.reading} would be better and fails a limit: {mark.fault.code}.",
+        step="make_up",
+        remedy="Use a machine that allows it where the torque matters.",
+    )
 
 
 def _break_out_ahead(

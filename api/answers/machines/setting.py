@@ -15,7 +15,14 @@ from api.answers.machines.job import Job, budget_of, uncertainty_of
 from api.answers.machines.relief import ReliefAnswer, relief_for
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
-from api.engineering.gauges.gauge import NOUNS, Gauge, Mark, marks_around, no_mark_in_window
+from api.engineering.gauges.gauge import (
+    NOUNS,
+    Gauge,
+    Mark,
+    Reading,
+    marks_around,
+    no_mark_in_window,
+)
 from api.engineering.machines.aim import Aimed, Chance, Choice, Goal, aimed, chance, first
 from api.engineering.machines.setting_checks import (
     FARTHEST,
@@ -58,6 +65,14 @@ class AtMark:
         return failed(self.checks)
 
 
+@dataclass(frozen=True)
+class HeldBack:
+    """A mark within the window that fails a limit, and the first of its faults."""
+
+    reading: Reading
+    fault: Fault
+
+
 @dataclass(frozen=True, kw_only=True)
 class MachineSetting:
     """A setting that passed every hard check, SI.
@@ -69,6 +84,7 @@ class MachineSetting:
         below, above: the marks on either side of the exact reading of the target.
         aim: why this mark was chosen.
         chance: how probable it is that the torque lies in the window.
+        held_back: the next mark, where it would have been better but fails a limit.
         uncertainty: the budget of the torque at the mark, as shown.
         relief: how the relief valve must stand; None for a machine without one.
         break_out_torque: to be expected after this make-up; None where no ratio is known.
@@ -83,6 +99,7 @@ class MachineSetting:
     above: Mark | None
     aim: Aimed
     chance: Knowable[Chance]
+    held_back: HeldBack | None
     uncertainty: Knowable[Mapping[str, Any]]
     relief: ReliefAnswer | None
     break_out_torque: Range | None
@@ -134,9 +151,9 @@ def machine_setting(
     ratios, of_ratio = ratios_of(values, policy)
     checks = list(duty_checks(job.profile.limits, job.gauge, duty))
     try:
-        marks = _candidates(job, duty, values, policy)
+        marks, held_back = _candidates(job, duty, values, policy)
     except NoAnswer as no_setting:
-        raise NoAnswer([*no_setting.faults, *failed(checks)]) from None
+        raise NoAnswer(_without_its_consequence([*failed(checks), *no_setting.faults])) from None
     if faults := failed(checks):
         raise NoAnswer(faults)
     torque = nominal_torque(job)
@@ -161,12 +178,18 @@ def machine_setting(
         above=above,
         aim=found,
         chance=_shown_chance(chance_at, found.number),
+        held_back=held_back if held_back and _would_go_on(found, marks, duty.goal, torque, job) else None,
         uncertainty=uncertainty_of(job, at.mark.at, "set_on_mark"),
         relief=relief,
         break_out_torque=ratios.times(at.mark.torque) if ratios else None,
         checks=(*checks, *at.checks, *(relief.checks if relief else ())),
         assumptions=(*of_window, *of_ratio, *of_relief),
     )
+
+
+def _without_its_consequence(faults: list[Fault]) -> list[Fault]:
+    """Faults without that of relief where another stands: a machine too weak needs no word of its valve."""
+    return [each for each in faults if each.code != "relief_cannot_protect"] or faults
 
 
 def _duty(window: TorqueWindow, job: Job, policy: Policy) -> tuple[Duty, tuple[Assumption, ...]]:
@@ -214,8 +237,20 @@ def known_marks(job: Job) -> range:
     return range(every.stop if start is None else start, every.stop if end is None else end)
 
 
-def _candidates(job: Job, duty: Duty, values: Mapping[str, Any], policy: Policy) -> range:
-    """The marks that may be set: in the window, and without a fault.
+def _would_go_on(found: Aimed, marks: range, goal: Goal, torque: Callable[[float], float], job: Job) -> bool:
+    """Whether the mark above the last candidate would have been better than the one that is set."""
+    if found.number != marks[-1]:
+        return False
+    if found.choice == "best_chance":
+        return True
+    here, above = (torque(job.gauge.at(number)) for number in (marks[-1], marks[-1] + 1))
+    return abs(above - goal.target) < abs(here - goal.target)
+
+
+def _candidates(
+    job: Job, duty: Duty, values: Mapping[str, Any], policy: Policy
+) -> tuple[range, HeldBack | None]:
+    """The marks that may be set, in the window and without a fault, and the first of it that fails a limit.
 
     Every limit has the marks that it allows on one side: the lowest setting above it, all others below.
 
@@ -229,14 +264,17 @@ def _candidates(job: Job, duty: Duty, values: Mapping[str, Any], policy: Policy)
 
     def faults(number: int) -> list[Fault]:
         found = _to_make_up(job, duty, number).faults
-        with collecting(found):
-            _relief(job, duty, job.gauge.at(number), values, policy)
+        if not found:
+            with collecting(found):
+                _relief(job, duty, job.gauge.at(number), values, policy)
         return found
 
     if against := faults(marks[0]):
         raise NoAnswer(against)
     end = first(marks, lambda number: bool(faults(number)))
-    return range(marks.start, marks.stop if end is None else end)
+    if end is None:
+        return marks, None
+    return range(marks.start, end), HeldBack(job.gauge.reading(end), faults(end)[0])
 
 
 def _leaps(gauge: Gauge, marks: range) -> list[int]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from api.answers.machines.job import budget_of, job_with
+from api.answers.machines.job import Job, budget_of, job_with
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.setting import MachineSetting, machine_setting
 from api.answers.policy import Policy
@@ -73,28 +73,28 @@ class Remedies:
     def of(self, found: MachineSetting) -> Iterator[str]:
         """Every remedy that does better than a setting, in words with its figure."""
         here = found.wrong_torque_probability
-        if better := self.machine(found):
+        if better := self.machine(found.job):
             where, risk = better
             if risk < here:
-                yield f"Use {where}: {_of_100(risk)} miss the window there."
+                yield f"Use {where}: {of_100(risk)} miss the window there."
         yield from _with_a_gauge(found, limit_of(self.shop.policy))
         calibrated = _calibrated(found)
         if calibrated < here:
             yield (
-                f"Calibrating machine and gauge together leaves about {_of_100(calibrated)} "
+                f"Calibrating machine and gauge together leaves about {of_100(calibrated)} "
                 f"(reference {100 * REFERENCE:g} %, drift {100 * DRIFT:g} %)."
             )
 
-    def machine(self, found: MachineSetting) -> tuple[str, float] | None:
-        """The machine of the shop whose torque is surest, and how probable a wrong one is there."""
-        task = found.job.task
+    def machine(self, job: Job) -> tuple[str, float] | None:
+        """The other machine of the shop whose torque is surest, and how probable a wrong one is there."""
+        task = job.task
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
                 check.verdict in ("fail", "caution")
                 for check in validity_checks(profile.governance, task.as_of, refuse_unfit=True)
             )
-            if unfit or profile.version == found.job.profile.version:
+            if unfit or profile.version == job.profile.version:
                 continue
             try:
                 other = machine_setting(self.window, self.values, job_with(profile, task), self.shop.policy)
@@ -116,7 +116,7 @@ def _with_a_gauge(found: MachineSetting, limit: float) -> Iterator[str]:
             risk = _risk(found, {"gauge": ratio, "reading": 1 / parts}, parts)
             if ratio <= 1 and risk <= limit:
                 division = f"{gauge.division / parts:.6g} {gauge.unit}"
-                yield f"A gauge of {name} with marks every {division} leaves {_of_100(risk)} at most."
+                yield f"A gauge of {name} with marks every {division} leaves {of_100(risk)} at most."
                 return
 
 
@@ -148,5 +148,5 @@ def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int, more: 
     )
 
 
-def _of_100(risk: float) -> str:
+def of_100(risk: float) -> str:
     return "less than 1 of 100" if risk < 0.005 else f"{100 * risk:.0f} of 100"

@@ -70,30 +70,24 @@ PIN_FIRST = "the pin yields before the shoulder separates"
 
 
 def limits_part(limits: TensionLimits, told: bool) -> Knowable[Mapping[str, Any]]:
-    """Limits of tension; withheld where this shop accepts nothing from memory."""
-    if not told:
+    """Limits of tension; withheld, like the steel of a collar, where nothing from memory is accepted."""
+    if not told or limits.P1 is None or limits.contact is None:
         return WITHHELD
-    contact, lowest = _pin_and_shoulder(limits)
+    if limits.Po < limits.P1:
+        contact: Knowable[float] = NotKnown(SHOULDER_FIRST)
+        lowest = Known(limits.Po, SHOULDER_FIRST)
+    else:
+        contact, lowest = Known(limits.contact), Known(limits.contact, PIN_FIRST)
     part = {
         "separation_tension": limits.Po,
-        "pin_tensile_limit": known(limits.P1, NEEDS["pin"]),
+        "pin_tensile_limit": limits.P1,
         "contact_yield_tension": contact,
         "lowest_limit": lowest,
-        "coincidence_torque": known(limits.T3, NEEDS["pin"]),
-        "separated_pin_yield_torque": known(limits.T4, NEEDS["pin"]),
+        "coincidence_torque": limits.T3,
+        "separated_pin_yield_torque": limits.T4,
         "status": TENSION.status,
     }
     return Known(part, f"{TENSION.source}; pin tensile limit not divided by 1.1")
-
-
-def _pin_and_shoulder(limits: TensionLimits) -> tuple[Knowable[float], Knowable[float]]:
-    """The tension that yields the pin while its shoulder is closed, and the lowest limit."""
-    if limits.P1 is None or limits.contact is None:
-        either = "the pin may yield before the shoulder separates"
-        return NotKnown(NEEDS["pin"]), NotKnown(f"{NEEDS['pin']}: {either}")
-    if limits.Po < limits.P1:
-        return NotKnown(SHOULDER_FIRST), Known(limits.Po, SHOULDER_FIRST)
-    return Known(limits.contact), Known(limits.contact, PIN_FIRST)
 
 
 def state_part(loaded: Loaded, tension: float | None, told: bool) -> Knowable[Mapping[str, Any]]:
@@ -101,21 +95,21 @@ def state_part(loaded: Loaded, tension: float | None, told: bool) -> Knowable[Ma
     state, made, pin_yield = loaded.state, loaded.made_up, loaded.joint.pin_yield
     if state is None or tension is None:
         return NotKnown("no axial_tension is given")
-    if not told:
+    if not told or pin_yield is None:
         return WITHHELD
     verdict = "the shoulder is separated" if state.separated else "the shoulder stays closed"
-    verdict += ", whether the pin yields is not known" if pin_yield is None else ", the pin does not yield"
-    margin = pin_yield and pin_yield_tension(pin_yield, made.Ap, made.Ab, loaded.preload) - tension
+    verdict += ", the pin does not yield"
+    margin = pin_yield_tension(pin_yield, made.Ap, made.Ab, loaded.preload) - tension
     part = {
         "tension": tension,
         "shoulder_force": state.shoulder_force,
         "pin_force": state.pin_force,
         "pin_stress": state.pin_stress,
-        "pin_share_of_yield": known(pin_yield and state.pin_stress / pin_yield, NEEDS["pin"]),
+        "pin_share_of_yield": state.pin_stress / pin_yield,
         "separation_margin": loaded.limits.Po - tension,
-        "pin_yield_margin": known(margin, NEEDS["pin"]),
+        "pin_yield_margin": margin,
         "shoulder": "separated" if state.separated else "closed",
-        "pin": "below_yield" if pin_yield else "yield_not_known",
+        "pin": "below_yield",
         "verdict": verdict,
     }
     return Known(part, TENSION.source)

@@ -136,65 +136,76 @@ def _confirmed(joint: Joint, *, confirmed: bool) -> Joint:
     return replace(joint, assumptions=(*joint.assumptions, Assumption("confirm_size", "true", reason)))
 
 
+class _Filled:
+    """A request with its usual values filled in, each listed as an assumption with its source."""
+
+    def __init__(self, values: Mapping[str, Any], component: str, connection: Connection) -> None:
+        self.values, self.component, self.connection = values, component, connection
+        self.sources = [connection.source]
+        self.yield_sources: list[Source] = []
+        self.assumptions: list[Assumption] = []
+
+    def strength(self, field: str, usual: Strength) -> float:
+        """A stress given, else the usual one."""
+        given: float | None = self.values.get(field)
+        if given is not None:
+            return given
+        if usual.source not in self.sources:
+            self.sources.append(usual.source)
+        self.assumptions.append(usual.assumed_for(field))
+        return usual.stress
+
+    def yield_strength(self, field: str, standard_steel: bool) -> float | None:
+        """A yield strength given, else that of the standard, else that of standard collar steel."""
+        usual = usual_strength(self.component, "yield_strength", self.connection)
+        if usual is not None:
+            return self.strength(field, usual)
+        given: float | None = self.values.get(field)
+        if given is not None or self.component != "drill_collar" or not standard_steel:
+            return given
+        steel = collar_steel(self.values["box_outside_diameter"])
+        if steel.source not in self.yield_sources:
+            self.yield_sources.append(steel.source)
+        self.assumptions.append(steel.assumed_for(field))
+        return steel.strength
+
+    def choice(self, assumed: Assumption, default: Any) -> Any:
+        """A value given, else the default."""
+        if assumed.field in self.values:
+            return self.values[assumed.field]
+        self.assumptions.append(assumed)
+        return default
+
+
 def _joint(
     values: Mapping[str, Any], connection: Connection, low_torque_face: bool, standard_steel: bool
 ) -> Joint:
     """The joint with its usual values filled in, each listed as an assumption."""
     part = values["component"]
-    component = rule_of(part)
-    sources = [connection.source]
-    assumptions = [FOLLOWED[part]] if part in FOLLOWED else []
-    yield_sources: list[Source] = []
-
-    def given_or(field: str, usual: Strength) -> float:
-        given: float | None = values.get(field)
-        if given is not None:
-            return given
-        if usual.source not in sources:
-            sources.append(usual.source)
-        assumptions.append(usual.assumed_for(field))
-        return usual.stress
-
-    def yield_strength(field: str) -> float | None:
-        usual = usual_strength(component, "yield_strength", connection)
-        if usual is not None:
-            return given_or(field, usual)
-        given: float | None = values.get(field)
-        if given is not None or component != "drill_collar" or not standard_steel:
-            return given
-        steel = collar_steel(values["box_outside_diameter"])
-        if steel.source not in yield_sources:
-            yield_sources.append(steel.source)
-        assumptions.append(steel.assumed_for(field))
-        return steel.strength
-
-    def choice(assumed: Assumption, default: Any) -> Any:
-        if assumed.field in values:
-            return values[assumed.field]
-        assumptions.append(assumed)
-        return default
-
-    if component == BIT:
-        return _bit(values, connection, low_torque_face, choice, assumptions)
-    stress_level = usual_stress_level(component, connection)
+    filled = _Filled(values, rule_of(part), connection)
+    if part in FOLLOWED:
+        filled.assumptions.append(FOLLOWED[part])
+    if filled.component == BIT:
+        return _bit(values, connection, low_torque_face, filled.choice, filled.assumptions)
+    stress_level = usual_stress_level(filled.component, connection)
     return Joint(
         connection=connection,
         thread=connection.with_low_torque_face() if low_torque_face else connection.geometry,
         part=part,
-        component=component,
+        component=filled.component,
         outside_diameter=values["box_outside_diameter"],
         bore=values["pin_bore"],
-        pin_stress=given_or("pin_stress_level", stress_level),
-        box_stress=given_or("box_stress_level", stress_level),
-        pin_yield=yield_strength("pin_yield_strength"),
-        box_yield=yield_strength("box_yield_strength"),
+        pin_stress=filled.strength("pin_stress_level", stress_level),
+        box_stress=filled.strength("box_stress_level", stress_level),
+        pin_yield=filled.yield_strength("pin_yield_strength", standard_steel),
+        box_yield=filled.yield_strength("box_yield_strength", standard_steel),
         low_torque_face=low_torque_face,
-        compound_friction_factor=choice(REFERENCE_COMPOUND, 1.0),
-        edition=choice(LATEST_EDITION, "2003"),
-        basis=choice(BY_FORMULA, "formula"),
-        sources=tuple(sources),
-        assumptions=tuple(assumptions),
-        yield_sources=tuple(yield_sources),
+        compound_friction_factor=filled.choice(REFERENCE_COMPOUND, 1.0),
+        edition=filled.choice(LATEST_EDITION, "2003"),
+        basis=filled.choice(BY_FORMULA, "formula"),
+        sources=tuple(filled.sources),
+        assumptions=tuple(filled.assumptions),
+        yield_sources=tuple(filled.yield_sources),
     )
 
 

@@ -17,6 +17,8 @@ Protects = Literal["joint", "machine"]
 
 USUAL_MARGIN = 0.10
 """Share by which relief cracks above the pressure needed (common practice, no source)."""
+SMALLEST_MARGIN = 0.03
+"""Smallest share that a remedy names: with less, a valve opens before the mark is reached (own judgement)."""
 
 
 @dataclass(frozen=True)
@@ -123,8 +125,8 @@ class ReliefSetting:
 def suitable_setting(relief: Relief, window: ReliefWindow, gauge: Gauge) -> ReliefSetting | None:
     """The setting that suits a window: ``lower`` rounded up to a mark; None where none does.
 
-    The mark itself has to lie within the upper end, and within what the valve can be set to. A fixed valve
-    is judged where it cracks.
+    The mark itself has to lie above the pressure needed, within the upper end, and within what the valve can
+    be set to. A fixed valve is judged where it cracks.
 
     >>> from api.engineering.gauges.accuracy_class import stated_accuracy
     >>> dial = Gauge("G", "psi", 3000, 50, 1.0, stated_accuracy(1), "work_port")
@@ -137,11 +139,15 @@ def suitable_setting(relief: Relief, window: ReliefWindow, gauge: Gauge) -> Reli
     mark = None
     cracking = relief.lowest
     if not relief.fixed:
-        number = ceil(least / (gauge.division * gauge.unit_in_si) * (1 - NOISE))
+        division = gauge.division * gauge.unit_in_si
+        above = floor(window.needed / division * (1 + NOISE)) + 1
+        number = max(above, ceil(least / division * (1 - NOISE)))
         if number > gauge.last:
             return None
         mark, cracking = gauge.reading(number), gauge.at(number)
     if not least * (1 - NOISE) <= cracking <= min(relief.highest, window.upper_machine) * (1 + NOISE):
+        return None
+    if not cracking > window.needed * (1 + NOISE):
         return None
     holds = window.upper_joint is not None and cracking <= window.upper_joint * (1 + NOISE)
     return ReliefSetting(cracking, cracking + relief.override, mark, "joint" if holds else "machine")
@@ -207,8 +213,10 @@ def _remedies(
             if separate.mark
             else "A separate supply of the grip would do."
         )
-    if relief.fixed and window.lower <= window.upper_machine:
-        found.append("A valve that cracks at {lower} to {upper} would do.")
+    if window.lower <= window.upper_machine:
+        reached = relief.highest >= window.lower and relief.lowest <= window.upper_machine
+        what = "dial with a mark" if reached else "valve that cracks"
+        found.append(f"A {what} between {{lower}} and {{upper}} would do.")
     return [*found, "Else use another machine."]
 
 
@@ -217,10 +225,10 @@ def _margin_left(relief: Relief, window: ReliefWindow, gauge: Gauge) -> float | 
     most = min(relief.highest, window.upper_machine) * (1 + NOISE)
     if not relief.fixed:
         most = gauge.at(min(gauge.last, floor(most / (gauge.division * gauge.unit_in_si))))
-    if not max(relief.lowest, window.needed) * (1 - NOISE) <= most:
+    if most < relief.lowest:
         return None
-    margin = max(0.0, floor(1000 * (most / window.needed - 1) * (1 + NOISE)) / 1000)
-    return margin if margin < window.margin else None
+    margin = floor(1000 * (most / window.needed - 1)) / 1000
+    return margin if SMALLEST_MARGIN <= margin < window.margin else None
 
 
 def _step(gauge: Gauge) -> str:

@@ -141,18 +141,10 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             return {**_number(field), "multipleOf": 1}
         case Number():
             return _number(field)
-        case Choice():
-            return {"type": "string", "enum": list(field.choices)}
-        case Day():
-            return {"type": "string", "format": "date"}
-        case Slug():
-            return {"type": "string", "pattern": field.pattern, "minLength": 1, "maxLength": field.longest}
-        case Text():
-            return {"type": "string", "minLength": 1, "maxLength": field.longest}
+        case Choice() | Day() | Text() | UnitName() | PassShares():
+            return _text(field)
         case Flag():
             return {"type": "boolean"}
-        case UnitName():
-            return {"type": "string", "minLength": 1, "maxLength": LONGEST}
         case AnyQuantity() | EitherDial():
             return dict(QUANTITY_IN)
         case ArmPosition() | CalibratedPosition():
@@ -177,13 +169,27 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             return {"type": "array", "minItems": 1, "items": {}}
         case Defaults():
             return {"type": "object", "additionalProperties": True}
-        case PassShares():
-            return {"type": "string", "pattern": field.pattern, "maxLength": field.longest}
         case Taper():
             return {"type": "number"}
         case CheckText() | FaultText() | FindingText() | RemedyText() | Words():
             return {"type": ["string", "null"] if field.allow_none else "string"}
     return {}
+
+
+def _text(field: Choice | Day | Text | UnitName | PassShares) -> dict[str, Any]:
+    """What is given as text of a form of its own."""
+    match field:
+        case Choice():
+            return {"type": "string", "enum": list(field.choices)}
+        case Day():
+            return {"type": "string", "format": "date"}
+        case Slug():
+            return {"type": "string", "pattern": field.pattern, "minLength": 1, "maxLength": field.longest}
+        case Text():
+            return {"type": "string", "minLength": 1, "maxLength": field.longest}
+        case PassShares():
+            return {"type": "string", "pattern": field.pattern, "maxLength": field.longest}
+    return {"type": "string", "minLength": 1, "maxLength": LONGEST}
 
 
 def for_query(prop: dict[str, Any], field: fields.Field[Any]) -> dict[str, Any]:

@@ -91,6 +91,9 @@ def _assert_same(
     system: str,
 ) -> None:
     torque = mark["torque_at_gauge_setting"][system]
+    if chart["operation"] == "break_out":
+        _assert_delivered(client, machine, {**query, "units": system}, mark, torque)
+        return
     hair = HAIRS[mark == chart["marks"][0]]
     target = f"{torque['value'] * hair!r} {torque['unit']}"
     answer = pressure(client, machine, chart["operation"], {**query, "units": system}, target).get_json()
@@ -108,6 +111,27 @@ def _assert_same(
     assert (verdicts["torque_rating_worst_case"] == "pass") == mark["worst_case_within_rating"]
 
 
+def _assert_delivered(
+    client: FlaskClient,
+    machine: str,
+    query: Mapping[str, str],
+    mark: Mapping[str, Any],
+    torque: Mapping[str, Any],
+) -> None:
+    """At a break-out nothing is set: the torque is that of the reading."""
+    reading = f"{mark['gauge_setting']['value']!r} {mark['gauge_setting']['unit']}"
+    task = {**query, "machine": machine, "operation": "break_out", "gauge_reading": reading}
+    assert client.get("/v1/delivered-torque", query_string=task).get_json()["delivered_torque"] == torque
+
+
+@every_machine
+def test_the_last_mark_of_a_break_out_is_that_not_to_be_exceeded(client: FlaskClient, machine: str) -> None:
+    _, chart = asked(client, machine, STANDS)["charts"]
+    torque = chart["marks"][0]["torque_at_gauge_setting"]["metric"]["value"] * HAIRS[1]
+    answer = pressure(client, machine, "break_out", STANDS, f"{torque!r} kN.m").get_json()
+    assert answer["do_not_exceed"] == chart["marks"][-1]["gauge_setting"]
+
+
 @pytest.mark.parametrize("machine", ["north-bay-2", "north-bay-7", "yard-1"])
 def test_an_unknown_position_is_charted_as_pressure_answers_it(client: FlaskClient, machine: str) -> None:
     for chart in asked(client, machine, UNKNOWN)["charts"]:
@@ -118,7 +142,7 @@ def test_an_unknown_position_is_charted_as_pressure_answers_it(client: FlaskClie
 @every_machine_at_length
 def test_every_mark_that_pressure_sets_is_charted_and_no_other(client: FlaskClient, machine: str) -> None:
     """Mark by mark over the whole dial, each asked for the torque that it delivers."""
-    for chart in asked(client, machine, {**STANDS, "every": "true"})["charts"]:
+    for chart in asked(client, machine, {**STANDS, "every": "true"})["charts"][:1]:
         charted = [mark["gauge_setting"]["value"] for mark in chart["marks"]]
         division, span = chart["gauge_division"]["value"], chart["gauge_span"]
         limits = {limit["name"]: limit["reading"] for limit in chart["limits"]}
@@ -185,10 +209,10 @@ def test_a_readable_choice_of_all_marks(client: FlaskClient, machine: str) -> No
 @pytest.mark.parametrize(
     ("machine", "operation", "marks"),
     [
-        # 150 to 1450 psi: 27 marks of 50 psi
-        ("north-bay-2", "make_up", [150, *range(200, 1500, 100), 1450]),
-        # 11 bar steps of 2 bar from 10 to 134 bar
-        ("south-bay-1", "make_up", [*range(10, 140, 10), 134]),
+        # 60,000 / 43.29507 + 30 - 40 of override = 1,375.8: 1.1 x 1,200 = 1,320, up to 1,350; 1.1 x 1,250 not
+        ("north-bay-2", "make_up", [150, *range(200, 1300, 100)]),
+        # 137.0 - 4 of override = 133 bar: 1.1 x 120 = 132 bar is a mark
+        ("south-bay-1", "make_up", [*range(10, 130, 10)]),
         ("north-bay-5", "make_up", [500, 1000]),
     ],
 )
@@ -198,17 +222,28 @@ def test_marks_that_are_chosen(client: FlaskClient, machine: str, operation: str
 
 
 def test_limits_are_those_of_the_profile(client: FlaskClient) -> None:
+    """Relief protects the machine up to 60,000 / 43.29507 + 30 = 1,415.839 psi, less the override of 40."""
     chart = asked(client, "north-bay-2", STANDS)["charts"][0]
     shown = {limit["name"]: limit["reading"] and limit["reading"]["value"] for limit in chart["limits"]}
     assert shown == {
         "lowest_setting": 150, "working_range_from": 750, "working_range_to": 2250,
-        "relief_cracking": 2500, "relief_full_flow": 2750, "rated_cylinder": 3000, "rated_hoses": 3000,
+        "relief_setting_from": 300, "relief_setting_to": 2500, "relief_full_flow": 2540,
+        "relief_protects": pytest.approx(1375.83896, rel=1e-8), "rated_cylinder": 3000, "rated_hoses": 3000,
         "gauge_end": 3000, "torque_rating": None, "torque_at_relief": None,
     }  # fmt: skip
     torques = {limit["name"]: limit["amount"]["us"]["value"] for limit in chart["limits"]}
     assert torques["torque_rating"] == 60000
-    assert torques["torque_at_relief"] == pytest.approx(3 * 0.98 * ROD_SIDE * (2750 - 30), rel=1e-9)
-    assert "above its torque rating" in " ".join(chart["cautions"])
+    assert torques["torque_at_relief"] == pytest.approx(3 * 0.98 * ROD_SIDE * (2540 - 30), rel=1e-9)
+    assert "Set relief to at most 1376 psi." in " ".join(chart["cautions"])
+
+
+def test_the_limits_of_a_fixed_relief_valve(client: FlaskClient) -> None:
+    """It cracks at 1,050 psi, so the last mark of 20 psi is 940: 1.1 x 940 = 1,034; 1.1 x 960 = 1,056."""
+    chart = asked(client, "north-bay-7", STANDS)["charts"][0]
+    shown = {limit["name"]: limit["reading"] and limit["reading"]["value"] for limit in chart["limits"]}
+    assert (shown["relief_cracking"], shown["relief_full_flow"]) == (1050, 1150)
+    assert not {"relief_protects", "relief_setting_from", "relief_setting_to"} & set(shown)
+    assert chart["marks"][-1]["gauge_setting"]["value"] == 940
 
 
 def test_the_record(client: FlaskClient) -> None:
@@ -217,7 +252,7 @@ def test_the_record(client: FlaskClient) -> None:
     entry = client.get("/v1/machines/north-bay-2").get_json()
     version = {**whole["version"]}
     assert version.pop("profile_hash") == entry["hash"]
-    assert (version["profile_id"], version["profile_revision"]) == ("north-bay-2", "3")
+    assert (version["profile_id"], version["profile_revision"]) == ("north-bay-2", "4")
     assert whole["inputs"] == {"machine": "north-bay-2", **query}
     assert whole["governance"] == {
         "status": "approved", "approved_by": "workshop manager", "approved_on": "2026-01-15",
@@ -237,7 +272,8 @@ REFUSED = [
     ("north-bay-2", {**STANDS, "units": "us"}, 422, {"unknown_field"}),
     ("north-bay-2", {**STANDS, "gripped_outside_diameter": "11 in"}, 422, {"diameter_not_gripped"}),
     ("north-bay-2", {**STANDS, "arm_position": "70 in"}, 422, {"outside_stroke"}),
-    ("north-bay-8", {**STANDS, "arm_position": "50 in"}, 422, {"no_cylinder_length"}),
+    ("north-bay-7", {**STANDS, "arm_position": "50 in"}, 422, {"no_cylinder_length"}),
+    ("north-bay-2", {"thread_hand": "right"}, 422, {"arm_position_required"}),
     ("yard-2", UNKNOWN, 422, {"angle_off_square_unknown"}),
     ("south-bay-9", UNKNOWN, 422, {"position_not_calibrated"}),
     ("south-bay-4", {"thread_hand": "right", "arm_position": "square"}, 422, {"gripped_diameter_required"}),
@@ -529,7 +565,7 @@ SAID = [
     ("bench-1", {}, ["AT THE PUMP", "reaction member"]),
     ("south-bay-1", {}, ["outside diameter in the grip 127 mm (5 in)", "one division 2 bar"]),
     ("north-bay-2", {"as_of": "2026-11-24"}, [
-        "Profile north-bay-2, revision 3 (", "calibration certificate C-0417, due 2027-01-15",
+        "Profile north-bay-2, revision 4 (", "calibration certificate C-0417, due 2027-01-15",
         "approved by workshop manager on 2026-01-15", "checked for 2026-11-24",
         "the machine maker's manual, the standard in force, local codes or licensed practice",
     ]),

@@ -88,10 +88,20 @@ def test_torque_at_a_reading(
     assert answer["torque_lower_bound"]["value"] < torque < answer["torque_upper_bound"]["value"]
 
 
+BEYOND = {
+    # a break-out is refused there: relief must let it through with its margin, and protect the machine
+    *(("north-bay-7", hand, "1200 psi") for hand in ("right", "left")),
+    *(("north-bay-8", hand, "2200 psi") for hand in ("right", "left")),
+    ("bench-1", "left", "9000 psi"),
+    ("north-bay-2", "right", "1000 psi"),
+}
+ASKED = [each for each in CASES if each[1] == "make_up" or (each[0], each[2], each[3]) not in BEYOND]
+
+
 @every_row(
     ("machine", "operation", "hand", "reading", "torque", "sides"),
-    CASES,
-    ids=[" ".join(each[:4]) for each in CASES],
+    ASKED,
+    ids=[" ".join(each[:4]) for each in ASKED],
 )
 def test_reading_for_a_torque(
     client: FlaskClient, machine: str, operation: str, hand: str, reading: str, torque: float, sides: str
@@ -103,6 +113,8 @@ def test_reading_for_a_torque(
         "torque_source": "invented", "machine": machine, "operation": operation, "thread_hand": hand,
         "arm_position": "square", "break_out_ratio": "1.25", "steps": "true",
     }  # fmt: skip
+    if operation == "break_out":
+        asked["made_up_torque"] = asked["torque_target"]
     answer = client.get("/v1/pressure", query_string=asked).get_json()
     value, unit = reading.split()
     exact = answer["line_pull"] if unit == "lbf" else answer["pressure"]
@@ -177,7 +189,7 @@ def test_an_unknown_position(
         assert given.get_json()["torque_upper_bound"]["value"] == pytest.approx(high, rel=1e-9)
 
 
-@pytest.mark.parametrize("machine", ["north-bay-7", "north-bay-8", "yard-1", "yard-2", "bench-1"])
+@pytest.mark.parametrize("machine", ["north-bay-7", "yard-1", "yard-2"])
 def test_a_length_is_refused_where_there_is_none(client: FlaskClient, machine: str) -> None:
     asked = {"machine": machine, "gauge_reading": "1000 psi", "operation": "make_up", "thread_hand": "right"}
     if machine == "yard-1":
@@ -189,24 +201,17 @@ def test_a_length_is_refused_where_there_is_none(client: FlaskClient, machine: s
 
 
 @pytest.mark.parametrize(
-    ("machine", "said"),
+    ("machine", "notices"),
     [
-        ("yard-1", "A line only pulls"),
-        ("yard-2", "A line only pulls"),
-        ("bench-1", "reaction member"),
-        ("bench-1", "connected at the pump"),
+        ("yard-1", ["line_only_pulls"]),
+        ("yard-2", ["line_only_pulls"]),
+        ("bench-1", ["wrench_direction", "gauge_at_pump"]),
+        ("bench-2", ["tensioner_axis", "tensioner_limits", "tensioner_seat", "gauge_at_pump"]),
+        ("north-bay-2", []),
     ],
 )
-def test_what_every_user_of_a_kind_is_told(client: FlaskClient, machine: str, said: str) -> None:
-    unit = "lbf" if machine == "yard-1" else "psi"
-    asked = {
-        "machine": machine,
-        "gauge_reading": f"600 {unit}",
-        "operation": "make_up",
-        "thread_hand": "right",
-    }
-    answer = client.get("/v1/delivered-torque", query_string={**asked, "arm_position": "square"}).get_json()
-    assert any(said in caution for caution in answer["cautions"])
+def test_what_every_user_of_a_kind_must_know_is_a_standing_notice(machine: str, notices: list[str]) -> None:
+    assert [notice.id for notice in SHOP[machine].notices] == notices
 
 
 def test_a_pull_gauge_is_read_in_force_and_a_pressure_gauge_in_pressure(client: FlaskClient) -> None:
@@ -276,14 +281,11 @@ def test_no_setting_outside_the_calibration(client: FlaskClient, target: str) ->
     assert refused.get_json()["code"] == "outside_calibration"
 
 
-def test_the_last_calibrated_mark_can_be_set(client: FlaskClient) -> None:
-    """Its torque is known; what the lowest efficiency would need is not, and is said so."""
-    asked = {**CALIBRATED, "family": "stated", "torque_target": "99500 ft-lb", "torque_source": "invented"}
-    answer = client.get(
-        "/v1/pressure", query_string={**asked, "operation": "make_up", "torque_tolerance": "0.05"}
-    ).get_json()
-    # (99500 - 81600) / (102350 - 81600) x 500 + 2000 = 2431.3
-    assert answer["pressure"]["value"] == pytest.approx(2000 + 500 * 17900 / 20750, rel=1e-9)
-    assert answer["gauge_setting"]["value"] == 2440
-    verdicts = {check["name"]: check["verdict"] for check in answer["checks"]}
-    assert (verdicts["capacity"], verdicts["torque_at_relief"]) == ("pass", "not_checked")
+def test_a_calibrated_machine_is_set_between_its_points(client: FlaskClient) -> None:
+    """(87000 - 81600) / (102350 - 81600) x 500 + 2000 = 2130.1 psi."""
+    asked = {**CALIBRATED, "family": "stated", "torque_target": "87000 ft-lb", "torque_source": "invented"}
+    query = {**asked, "operation": "make_up", "torque_tolerance": "0.05"}
+    answer = client.get("/v1/pressure", query_string=query).get_json()
+    assert answer["pressure"]["value"] == pytest.approx(2000 + 500 * 5400 / 20750, rel=1e-9)
+    assert abs(answer["gauge_setting"]["value"] - 2130.1) < 20
+    assert answer["relief"]["set_to"]["value"] >= 1.1 * answer["gauge_setting"]["value"]

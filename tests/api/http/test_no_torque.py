@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 from machines import JOB, STATED
-from tensioners import QUESTION, tensioner
+from tensioners import tensioner
 
+from api.answers.machine_kinds import stud_tensioner
 from api.registry.examples import EXAMPLE_CALIBRATION
 
 TENSIONERS = ["bench-2", tensioner()]
@@ -56,6 +57,5 @@ def test_a_profile_whose_figures_do_not_go_together(client: FlaskClient, rating:
 
 
 @pytest.mark.parametrize("word", ["axis of the stud", "stroke", "engage sound", "codes come first"])
-def test_everybody_is_told_the_dangers(client: FlaskClient, word: str) -> None:
-    answer = client.post("/v1/preload-pressure", json={**QUESTION, "machine": tensioner()}).get_json()
-    assert any(word in caution for caution in answer["cautions"])
+def test_everybody_is_told_the_dangers(word: str) -> None:
+    assert any(word in notice.text for notice in stud_tensioner.KIND.standing_notices)

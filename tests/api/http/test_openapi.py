@@ -533,7 +533,7 @@ def test_limits_of_a_query_are_those_documented(
 def test_limits_are_probed_down_to_the_machine_profile() -> None:
     probed = {probe.where for probe in BODY_PROBES}
     assert {"/compound_friction_factor", "/machine/efficiency/low"} <= probed
-    assert {probe.where for probe in QUERY_PROBES} >= {"compound_friction_factor", "break_out_ratio"}
+    assert {probe.where for probe in QUERY_PROBES} >= {"compound_friction_factor", "grip_friction"}
 
 
 # words

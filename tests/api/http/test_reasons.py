@@ -52,7 +52,16 @@ TENSIONED = {
 }
 READ_AT = {"machine": "north-bay-8", "gauge_reading": "1000 psi", **JOB}
 BREAK_OUT = {**JOB, "operation": "break_out", "break_out_ratio": 1}
+SIDE = {"direction": "rising", "side": "cap", "gauge": "EX-9"}
 HELD = {"torque": "10000 ft-lb", "outside_diameter": "5 in", "friction": 0.3, "margin": 1.5}
+THROUGH_ZERO = {
+    "arm_position": "square",
+    "readings": [
+        {"pressure": f"{psi} psi", "torque": f"{40 * psi + off} ft-lb", "run": run, **SIDE}
+        for run, off in ((1, 20), (2, -20))
+        for psi in (500, 1000, 1500)
+    ],
+}
 SHAFT = {"motor": "bay motor 171", "joint": "flow diverter to shaft", "bore": "57.15 mm"}
 REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("torque/rotary-shouldered", COLLAR),
@@ -74,6 +83,8 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("delivered-torque", READ_AT),
     ("pressure", {**STATED, **JOB, "machine": "south-bay-9"}),
     ("pressure", {**STATED, **BREAK_OUT, "machine": "south-bay-6"}),
+    ("pressure", {**STATED, **JOB, "machine": "yard-1"}),  # no relief valve
+    ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),  # a fixed one
     ("machine-choice", {**STATED, **JOB}),
     (
         "stroke",
@@ -86,7 +97,16 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ),
     ("grip", HELD),
     ("calibration", CALCULATION["calibration"].example),
+    ("calibration", THROUGH_ZERO),
+    ("pressure", {**COLLAR, **JOB, "machine": "south-bay-9", "family": "rotary_shouldered"}),
+    (
+        "pressure",
+        {**COLLAR, **JOB, "machine": "north-bay-2", "family": "rotary_shouldered", "grip_spacing": "30 in"},
+    ),
     ("flange-sequence/preload", {**TENSIONED, "coverage": "full"}),
+    ("machine-choice", {**STATED, **BREAK_OUT}),
+    ("pressure", {**STATED, **JOB, "machine": "yard-1"}),
+    ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),
 ]
 ACCEPTED = [
     ("read", "reprint", "fitted", "from memory"),

@@ -68,7 +68,11 @@ CASES = [
     # (4.203125 - 4.078125) / 2, the counterbore of NC38: exactly 1/16 in is enough
     ("1/16 in left", {**NC38, "box_outside_diameter": "4.203125 in"}, None, [RANGE, BSR]),
     ("1/16 in less 1/1000", {**NC38, "box_outside_diameter": "4.201125 in"}, None, [WORN, RANGE, BSR]),
-    ("bore beyond print", {**NC50, "pin_bore": "1 in", "box_outside_diameter": "7 in"}, None, [RANGE, BSR]),
+    ("bore beyond print", {**NC50, "pin_bore": "1 in", "box_outside_diameter": "7 in"}, None, [RANGE]),
+    # ordinary wear, 1/8 in below the least printed 6-1/4 in, and sizes turned from inches to 0.1 mm
+    ("worn by 1/8 in", {**NC50, "box_outside_diameter": "6 1/8 in"}, None, [BSR]),
+    ("worn by 1/7 in", {**NC50, "box_outside_diameter": "6.107 in"}, None, [RANGE, BSR]),
+    ("NC46 in mm", {**NC50, "connection": "NC46", "box_outside_diameter": "158.8 mm"}, None, []),
 ]  # fmt: skip
 
 
@@ -212,7 +216,7 @@ def test_what_a_bit_has_not(client: FlaskClient, changed: dict[str, Any], code: 
 
 def test_a_bit_is_refused_where_nothing_from_memory_is_accepted() -> None:
     rotary = next(each for each in CALCULATIONS if each.name == "torque/rotary-shouldered")
-    strict = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    strict = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "stated"})))
     with pytest.raises(ValueError, match="status_not_accepted"):
         rotary.answer(BIT, strict, "us")
     collar = rotary.answer({**NC50, "box_outside_diameter": "6 1/2 in"}, strict, "us")
@@ -321,7 +325,7 @@ def joints() -> Iterator[tuple[str, dict[str, Any]]]:
                      "thread_type": pipe.thread_type},
                 )  # fmt: skip
     for size in ("5.3 in", "5 1/4 in"):
-        key = {"connection": "bay 40 DS", "box_outside_diameter": size, "pin_bore": "2-11/16 in"}
+        key = {"connection": "bay joint 40", "box_outside_diameter": size, "pin_bore": "2-11/16 in"}
         yield "tabulated", {"table": "double-shoulder", "table_key": key}
 
 

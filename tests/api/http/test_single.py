@@ -115,7 +115,6 @@ PRESSURE = next(each for each in CALCULATIONS if each.name == "pressure")
         ({"format": "text", "answer": "torque.target", "unit": "bar"}, "wrong_kind"),
         ({"format": "text", "answer": "torque.target", "unit": "cubit"}, "unknown_unit"),
         ({"format": "text", "answer": "torque.taget", "unit": "N.m"}, "unknown_answer"),
-        ({"format": "text", "answer": "torsional_yield", "unit": "N.m"}, "no_value"),
         ({"format": "text", "answer": "tabulated.value", "unit": "N.m"}, "no_value"),
         ({"format": "text", "answer": "tabulated", "unit": "N.m"}, "no_value"),
         ({"format": "text", "answer": "weaker_member", "unit": "N.m"}, "unit_not_applicable"),

@@ -61,14 +61,15 @@ def test_unfit_profile_is_refused_where_the_shop_says_so(
 
 
 @pytest.mark.parametrize(("changed", "as_of", "unfit"), CASES)
-def test_unfit_profile_is_a_caution_elsewhere(
+def test_unfit_profile_is_told_elsewhere(
     client: FlaskClient, changed: dict[str, Any], as_of: str, unfit: set[str]
 ) -> None:
     machine = profile(**{**DATED, **{name: value for name, value in changed.items() if value is not None}})
     machine = {name: value for name, value in machine.items() if changed.get(name, 0) is not None}
     answer = ask(client, machine=machine, as_of=as_of).get_json()
-    told = [caution for caution in answer["cautions"] if "profile" in caution or "calibrated" in caution]
-    assert len(told) == len(unfit)
+    of_profiles = {code for changed in CASES for code in changed[2]}
+    told = [(each["level"], each["code"]) for each in answer["findings"] if each["code"] in of_profiles]
+    assert sorted(told) == sorted(("stop", code) for code in unfit)
 
 
 def test_without_a_day_nothing_is_said_of_dates(client: FlaskClient, strict: Flask) -> None:

@@ -93,7 +93,9 @@ def test_mistake_is_named(
     assert first["efficiency_without"] == pytest.approx(0.95, abs=0.005)
     assert answer["profile"] is None
     assert "find the mistake" in answer["reasons"]["profile"]
-    assert any("Find the mistake" in caution for caution in answer["cautions"])
+    (told,) = (each for each in answer["findings"] if each["code"] == "efficiency_not_plausible")
+    assert (told["level"], told["remedy"]) == ("stop", "Find the mistake before you use this calibration.")
+    assert told["value"]["value"] == found["efficiency"]["efficiency"]
 
 
 def test_psi_read_as_bar_on_a_dial_marked_x10() -> None:

@@ -360,7 +360,7 @@ def test_counts_that_are_held_are_named() -> None:
                 "30/60/1000", 100, 100.0, True, [0.3, 0.6, 1], [30, 60, 100], {"first": 30},
             )
         ),
-        ({"machine": WRENCH}, dict.fromkeys(("operation", "thread_hand", "arm_position"), "missing_field")),
+        ({"machine": WRENCH}, dict.fromkeys(("operation", "thread_hand"), "missing_field")),
         ({"machine": WRENCH, **JOB, "operation": "loosen"}, {"operation": "not_a_choice"}),
         ({"machine": WRENCH, **JOB, "thread_hand": "both"}, {"thread_hand": "not_a_choice"}),
         ({"machine": WRENCH, **JOB, "break_out_ratio": 1.2}, {"break_out_ratio": "unknown_field"}),

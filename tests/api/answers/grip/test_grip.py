@@ -44,6 +44,7 @@ CYLINDER = {
     "efficiency": 0.5,
     "rated_pressure": "3000 psi",
 }
+PSI = 4.4482216152605 / 0.0254**2
 PARTS = ("jaws", "chain", "links", "grip_cylinder")
 
 
@@ -309,3 +310,41 @@ def test_invalid(request_: dict[str, Any], path: tuple[str | int, ...], code: st
     with pytest.raises(InvalidInput) as refusal:
         asked(**request_)
     assert [(fault.path, fault.code) for fault in refusal.value.faults] == [(path, code)]
+
+
+# 8 in cap, 50.26548 in2, by virtual work 2 x 2.4 x 0.85 times its force: 205.0831684 lbf per psi
+OWN = {
+    "bore": "8 in", "rod": "3 in", "squeezing_side": "cap", "stroke": "18 in", "open_diameter": "10 in",
+    "travel_per_diameter": 2.4, "efficiency": 0.85, "rated_pressure": "3000 psi",
+}  # fmt: skip
+ADJUSTABLE = {"lowest": "300 psi", "highest": "2500 psi", "override": "250 psi"}
+FIXED = {"cracking": "2500 psi", "full_flow": "2750 psi"}
+
+
+@pytest.mark.parametrize(
+    ("supply", "relief", "torque", "refused"),
+    [
+        # 1.5 x 37,100 x 12 / (0.4 x 3.25) = 513,692.3 lbf: 2,504.8 psi; of 37,020 ft-lb 2,499.4 psi
+        ("common", ADJUSTABLE, "37100 ft-lb", True),
+        ("common", FIXED, "37100 ft-lb", True),
+        ("common", ADJUSTABLE, "37020 ft-lb", False),
+        ("common", FIXED, "37020 ft-lb", False),
+        ("separate", ADJUSTABLE, "37100 ft-lb", False),
+        ("locked", FIXED, "37100 ft-lb", False),
+    ],
+)
+def test_a_grip_on_a_common_supply_stays_below_its_relief(
+    supply: str, relief: dict[str, str], torque: str, refused: bool
+) -> None:
+    """decisions 3.2: 2,505 psi passed against a relief of 2,500 psi."""
+    machine = profile(relief=relief, grip_cylinder=OWN, grip_supply=supply)
+    request = {"torque": torque, "outside_diameter": "6.5 in", "friction": 0.4, "machine": machine}
+    if refused:
+        with pytest.raises(NoAnswer) as refusal:
+            asked(**request)
+        assert codes(refusal) == [("grip_not_below_relief", "machine")]
+        assert refusal.value.faults[0].amounts["value"].value == pytest.approx(2504.798 * PSI, rel=1e-6)
+    else:
+        assert asked(**request)["grip_cylinder"]["pressure"]["value"] == pytest.approx(
+            2504.798 if torque == "37100 ft-lb" else 2499.397, rel=1e-6
+        )

@@ -12,6 +12,7 @@ from machines import JOB, STATED, V_SEAT, profile
 from api.answers.machines.profile import read_folder
 from api.answers.shop_file import LARGEST_FILE
 from api.app import create_app
+from api.registry.examples import EXAMPLE_TENSIONER
 from api.settings import Settings
 
 
@@ -19,6 +20,13 @@ def write(folder: Path, name: str, content: Any) -> None:
     text = content if isinstance(content, bytes) else json.dumps(content).encode()
     (folder / name).write_bytes(text)
 
+
+TOO_HIGH = {"cracking": "2800 psi", "full_flow": "2750 psi"}
+"""A fixed valve that cracks above its full flow."""
+GRIP_CYLINDER = {
+    "bore": "8 in", "rod": "3 in", "squeezing_side": "cap", "stroke": "18 in", "open_diameter": "10 in",
+    "travel_per_diameter": 2.4, "efficiency": 0.85, "rated_pressure": "3000 psi",
+}  # fmt: skip
 
 HOSTILE = {
     "empty": (b"", "Expecting value"),
@@ -46,7 +54,22 @@ HOSTILE = {
     ),
     "efficiency above 1": (profile(efficiency__high=1.01), "efficiency/high: out_of_range"),
     "efficiency out of order": (profile(efficiency__low=0.96), "efficiency/nominal: contradiction"),
-    "relief out of order": (profile(relief__cracking="2800 psi"), "relief/full_flow: contradiction"),
+    "relief out of order": (profile(relief=TOO_HIGH), "relief/full_flow: contradiction"),
+    "relief range out of order": (profile(relief__lowest="2600 psi"), "relief/highest: contradiction"),
+    "relief fixed and adjustable": (profile(relief__cracking="2500 psi"), "relief/lowest: contradiction"),
+    "relief without override": (profile(relief__override=None), "relief/override: missing_field"),
+    "relief of neither form": (profile(relief={}), "relief/cracking: missing_field"),
+    "relief below nothing": (profile(relief__override="-1 psi"), "relief/override: out_of_range"),
+    "grip without supply": (profile(grip_cylinder=GRIP_CYLINDER), "grip_supply: missing_field"),
+    "supply without grip": (profile(grip_supply="common"), "grip_supply: contradiction"),
+    "unknown supply": (
+        profile(grip_cylinder=GRIP_CYLINDER, grip_supply="shared"),
+        "grip_supply: not_a_choice",
+    ),
+    "system gauge as another": (
+        profile(gauges__system={**profile()["gauges"]["make_up"], "division": "50 psi"}),
+        "gauges/system: contradiction",
+    ),
     "pins beyond dead centre": (
         profile(cylinder__open_length="96.1 in"),
         "cylinder/open_length: contradiction",
@@ -177,7 +200,7 @@ def test_profile_check_tells_contradictions_beside_other_faults(client: FlaskCli
         cylinder__open_length="39 in",
         effective_from="2026-02-01",
         effective_to="2026-01-01",
-        relief__cracking="2800 psi",
+        relief=TOO_HIGH,
     )
     checked = client.post(CHECK, json=bad).get_json()
     assert {fault["pointer"] for fault in checked["faults"]} == {
@@ -190,12 +213,48 @@ def test_profile_check_tells_contradictions_beside_other_faults(client: FlaskCli
 
 
 def test_profile_check_warns_of_what_would_be_refused(client: FlaskClient) -> None:
-    checked = client.post(
-        CHECK, json=profile(status="draft", calibration=None, relief__full_flow="3100 psi")
-    ).get_json()
+    fixed = {"cracking": "2500 psi", "full_flow": "3100 psi"}
+    checked = client.post(CHECK, json=profile(status="draft", calibration=None, relief=fixed)).get_json()
     assert checked["valid"] is True
     for word in ("draft", "calibration", "Relief at full flow"):
         assert any(word in caution for caution in checked["cautions"])
+
+
+@pytest.mark.parametrize(
+    ("relief", "make_up", "break_out"),
+    [
+        # 60,000 ft-lb at 57.7268 and 43.2951 ft-lb/psi beyond 30 psi: 1,069.4 and 1,415.8 psi
+        # an override of 100 psi: up to 969.4 psi on the cap side, 1,316 psi on the rod side
+        (("lowest 300", "highest 2500", "override 100"), "at most 969.4 psi", "at most 1316 psi"),
+        (("lowest 300", "highest 1300", "override 100"), "at most 969.4 psi", None),
+        (("lowest 300", "highest 960", "override 100"), None, None),
+        (("lowest 1000", "highest 2500", "override 100"), "refuse every make-up", "at most 1316 psi"),
+        (("cracking 900", "full_flow 1069"), None, None),
+        (("cracking 900", "full_flow 1070"), "refuse every make-up", None),
+        (("cracking 1400", "full_flow 1417"), "refuse every make-up", "refuse every break-out"),
+    ],
+)
+def test_profile_check_compares_relief_with_the_torque_rating(
+    client: FlaskClient, relief: tuple[str, ...], make_up: str | None, break_out: str | None
+) -> None:
+    valve = {name: f"{psi} psi" for name, psi in (each.split() for each in relief)}
+    told = [
+        caution
+        for caution in client.post(CHECK, json=profile(relief=valve)).get_json()["cautions"]
+        if "elief" in caution
+    ]
+    expected = [each for each in (make_up, break_out) if each]
+    assert len(told) == len(expected)
+    assert all(word in caution for word, caution in zip(expected, told, strict=True))
+    assert all("torque rating" in caution for caution in told)
+
+
+def test_relief_of_a_tensioner_is_fixed(client: FlaskClient) -> None:
+    adjustable = {"lowest": "1000 psi", "highest": "19500 psi", "override": "500 psi"}
+    checked = client.post(CHECK, json={**EXAMPLE_TENSIONER, "relief": adjustable}).get_json()
+    assert {fault["pointer"] for fault in checked["faults"]} == {
+        f"/relief/{name}" for name in ("lowest", "highest", "override", "cracking", "full_flow")
+    }
 
 
 def test_profile_check_misses_the_approver(client: FlaskClient) -> None:

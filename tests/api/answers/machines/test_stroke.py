@@ -7,7 +7,7 @@ import pytest
 from machines import V_SEAT, profile
 
 from api.answers.machines.profile import profile_from
-from api.answers.machines.stroke import STROKE_STEPS, stroke_answer, swing_of
+from api.answers.machines.stroke import STROKE_NOTICES, STROKE_STEPS, stroke_answer, swing_of
 from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
@@ -50,7 +50,10 @@ def test_the_published_stroke() -> None:
     assert (answer["square_length"]["value"], answer["square_position"]) == (48.0, "within_used_part")
     assert answer["wanted"]["strokes"] == 4  # 60 / 19.189 = 3.13
     assert answer["wanted"]["rotation_in_last_stroke"]["value"] == pytest.approx(60 - 3 * 19.189, abs=2e-3)
-    assert answer["assumptions"] == []
+    assert [each["field"] for each in answer["assumptions"]] == ["rod_showing_when_closed"]
+    # closed it is 40 in long
+    shown = [answer[name]["rod_exposed"]["value"] for name in ("start", "end", "largest")]
+    assert shown == pytest.approx([2, 14, 8])
     shown = {step["symbol"]: step["value"] for step in answer["steps"]}
     assert shown["theta1"] == answer["start"]["arm_angle"]
     assert shown["used"] == answer["useful_rotation_per_stroke"]
@@ -59,7 +62,8 @@ def test_the_published_stroke() -> None:
 def test_the_whole_stroke_is_an_assumption() -> None:
     """theta = acos((36^2 + 60^2 - L^2) / 4320) at 40 in and 62 in."""
     answer = asked()
-    assert [each["field"] for each in answer["assumptions"]] == ["used_from", "used_to"]
+    fields = [each["field"] for each in answer["assumptions"]]
+    assert fields == ["used_from", "used_to", "rod_showing_when_closed"]
     rotation = degrees(acos((4896 - 62**2) / 4320) - acos((4896 - 40**2) / 4320))
     assert answer["rotation_per_stroke"]["value"] == pytest.approx(rotation, rel=1e-9)
     assert (answer["start"]["length"]["value"], answer["end"]["length"]["value"]) == (40, 62)
@@ -84,8 +88,7 @@ def test_strokes(given: dict[str, str], useful: float, wanted: float, strokes: i
     assert answer["wanted"]["rotation"]["value"] == pytest.approx(wanted, rel=1e-9)
     assert answer["wanted"]["strokes"] == strokes
     assert "wanted" not in answer["reasons"]
-    assert any("stalls" in caution for caution in answer["cautions"])
-    assert any("next stroke" in caution for caution in answer["cautions"])
+    assert (answer["cautions"], answer["findings"]) == ([], [])
 
 
 @pytest.mark.parametrize(("units", "unit"), [("us", "deg"), ("metric", "deg"), ("si", "rad")])
@@ -163,9 +166,21 @@ def test_lost_motion_is_never_assumed() -> None:
     ]
 
 
-def test_a_draft_is_a_caution_or_refused() -> None:
+def test_rod_that_shows_when_closed_is_counted_and_nothing_assumed() -> None:
+    """With 1.5 in showing at 40 in, a pin-to-pin length of 42 in has 3.5 in of rod out."""
+    answer = asked(machine=profile(cylinder__rod_showing_when_closed="1.5 in"), used_from="42 in")
+    assert answer["start"]["rod_exposed"]["value"] == pytest.approx(3.5)
+    assert [each["field"] for each in answer["assumptions"]] == ["used_to"]
+
+
+def test_what_is_true_of_every_stroke_is_a_standing_notice() -> None:
+    assert [notice.id for notice in STROKE_NOTICES] == ["last_stroke", "between_strokes", "computed_figures"]
+
+
+def test_a_draft_is_a_stop_or_refused() -> None:
     draft = profile(status="draft")
-    assert any("draft" in caution for caution in asked(machine=draft)["cautions"])
+    told = asked(machine=draft)["findings"]
+    assert [(each["level"], each["code"]) for each in told] == [("stop", "profile_is_draft")]
     with pytest.raises(NoAnswer) as refusal:
         asked(Shop(policy=Policy(unfit_profiles="refuse")), machine=draft, as_of="2026-11-24")
     assert codes(refusal) == [("profile_is_draft", "machine")]

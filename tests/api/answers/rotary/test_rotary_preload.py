@@ -298,7 +298,7 @@ def test_a_collar_without_yield_strengths_is_of_standard_steel() -> None:
 
 
 def test_without_steel_from_memory_a_collar_gets_null_with_its_reason() -> None:
-    strict = Shop(accepted_statuses=frozenset({"read", "reprint", "stated"}))
+    strict = Shop(policy=Policy(accepted_statuses=frozenset({"read", "reprint", "stated"})))
     told = asked(COLLAR, strict)
     for name in ("pin_share_of_yield", "box_share_of_yield", "torsional_yield", "break_in_torque"):
         assert told[name] is None

@@ -54,7 +54,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if getattr(asked, part):
             os.environ[f"DIALSET_{part.upper()}"] = getattr(asked, part)
     try:
-        return int(COMMANDS[given[0]].run(asked))
+        return _run(given[0], asked)
     except Refused as refusal:
         print(f"refused: {refusal}", file=sys.stderr)
         if refusal.status >= 500:
@@ -71,6 +71,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return MISUSED
     except KeyboardInterrupt:
         return INTERRUPTED
+
+
+def _run(name: str, asked: argparse.Namespace) -> int:
+    """Run one command; a pipe that a short answer breaks breaks here, not as the interpreter ends."""
+    code = int(COMMANDS[name].run(asked))
+    sys.stdout.flush()
+    return code
 
 
 def _overview() -> argparse.ArgumentParser:
