@@ -92,7 +92,7 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
     high = _reading(job, torque.high, nominal)
     if likely > limit.at * (1 + NOISE):
         raise NoAnswer([_beyond_fault(job, torque, likely, limit, set_by)])
-    low = job.reading(torque.low, nominal)
+    low, of_low = _low_reading(job, torque.low)
     exact = Range(low, likely, limit.at if high is None else high)
     relief, for_high = _relief(job, torque, exact, window.torsional_yield, values, policy)
     beyond = high is None or high > limit.at * (1 + NOISE) or not for_high
@@ -106,8 +106,17 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         relief=relief,
         checks=(*checks, *gauge_checks(job.gauge, likely), *(relief.checks if relief else ())),
         findings=tuple(_may_stop_short(torque.high, limit)) if beyond else (),
-        assumptions=(*of_policy, *of_make_up, *(relief.assumptions if relief else ())),
+        assumptions=(*of_policy, *of_make_up, *of_low, *(relief.assumptions if relief else ())),
     )
+
+
+def _low_reading(job: Job, torque: float) -> tuple[float, tuple[Assumption, ...]]:
+    """The reading for the low expectation; where it is not known, the lowest that is."""
+    reading = _reading(job, torque, job.machine.efficiency.nominal)
+    if reading is not None:
+        return reading, ()
+    reason = "the reading for the low expectation lies below the calibration of this machine"
+    return job.known_readings[0], (Assumption("expected.low", "the lowest calibrated reading", reason),)
 
 
 def _relief(

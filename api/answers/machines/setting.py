@@ -15,7 +15,14 @@ from api.answers.machines.job import Job, budget_of, uncertainty_of
 from api.answers.machines.relief import ReliefAnswer, relief_for
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
-from api.engineering.gauges.gauge import NOUNS, Mark, Reading, marks_around, no_mark_in_window
+from api.engineering.gauges.gauge import (
+    NOUNS,
+    Gauge,
+    Mark,
+    Reading,
+    marks_around,
+    no_mark_in_window,
+)
 from api.engineering.machines.aim import Aimed, Chance, Choice, Goal, aimed, chance, first
 from api.engineering.machines.setting_checks import (
     FARTHEST,
@@ -157,6 +164,7 @@ def machine_setting(
         None if _shown_chance(chance_at, marks[0]).value is None else chance_at,
         duty.goal,
         at_target=values.get("aim") == "target",
+        leaps=_leaps(job.gauge, marks),
     )
     at = _to_make_up(job, duty, found.number)
     relief = _relief(job, duty, at.mark.at, values, policy)
@@ -267,6 +275,18 @@ def _candidates(
     if end is None:
         return marks, None
     return range(marks.start, end), HeldBack(job.gauge.reading(end), faults(end)[0])
+
+
+def _leaps(gauge: Gauge, marks: range) -> list[int]:
+    """The marks from which on a gauge has another error than below."""
+    middle_half, last_quarter = (share * gauge.last_reading for share in (0.25, 0.75))
+    if gauge.accuracy.uniform:
+        return []
+    starts = (
+        first(marks, lambda number: gauge.at(number) >= middle_half * (1 - NOISE)),
+        first(marks, lambda number: gauge.at(number) > last_quarter * (1 + NOISE)),
+    )
+    return [start for start in starts if start is not None]
 
 
 def _relief(

@@ -56,6 +56,15 @@ class GaugeAccuracy:
             percent = self.last_quarter
         return percent / 100 * span
 
+    @property
+    def uniform(self) -> bool:
+        """Whether the error is the same all over the dial.
+
+        >>> stated_accuracy(1.0).uniform, GAUGE_CLASSES["ASME B40.100 A"].uniform
+        (True, False)
+        """
+        return self.first_quarter == self.middle_half == self.last_quarter
+
     def share_of_reading(self, reading: float, span: float) -> float:
         """Largest error as a share of a reading, > 0, which is what a torque inherits.
 

@@ -4,11 +4,13 @@ A mark is judged by the probability that its torque lies within the window of th
 estimate and the combined standard uncertainty of the budget at that mark (JCGM 100, 5.1; JCGM 106, 7).
 
 The probability rises to one best mark and falls beyond it, since the torque rises with the mark and its
-uncertainty changes slowly. So the best is found by halving, however many marks a dial has.
+uncertainty changes slowly. So the best is found by halving, however many marks a dial has. Where the class of
+a gauge changes on the dial, the uncertainty leaps: from there on the best is sought anew.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import erfc, sqrt
 from typing import Literal
 
@@ -101,6 +103,7 @@ def aimed(
     goal: Goal,
     *,
     at_target: bool = False,
+    leaps: Sequence[int] = (),
 ) -> Aimed:
     """The mark to set of those that may be set.
 
@@ -117,15 +120,17 @@ def aimed(
         chance_at: of a mark; None where the uncertainty of this machine is not known.
         goal: target and window.
         at_target: whether the request asks for the mark nearest the target.
+        leaps: numbers of the marks from which on the uncertainty is another, rising.
     """
     nearest = _nearest(marks, torque, goal.target)
     if at_target:
         return Aimed(nearest, "target_asked")
     if goal.minimum is None or chance_at is None:
         return Aimed(nearest, "nearest_target")
+    pieces = _pieces(marks, leaps)
     if goal.maximum is None:
-        return _above_minimum(marks, chance_at, nearest)
-    best = _best(marks, chance_at, nearest)
+        return _above_minimum(pieces, chance_at, nearest)
+    best = _best(pieces, torque, chance_at, goal.target)
     gain = chance_at(best).in_window - chance_at(nearest).in_window
     if goal.target in (goal.minimum, goal.maximum) or gain > WORTH_LEAVING_THE_TARGET:
         return Aimed(best, "best_chance")
@@ -141,26 +146,54 @@ def _nearest(marks: range, torque: Callable[[int], float], target: float) -> int
     return above - 1
 
 
-def _above_minimum(marks: range, chance_at: Callable[[int], Chance], nearest: int) -> Aimed:
-    enough = first(marks, lambda number: chance_at(number).below_minimum <= ENOUGH_ABOVE_MINIMUM)
-    if enough is None:
-        return Aimed(nearest, "nearest_target")
-    return Aimed(enough, "enough_above_minimum")
+def _pieces(marks: range, leaps: Sequence[int]) -> list[range]:
+    """The marks, parted where the uncertainty leaps."""
+    starts = [marks.start, *(leap for leap in leaps if marks.start < leap < marks.stop), marks.stop]
+    return [range(start, stop) for start, stop in pairwise(starts)]
 
 
-def _best(marks: range, chance_at: Callable[[int], Chance], nearest: int) -> int:
+def _above_minimum(pieces: list[range], chance_at: Callable[[int], Chance], nearest: int) -> Aimed:
+    for marks in pieces:
+        enough = first(marks, lambda number: chance_at(number).below_minimum <= ENOUGH_ABOVE_MINIMUM)
+        if enough is not None:
+            return Aimed(enough, "enough_above_minimum")
+    return Aimed(nearest, "nearest_target")
+
+
+def _best(
+    pieces: list[range],
+    torque: Callable[[int], float],
+    chance_at: Callable[[int], Chance],
+    target: float,
+) -> int:
     """The mark most probable within the window; of equal ones the nearest to the target, then the lower."""
 
     def score(number: int) -> float:
         return chance_at(number).in_window
 
-    peak = first(marks[:-1], lambda number: score(number) >= score(number + 1))
-    peak = marks[-1] if peak is None else peak
-    best = score(peak) - TIE
-    lowest = first(range(marks[0], peak + 1), lambda number: score(number) >= best)
-    beyond = first(range(peak + 1, marks[-1] + 1), lambda number: score(number) < best)
-    highest = marks[-1] if beyond is None else beyond - 1
-    return min(max(nearest, peak if lowest is None else lowest), highest)
+    peaks = [_peak(marks, chance_at) for marks in pieces]
+    least = max(map(score, peaks)) - TIE
+    equal = []
+    for marks, peak in zip(pieces, peaks, strict=True):
+        if score(peak) >= least:
+            start = first(range(marks.start, peak + 1), lambda number: score(number) >= least)
+            stop = first(range(peak + 1, marks.stop), lambda number: score(number) < least)
+            plateau = range(peak if start is None else start, marks.stop if stop is None else stop)
+            equal.append(_nearest(plateau, torque, target))
+    return min(equal, key=lambda number: (abs(torque(number) - target), number))
+
+
+def _peak(marks: range, chance_at: Callable[[int], Chance]) -> int:
+    """The most probable mark, where the probability rises to it and falls beyond."""
+
+    def reached(number: int) -> bool:
+        here, higher = chance_at(number), chance_at(number + 1)
+        if here.in_window == higher.in_window:  # a plateau at 1, or at 0 on either side of the window
+            return here.below_minimum <= here.above_maximum
+        return here.in_window > higher.in_window
+
+    found = first(marks[:-1], reached)
+    return marks[-1] if found is None else found
 
 
 def first(numbers: range, holds: Callable[[int], bool]) -> int | None:

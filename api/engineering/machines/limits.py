@@ -110,11 +110,13 @@ def working_range_check(gauge: Gauge, reading: float) -> Check:
     )
 
 
-def capacity_check(limits: Limits, gauge: Gauge, reading: float, needed: str) -> Check:
+def capacity_check(
+    limits: Limits, gauge: Gauge, reading: float, needed: str, name: str = "capacity"
+) -> Check:
     """Whether a machine reaches a reading; ``needed`` says in words which one that is."""
     ends = limits.reachable(gauge)
     return at_most(
-        name="capacity",
+        name=name,
         code="capacity_exceeded",
         text=f"{needed} {{value}} against the lowest of {listed(ends)} {{limit}}",
         kind=gauge.quantity,

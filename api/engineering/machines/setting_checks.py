@@ -118,6 +118,8 @@ def joint_checks(
     """The checks of a mark that is set to make up a joint."""
     yield from _yield_checks(duty, torques)
     yield lowest_setting_check(limits, gauge, mark.at)
+    if limits.relief is None:  # where there is a valve, the pressures that it can be set to end the marks
+        yield capacity_check(limits, gauge, mark.at, "the setting", "setting_reached")
     yield from _maximum_checks(duty.goal, torques)
     yield _minimum_check(duty.goal, torques)
 
