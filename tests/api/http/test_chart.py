@@ -254,7 +254,7 @@ def test_the_record(client: FlaskClient) -> None:
     entry = client.get("/v1/machines/north-bay-2").get_json()
     version = {**whole["version"]}
     assert version.pop("profile_hash") == entry["hash"]
-    assert (version["profile_id"], version["profile_revision"]) == ("north-bay-2", "4")
+    assert (version["profile_id"], version["profile_revision"]) == ("north-bay-2", "3")
     assert whole["inputs"] == {"machine": "north-bay-2", **query}
     assert whole["governance"] == {
         "status": "approved", "approved_by": "workshop manager", "approved_on": "2026-01-15",
@@ -570,7 +570,7 @@ SAID = [
     ("bench-1", {}, ["AT THE PUMP", "reaction member"]),
     ("south-bay-1", {}, ["outside diameter in the grip 127 mm (5 in)", "one division 2 bar"]),
     ("north-bay-2", {"as_of": "2026-11-24"}, [
-        "Profile north-bay-2, revision 4 (", "calibration certificate C-0417, due 2027-01-15",
+        "Profile north-bay-2, revision 3 (", "calibration certificate C-0417, due 2027-01-15",
         "approved by workshop manager on 2026-01-15", "checked for 2026-11-24",
         "the machine maker's manual, the standard in force, local codes or licensed practice",
     ]),
