@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 from random_machines import KINDS, Drawn
-from safest_mark import NEARLY, Mark, Window, right_marks
+from safest_mark import NEARLY, SAME, Mark, Window, right_marks
 
 from api.answers.machine_kinds.registry import KINDS as EVERY_KIND
 from api.app import create_app
@@ -122,7 +122,28 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
     for name, probability in told.items():
         expected = pytest.approx(probability(window), abs=NEARLY) if known[name] else None
         assert answer[f"probability_{name}"] == expected
+    if known["in_window"] and len(right) == 1:
+        told_of = "better_mark_fails" in {finding["code"] for finding in answer["findings"]}
+        assert better_mark_fails(answer["aim"]["reason"], mark, marks, inside, window) in (told_of, None)
     return "answered"
+
+
+def better_mark_fails(
+    why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
+) -> bool | None:
+    """Whether the next mark of the window fails a limit and would be surer or, where that counts, nearer.
+
+    None where the two are equal but for their last digits.
+    """
+    if len(marks) == len(inside) or mark != marks[-1]:
+        return False
+    above = inside[len(marks)]
+    if "most probably" in why:
+        gain, same = above.within(window) - mark.within(window), NEARLY
+    else:
+        gain = abs(mark.torque - window.target) - abs(above.torque - window.target)
+        same = SAME * window.target
+    return None if abs(gain) < same else gain > 0
 
 
 def run(client: FlaskClient, kind: str, machines: int, seed: int) -> None:
