@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Flag, Number, Part, Request, Text, Words
+from schemas.core.fields import Choice, Entry, Flag, Number, Part, Request, Text, Words
 from schemas.core.quantity_fields import SYSTEMS, Quantity, UnitName
 from schemas.core.units import SI_UNITS
 from schemas.machines.profile import PROFILES
@@ -116,6 +116,26 @@ class SourceEntryPart(Part):
     status = Words()
     uses = Number(metadata={"description": "How many rows rest on it."})
     first_use = Words()
+
+
+class StandingNoticePart(Part):
+    """What is true of every job of some questions."""
+
+    id = Words(metadata={"description": "Stable, for programs."})
+    text = Words()
+
+    def in_a_cell(self, entry: Entry) -> str:
+        """An entry as one cell shows it: its id alone, since its text stands at /v1/standing-notices."""
+        return str(entry["id"])
+
+
+class ListedNoticePart(StandingNoticePart):
+    """A standing notice, with what it is of."""
+
+    of = fields.List(
+        fields.String(),
+        metadata={"description": "Questions by their names, and kinds of machines, that it holds for."},
+    )
 
 
 class ProblemPart(Part):

@@ -96,7 +96,6 @@ class Record(Part):
     findings = fields.List(
         fields.Nested(FindingPart), metadata={"description": "From stop over look to note."}
     )
-    cautions = fields.List(fields.String())
     steps = fields.List(fields.Nested(StepPart), metadata={"description": "The working, with steps=true."})
     inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
     version = fields.Nested(VersionPart)

@@ -109,7 +109,7 @@ def test_a_shell_block_does_what_it_says(block: Block, folder: Path, address: st
         needed("curl")
     ran = run(block.text.replace(ADDRESS, address), folder)
     assert (ran.returncode, ran.stderr) == (0, ""), ran.stderr
-    assert '"code":' not in ran.stdout
+    assert '"type":"/v1/problems/' not in ran.stdout
     said = re.match(r"\s*prints `([^`]+)`", block.after)
     if said:
         assert ran.stdout.strip() == said[1]

@@ -28,7 +28,6 @@ class Answer:
         sources: everything the result rests on.
         status: how sure the result is: that of the weakest source of its main value.
         assumptions: every value that entered without having been given.
-        cautions: what the person at the machine must know about this very answer.
         findings: what makes this very job differ from any other.
         profile: the machine profile used.
         table: the table of the shop used.
@@ -39,7 +38,6 @@ class Answer:
     sources: tuple[Source, ...]
     status: str
     assumptions: tuple[Assumption, ...] = ()
-    cautions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     working: Mapping[str, Any] = field(default_factory=dict)
     profile: ProfileVersion | None = None

@@ -26,7 +26,6 @@ def with_record(
     answer: Answer,
     response: Part,
     units: OutputUnits,
-    cautions: tuple[str, ...],
     given: Mapping[str, Any],
     policy: PolicyVersion | None,
     edition: str,
@@ -37,7 +36,6 @@ def with_record(
         answer: what was computed.
         response: schema of its result.
         units: those asked for.
-        cautions: what every answer of this question says.
         given: the request as it came.
         policy: that of the shop.
         edition: of the service.
@@ -52,7 +50,6 @@ def with_record(
         "assumptions": [_assumption(each) for each in answer.assumptions],
         "sources": [_source(each) for each in answer.sources],
         "findings": findings,
-        "cautions": [*answer.cautions, *cautions],
         "inputs": given,
         "version": _version(answer, policy),
         "service_edition": edition,

@@ -255,3 +255,23 @@ YARDSTICK_ONLY = StandingNotice(
     "claims no conformity to any standard. Each side, gauge and arm position is a calibration of "
     "its own.",
 )
+
+# charts
+
+THIS_CHART_ONLY = StandingNotice(
+    "this_chart_only",
+    "This chart is for this machine, arm position, gauge, hand of thread and profile only. Do not use "
+    "it for a different machine, arm station, gauge, thread or compound, or after a repair. It does "
+    "not replace the machine maker's manual, the standard in force, local codes or licensed practice. "
+    "It does not replace the judgement of a qualified person.",
+)
+LIVE_VALVE = StandingNotice(
+    "live_valve",
+    "Confirm the hand of the thread and what is under pressure. Stand clear of the arm while the valve "
+    "is live. Depressurise before opening any line or changing the grip. Do not use a gauge that does "
+    "not return to zero.",
+)
+CHART_OF_BREAK_OUT = StandingNotice(
+    "chart_of_break_out",
+    "Break-out: this is machine output, not joint demand. Never exceed the last mark.",
+)

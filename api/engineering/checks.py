@@ -60,25 +60,6 @@ def refuse(
 
 Verdict = Literal["pass", "caution", "fail", "not_checked"]
 
-CAUTIONS = {
-    "profile_status": "The machine profile is a draft, or no approver is named.",
-    "profile_dates": "The machine profile is not in force on the day of the job.",
-    "calibration": "The machine is not calibrated on the day of the job.",
-    "torque_at_relief": "The relief valve permits more torque than this joint allows: see checks.",
-    "torque_at_largest_pull": "The largest pull gives more torque than this joint allows: see checks.",
-    "torque_rating_worst_case": "In the worst case the torque may exceed the machine's rating: see checks.",
-    "torsional_yield": "This torque may yield the joint in torsion: see checks.",
-    "torsional_yield_worst_case": "In the worst case the torque may yield the joint: see checks.",
-    "joint_minimum": "In the worst case the torque may stay below the minimum of the joint: see checks.",
-    "joint_maximum_worst_case": "In the worst case the torque may exceed the joint maximum: see checks.",
-    "load_rating_worst_case": "In the worst case the tensioner may exceed its load rating: see checks.",
-    "stud_stress_worst_case": "In the worst case the stud may exceed 95 % of its yield: see checks.",
-    "stud_stress_at_relief": "At full relief flow the stud exceeds 95 % of its yield: see checks.",
-    "preload_minimum_worst_case": "In the worst case the preload may stay below its minimum: see checks.",
-    "preload_maximum_worst_case": "In the worst case the preload may exceed its maximum: see checks.",
-}
-"""Cautions that an answer repeats in words, by the name of the check."""
-
 
 @dataclass(frozen=True, kw_only=True)
 class Check:
@@ -98,11 +79,6 @@ class Check:
     code: str = ""
     value: Amount | None = None
     limit: Amount | None = None
-
-    @property
-    def caution(self) -> str | None:
-        """The caution for the person at the machine, where this check asks for one."""
-        return CAUTIONS.get(self.name) if self.verdict == "caution" else None
 
     @property
     def fault(self) -> Fault:

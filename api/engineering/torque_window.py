@@ -19,7 +19,7 @@ class End:
 class TorqueWindow:
     """Minimum, target and maximum make-up torque of a joint, each with what it rests on.
 
-    ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``cautions`` what
+    ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``findings`` what
     whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one;
     ``opening_moment`` the bending moment that opens its shoulder at the target, N.m, where it has one.
 
@@ -33,7 +33,6 @@ class TorqueWindow:
     sources: tuple[Source, ...]
     assumptions: tuple[Assumption, ...] = ()
     torsional_yield: float | None = None
-    cautions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     table: TableVersion | None = None
     opening_moment: float | None = None

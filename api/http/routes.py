@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from api.registry.listing import Listing
 
 DOCS = "/docs"
+NOTICES = '</v1/standing-notices>; rel="help"'
+"""Where every answer of a calculation says that its standing notices are."""
 
 
 def _joints() -> "Sequence[Calculation]":
@@ -88,8 +90,9 @@ LISTINGS = (
     "units",
     "sources",
     "problems",
+    "standing-notices",
 )
-WITH_ENTRIES = ("connections", "tables", "machines", "problems")
+WITH_ENTRIES = ("connections", "tables", "machines", "problems", "standing-notices")
 """Listings of which every entry has a path of its own."""
 
 
@@ -132,13 +135,18 @@ def _listed(name: str) -> "Listing":
 def _single(name: str) -> Response:
     from api.http.single import answer
 
-    return answer(_calculation(name))
+    return _with_notices(answer(_calculation(name)))
 
 
 def _batch(name: str) -> Response:
     from api.http.batch import answer
 
-    return answer(_calculation(name))
+    return _with_notices(answer(_calculation(name)))
+
+
+def _with_notices(response: Response) -> Response:
+    response.headers["Link"] = NOTICES
+    return response
 
 
 def _listing(name: str) -> Response:

@@ -29,7 +29,7 @@ class GradeRange(NamedTuple):
         proof: proof stress; None where the standard has none.
         yield_strength: minimum yield strength or 0.2 % proof strength.
         tensile: minimum tensile strength.
-        caution: what differs between editions, or empty.
+        editions: what differs between editions, or empty.
         note: remarks and how sure the row is.
         source: of the row.
     """
@@ -43,7 +43,7 @@ class GradeRange(NamedTuple):
     proof: float | None
     yield_strength: float
     tensile: float
-    caution: str
+    editions: str
     note: str
     source: Source
 
@@ -84,7 +84,7 @@ def _range(row: Row, system: str) -> GradeRange:
         proof=row.si["proof_stress"],
         yield_strength=row.number("yield_strength"),
         tensile=row.number("tensile_strength"),
-        caution=text["caution"],
+        editions=text["editions"],
         note=text["note"],
         source=Source(f"strength of bolt grade {name}", text["status"], text["source"]),
     )

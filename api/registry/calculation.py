@@ -10,21 +10,12 @@ from marshmallow import Schema, fields
 from api.answers.answer import Answer
 from api.answers.record import with_record, working
 from api.answers.shop import Shop
+from api.answers.standing_notices import StandingNotice
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
 from schemas.core.fields import Part, from_text
 from schemas.core.number_rule import numbers_read
 from schemas.core.quantity_fields import PRESENTATION, apart, units_of
 from schemas.record import Record
-
-COMPUTED = (
-    "A computed figure is for the named connection, machine, gauge and compound only. It does not "
-    "replace the machine maker's manual, the standard in force, local codes or a qualified person's "
-    "judgement."
-)
-WORKING_VALUES = (
-    "Measure the actual outside diameter and bore. Check the hand of the thread and the cylinder side "
-    "before applying pressure. Stand clear of the arm. Depressurise before opening any line."
-)
 
 
 @dataclass(frozen=True)
@@ -38,7 +29,7 @@ class Calculation:
         requests: request schemas by family; a single one under ``""``.
         compute: plain loaded values and the shop to an `Answer`; raises NoAnswer.
         response: schema of the result.
-        cautions: what every answer of it says.
+        notices: what holds for every job of it, told at ``/v1/standing-notices``.
         example: a request that works everywhere.
         query_example: a request for a query, where that differs.
         needs_machines: whether it is asked of every machine of the shop, so that its example needs some.
@@ -53,7 +44,7 @@ class Calculation:
     requests: Mapping[str, Schema]
     compute: Callable[[Mapping[str, Any], Shop], Answer]
     response: Part
-    cautions: tuple[str, ...]
+    notices: tuple[StandingNotice, ...]
     example: Mapping[str, Any]
     query_example: Mapping[str, str] | None = None
     needs_machines: bool = False
@@ -99,9 +90,7 @@ class Calculation:
         judged = computed.profile is not None or self.needs_machines
         answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
         units = units_of(presentation, system)
-        written = with_record(
-            answer, self.response, units, self.cautions, given, shop.policy.version, shop.edition
-        )
+        written = with_record(answer, self.response, units, given, shop.policy.version, shop.edition)
         if presentation.get("steps"):
             written["steps"] = working(answer, answer.steps, units)
         return written

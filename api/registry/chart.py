@@ -1,18 +1,8 @@
 """The chart of a machine, as it is declared."""
 
-from api.answers.machines.chart import chart_answer
+from api.answers.machines.chart import CHARTING, chart_answer
 from api.registry.view import View
 from schemas.machines.chart import ChartAnswer, ChartRequest, MachineChart
-
-CAUTIONS = (
-    "This chart is for this machine, arm position, gauge, hand of thread and profile only. Do not use "
-    "it for a different machine, arm station, gauge, thread or compound, or after a repair. It does "
-    "not replace the machine maker's manual, the standard in force, local codes or licensed practice. "
-    "It does not replace the judgement of a qualified person.",
-    "Confirm the hand of the thread and what is under pressure. Stand clear of the arm while the valve "
-    "is live. Depressurise before opening any line or changing the grip. Do not use a gauge that does "
-    "not return to zero.",
-)
 
 CHART = View(
     name="chart",
@@ -26,6 +16,6 @@ CHART = View(
     compute=chart_answer,
     response=ChartAnswer(),
     document=MachineChart(),
-    cautions=CAUTIONS,
+    notices=CHARTING,
     example={"thread_hand": "right", "arm_position": "square"},
 )

@@ -1,7 +1,7 @@
 """What Dialset computes of a whole flange: its passes, in their order."""
 
-from api.answers.flanges.sequence import check_flange, flange_sequence_answer
-from api.answers.flanges.tensioner_sequence import tensioner_sequence_answer
+from api.answers.flanges.sequence import FLANGE_BY_TORQUE, check_flange, flange_sequence_answer
+from api.answers.flanges.tensioner_sequence import FLANGE_BY_TENSION, tensioner_sequence_answer
 from api.registry.calculation import Calculation
 from api.registry.examples import EXAMPLE_TENSIONER
 from api.registry.families import FAMILY, for_family, requests_for
@@ -30,7 +30,7 @@ FLANGE_CALCULATIONS = (
         },
         compute=for_family(flange_sequence_answer, check_flange),
         response=FlangeSequenceAnswer(),
-        cautions=(),
+        notices=FLANGE_BY_TORQUE,
         example={"family": _BOLT.key, **_BOLT.example, "bolt_count": 8.0, "pass_percentages": "30/60/100"},
     ),
     Calculation(
@@ -43,7 +43,7 @@ FLANGE_CALCULATIONS = (
         requests={"": TensionerSequenceRequest()},
         compute=tensioner_sequence_answer,
         response=TensionerSequenceAnswer(),
-        cautions=(),
+        notices=FLANGE_BY_TENSION,
         example={
             "machine": EXAMPLE_TENSIONER,
             "preload_target": "78000 lbf",

@@ -1,10 +1,12 @@
 """What Dialset computes of a joint, whatever machine makes it up."""
 
-from api.answers.bolts.torque import bolt_answer, bolt_preload_answer
+from api.answers.bolts.torque import BOLTING, bolt_answer, bolt_preload_answer
 from api.answers.rotary.preload import rotary_preload_answer
+from api.answers.rotary.preload_notes import PRELOAD_NOTICES
 from api.answers.rotary.torque import rotary_answer
-from api.answers.shop_tables.tabulated import tabulated_answer
-from api.answers.tubular.round_thread import round_thread_answer
+from api.answers.shop_tables.tabulated import TABULATED_NOTICES, tabulated_answer
+from api.answers.standing_notices import COMPUTED, PRELOAD_SCATTERS
+from api.answers.tubular.round_thread import ROUND_THREAD_NOTICES, round_thread_answer
 from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
 from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
@@ -38,7 +40,7 @@ JOINT_CALCULATIONS = (
         requests={"": RotaryShoulderedRequest()},
         compute=rotary_answer,
         response=RotaryShoulderedAnswer(),
-        cautions=(),
+        notices=(COMPUTED, PRELOAD_SCATTERS),
         example=FAMILY["rotary_shouldered"].example,
     ),
     Calculation(
@@ -51,7 +53,7 @@ JOINT_CALCULATIONS = (
         requests={"": RoundThreadJoint()},
         compute=round_thread_answer,
         response=RoundThreadAnswer(),
-        cautions=(),
+        notices=ROUND_THREAD_NOTICES,
         example=FAMILY["round_thread"].example,
     ),
     Calculation(
@@ -66,7 +68,7 @@ JOINT_CALCULATIONS = (
         requests={"": BoltRequest()},
         compute=bolt_answer,
         response=BoltTorqueAnswer(),
-        cautions=(),
+        notices=BOLTING,
         example=FAMILY["bolt"].example,
     ),
     Calculation(
@@ -79,7 +81,7 @@ JOINT_CALCULATIONS = (
         requests={"": TabulatedRequest()},
         compute=tabulated_answer,
         response=TabulatedAnswer(),
-        cautions=(),
+        notices=TABULATED_NOTICES,
         example=FAMILY["tabulated"].example,
         needs_tables=True,
     ),
@@ -95,7 +97,7 @@ JOINT_CALCULATIONS = (
         requests={"": RotaryPreloadRequest()},
         compute=rotary_preload_answer,
         response=RotaryPreloadAnswer(),
-        cautions=(),
+        notices=PRELOAD_NOTICES,
         example={
             "connection": "NC50",
             "component": "tool_joint",
@@ -113,7 +115,7 @@ JOINT_CALCULATIONS = (
         requests={"": BoltPreloadRequest()},
         compute=bolt_preload_answer,
         response=BoltPreloadAnswer(),
-        cautions=(),
+        notices=BOLTING,
         example={
             "thread": "M20",
             "bolt_grade": "8.8",

@@ -16,6 +16,7 @@ from api.reference.table import sources
 from api.reference.tubulars import near_sizes, tubulars_of
 from api.refusals.codes import CODES
 from api.registry.listing import NO_FILTERS, Filters, Listing, written
+from api.registry.standing_notices import notices_listed
 from api.registry.table_check import columns_shown
 from schemas.bolts.listings import GradeFilters, GradePart, NutFactorPart, ThreadFilters, ThreadPart
 from schemas.core.units import UNITS
@@ -23,6 +24,7 @@ from schemas.listings import (
     ConnectionFilters,
     ConnectionPart,
     LengthUnits,
+    ListedNoticePart,
     MachineEntryPart,
     MachineFilters,
     MachinePart,
@@ -203,6 +205,14 @@ def _problem(code: str, filters: Filters, shop: Shop, system: str) -> Any:
     return {"code": code, "meaning": CODES[code]} if code in CODES else None
 
 
+def _notices(filters: Filters, shop: Shop, system: str) -> list[Any]:
+    return list(notices_listed().values())
+
+
+def _notice(notice_id: str, filters: Filters, shop: Shop, system: str) -> Any:
+    return notices_listed().get(notice_id)
+
+
 LISTINGS = (
     Listing(
         "connections",
@@ -239,5 +249,15 @@ LISTINGS = (
         entry=_problem,
         example_entry="bare_number",
         near=lambda name, shop: get_close_matches(name, CODES, 3, 0.5),
+    ),
+    Listing(
+        "standing-notices",
+        "What is true of every job, said once",
+        NO_FILTERS,
+        ListedNoticePart(),
+        _notices,
+        entry=_notice,
+        example_entry="before_pressure",
+        near=lambda name, shop: get_close_matches(name, notices_listed(), 3, 0.5),
     ),
 )

@@ -1,13 +1,14 @@
 """What Dialset computes of a machine: settings, and what its parts can do."""
 
-from api.answers.calibration.calibration import calibration_answer
-from api.answers.grip.grip import grip_answer
+from api.answers.calibration.calibration import CALIBRATION_NOTICES, calibration_answer
+from api.answers.grip.grip import GRIPPING, grip_answer
 from api.answers.machines.choice import check_site, machine_choice_answer
-from api.answers.machines.delivered_torque import delivered_torque_answer
-from api.answers.machines.preload_pressure import preload_pressure_answer
+from api.answers.machines.delivered_torque import DELIVERED_NOTICES, delivered_torque_answer
+from api.answers.machines.preload_pressure import TENSIONING, preload_pressure_answer
 from api.answers.machines.pressure import check_machine, pressure_answer
-from api.answers.machines.stroke import stroke_answer
-from api.registry.calculation import COMPUTED, WORKING_VALUES, Calculation
+from api.answers.machines.stroke import STROKE_NOTICES, stroke_answer
+from api.answers.standing_notices import COMPUTED, WORKING_VALUES
+from api.registry.calculation import Calculation
 from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
 from api.registry.families import FAMILY, for_family, requests_for
 from schemas.calibration.answer import CalibrationAnswer
@@ -31,7 +32,7 @@ MACHINE_CALCULATIONS = (
         requests=requests_for(MachineJob, "Pressure"),
         compute=for_family(pressure_answer, check_machine),
         response=PressureAnswer(),
-        cautions=(WORKING_VALUES, COMPUTED),
+        notices=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
         query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "north-bay-2", **_JOB},
     ),
@@ -43,7 +44,7 @@ MACHINE_CALCULATIONS = (
         requests={"": Reading()},
         compute=delivered_torque_answer,
         response=DeliveredTorqueAnswer(),
-        cautions=(),
+        notices=DELIVERED_NOTICES,
         example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
         query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
     ),
@@ -55,7 +56,7 @@ MACHINE_CALCULATIONS = (
         requests=requests_for(SiteJob, "Choice"),
         compute=for_family(machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
-        cautions=(WORKING_VALUES, COMPUTED),
+        notices=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},
         needs_machines=True,
     ),
@@ -69,7 +70,7 @@ MACHINE_CALCULATIONS = (
         requests={"": StrokeRequest()},
         compute=stroke_answer,
         response=StrokeAnswer(),
-        cautions=(),
+        notices=STROKE_NOTICES,
         example={
             "machine": EXAMPLE_PROFILE,
             "used_from": "42 in",
@@ -90,7 +91,7 @@ MACHINE_CALCULATIONS = (
         requests={"": GripRequest()},
         compute=grip_answer,
         response=GripAnswer(),
-        cautions=(),
+        notices=GRIPPING,
         example={
             "torque": "10000 ft-lb",
             "outside_diameter": "5 in",
@@ -110,7 +111,7 @@ MACHINE_CALCULATIONS = (
         requests={"": PreloadRequest()},
         compute=preload_pressure_answer,
         response=PreloadPressureAnswer(),
-        cautions=(COMPUTED,),
+        notices=TENSIONING,
         example={
             "machine": EXAMPLE_TENSIONER,
             "preload_target": "78000 lbf",
@@ -130,7 +131,7 @@ MACHINE_CALCULATIONS = (
         requests={"": CalibrationRequest()},
         compute=calibration_answer,
         response=CalibrationAnswer(),
-        cautions=(),
+        notices=CALIBRATION_NOTICES,
         example=EXAMPLE_CALIBRATION,
         body_only=True,
     ),

@@ -1,8 +1,8 @@
 """What Dialset says of joints that are made up to a position, and of the torque found by trying."""
 
-from api.answers.tubular.buttress import buttress_answer
-from api.answers.tubular.sucker_rod import sucker_rod_answer
-from api.answers.tubular.trial_make_up import trial_make_up_answer
+from api.answers.tubular.buttress import BUTTRESS_NOTICES, buttress_answer
+from api.answers.tubular.sucker_rod import ROD_NOTICES, sucker_rod_answer
+from api.answers.tubular.trial_make_up import TRIAL_NOTICES, trial_make_up_answer
 from api.registry.calculation import Calculation
 from schemas.tubular.buttress import ButtressPositionAnswer, ButtressPositionRequest
 from schemas.tubular.sucker_rod import SuckerRodAnswer, SuckerRodRequest
@@ -19,7 +19,7 @@ POSITION_CALCULATIONS = (
         requests={"": ButtressPositionRequest()},
         compute=buttress_answer,
         response=ButtressPositionAnswer(),
-        cautions=(),
+        notices=BUTTRESS_NOTICES,
         example={"size": "9-5/8", "face_short_of_base": "1/8 in"},
     ),
     Calculation(
@@ -33,7 +33,7 @@ POSITION_CALCULATIONS = (
         requests={"": TrialMakeUpRequest()},
         compute=trial_make_up_answer,
         response=TrialMakeUpAnswer(),
-        cautions=(),
+        notices=TRIAL_NOTICES,
         example={
             "size": "9-5/8",
             "weight": "47 lb/ft",
@@ -57,7 +57,7 @@ POSITION_CALCULATIONS = (
         requests={"": SuckerRodRequest()},
         compute=sucker_rod_answer,
         response=SuckerRodAnswer(),
-        cautions=(),
+        notices=ROD_NOTICES,
         example={
             "size": "3/4",
             "rod_grade": "D",

@@ -5,10 +5,13 @@ from typing import Any
 
 from api.answers.machines.chart import OPERATIONS
 from api.answers.machines.job import job_with
+from api.answers.machines.machine_findings import relief_findings
 from api.answers.machines.profile import Profile, profile_from, validity_checks
 from api.answers.machines.relief import machine_ends
 from api.answers.machines.task import Task
-from api.engineering.checks import NOISE, NoAnswer
+from api.engineering.check_findings import findings_of
+from api.engineering.checks import Amount, NoAnswer
+from api.engineering.findings import Finding, ranked
 from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.cylinder import Operation, Piston, Turning, cap_area, rod_side_area
 from api.engineering.machines.relief import Relief
@@ -23,30 +26,37 @@ from schemas.machines.profile import load_profile
 
 
 def check_profile(given: Any, system: str) -> dict[str, Any]:
-    """What ``/v1/profile-check`` finds: faults by pointer, cautions, and areas."""
+    """What ``/v1/profile-check`` finds: faults by pointer, findings, and areas."""
     try:
         profile = profile_from(given, load_profile(given))
     except InvalidInput as refusal:
         faults = errors_of(refusal, given, system)
-        return {"valid": False, "faults": faults, "cautions": [], "hash": None, **_areas({})}
+        return {"valid": False, "faults": faults, "findings": [], "hash": None, **_areas({})}
     return {
         "valid": True,
         "faults": [],
-        "cautions": list(_cautions(profile)),
+        "findings": ranked(_findings(profile)),
         "hash": profile.version.hash,
         **_areas(profile.loaded),
     }
 
 
-def _cautions(profile: Profile) -> Iterator[str]:
-    for check in validity_checks(profile.governance, None, refuse_unfit=False):
-        if check.caution:
-            yield check.caution
+CALIBRATION_MISSING = Finding(
+    level="stop",
+    code="calibration_missing",
+    text="The profile names no calibration.",
+    step="choose",
+    remedy="Have the machine calibrated, or use another one.",
+)
+
+
+def _findings(profile: Profile) -> Iterator[Finding]:
+    yield from findings_of(validity_checks(profile.governance, None, refuse_unfit=False))
     if profile.governance.calibration_due is None:
-        yield "The profile names no calibration."
-    yield from _pressure_cautions(profile)
-    yield from profile.kind.cautions(profile.loaded, profile.limits)
-    yield from _tolerance_cautions(profile)
+        yield CALIBRATION_MISSING
+    yield from _pressure_findings(profile)
+    yield from profile.kind.findings(profile.loaded, profile.limits)
+    yield from _tolerance_findings(profile)
 
 
 def _areas(loaded: Mapping[str, Any]) -> dict[str, float | None]:
@@ -59,34 +69,41 @@ def _areas(loaded: Mapping[str, Any]) -> dict[str, float | None]:
     return {"cap_area": cap, "rod_side_area": rod, "area_ratio": cap / rod}
 
 
-def _pressure_cautions(profile: Profile) -> Iterator[str]:
-    relief = profile.limits.relief
+def _pressure_findings(profile: Profile) -> Iterator[Finding]:
+    relief, gauge = profile.limits.relief, profile.gauges["make_up"]
     if relief is None:
         return
     if profile.kind.machine is None:
-        if relief.full_flow > min(profile.limits.ratings(profile.gauges["make_up"]).values()):
-            yield "Relief at full flow lies above a rating. Dialset will refuse every preload."
+        yield from _tensioner_relief(relief, profile.limits.ratings(gauge))
     else:
-        yield from _relief_cautions(profile, relief)
+        for operation in OPERATIONS:
+            ends = _least_ends(profile, operation)
+            yield from relief_findings(relief, ends, operation, profile.gauges[operation])
     for name in ("lowest_setting", "breakaway_pressure", "return_pressure"):
         if profile.loaded.get(name, 0.0) >= relief.cracking:
-            words = name.replace("_", " ")
-            yield f"The {words} is not below relief cracking. This machine can make nothing up."
+            yield Finding(
+                level="stop",
+                code="not_below_relief",
+                text=f"The {name.replace('_', ' ')} is {{value}}. Relief cracks at {{limit}}.",
+                step="relief",
+                remedy="Correct the profile, or set relief higher. Until then this machine makes nothing up.",
+                value=Amount("pressure", profile.loaded[name]),
+                limit=Amount("pressure", relief.cracking),
+            )
 
 
-def _relief_cautions(profile: Profile, relief: Relief) -> Iterator[str]:
-    """Whether the full flow of the relief valve overloads the machine, operation by operation."""
-    for operation in OPERATIONS:
-        ends = _least_ends(profile, operation)
-        part = min(ends, key=lambda name: ends[name])
-        upper, words = ends[part] - relief.override, operation.replace("_", "-")
-        if relief.lowest > upper * (1 + NOISE):
-            at = "full flow" if relief.fixed else "its lowest setting"
-            yield f"Relief at {at} overloads the machine: {part}. Dialset will refuse every {words}."
-        elif relief.highest > upper * (1 + NOISE):
-            gauge = profile.gauges[operation]
-            most = f"{upper / gauge.unit_in_si:.4g} {gauge.unit}"
-            yield f"For {words}, set relief to at most {most}. Above that it overloads the machine: {part}."
+def _tensioner_relief(relief: Relief, ratings: Mapping[str, float]) -> Iterator[Finding]:
+    """Whether the full flow of its relief valve overloads a tensioner."""
+    if relief.full_flow > min(ratings.values()):
+        yield Finding(
+            level="stop",
+            code="relief_above_rating",
+            text="Relief passes full flow at {value}. The lowest rating is {limit}.",
+            step="relief",
+            remedy="Set relief lower. Until then Dialset refuses every preload.",
+            value=Amount("pressure", relief.full_flow),
+            limit=Amount("pressure", min(ratings.values())),
+        )
 
 
 def _least_ends(profile: Profile, operation: Operation) -> Mapping[str, float]:
@@ -108,7 +125,7 @@ _POSITIONS: tuple[ArmPosition, ...] = ("unknown", "square")
 """The largest moment arm of the stroke, or where that is not known that of a square arm."""
 
 
-def _tolerance_cautions(profile: Profile) -> Iterator[str]:
+def _tolerance_findings(profile: Profile) -> Iterator[Finding]:
     """Sizes that are not known, with the smallest outside diameter in the grip, where one matters."""
     smallest = profile.limits.diameters[0] if profile.limits.diameters else None
     try:
@@ -116,7 +133,14 @@ def _tolerance_cautions(profile: Profile) -> Iterator[str]:
     except NoAnswer as refusal:
         for fault in refusal.faults:
             if fault.code == "tolerance_too_wide":
-                yield f"Dialset refuses every question: {fault.text}."
+                yield Finding(
+                    level="stop",
+                    code=fault.code,
+                    text=f"{fault.text[0].upper()}{fault.text[1:]}.",
+                    step="choose",
+                    remedy="Measure it again. Until then Dialset refuses every question.",
+                    amounts=fault.amounts,
+                )
 
 
 PROFILE_CHECK = FileCheck(

@@ -21,7 +21,7 @@ def check_table(data: bytes, _: str) -> dict[str, Any]:
         table = table_from("checked", data)
     except FaultyTable as faulty:
         nothing: dict[str, Any] = dict.fromkeys(("hash", "rows", "rows_compared")) | {
-            "cautions": [],
+            "findings": [],
             "columns": [],
         }
         return {"valid": False, "faults": faulty.faults, "fault_count": faulty.count, **nothing}
@@ -29,7 +29,7 @@ def check_table(data: bytes, _: str) -> dict[str, Any]:
         "valid": True,
         "faults": [],
         "fault_count": 0,
-        "cautions": [table.caution(number) for number in sorted(table.contradictions)],
+        "findings": [table.finding(number) for number in sorted(table.contradictions)],
         "hash": table.hash,
         "columns": columns_shown(table),
         "rows": len(table.content.rows),

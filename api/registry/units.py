@@ -15,7 +15,7 @@ UNIT_CALCULATIONS = (
         requests={"": ConversionRequest()},
         compute=conversion_answer,
         response=ConversionAnswer(),
-        cautions=(),
+        notices=(),
         example={"quantity": "20000 ft-lb", "to": "kN.m"},
     ),
 )

@@ -10,6 +10,7 @@ from api.answers.answer import Answer
 from api.answers.machines.profile import Profile
 from api.answers.record import with_record
 from api.answers.shop import Shop
+from api.answers.standing_notices import StandingNotice
 from schemas.core.fields import Part
 from schemas.core.quantity_fields import OutputUnits
 
@@ -26,7 +27,7 @@ class View:
         compute: the machine, the loaded query and the shop to an `Answer`; raises NoAnswer.
         response: schema of the result.
         document: schema of the whole answer, with its record.
-        cautions: what every answer of it says.
+        notices: what holds whoever reads it, whatever the machine.
         example: a query.
     """
 
@@ -37,7 +38,7 @@ class View:
     compute: Callable[[Profile, Mapping[str, Any], Shop], Answer]
     response: Part
     document: Schema
-    cautions: tuple[str, ...]
+    notices: tuple[StandingNotice, ...]
     example: Mapping[str, str]
 
     def answer(
@@ -65,4 +66,4 @@ class View:
         computed = self.compute(profile, values, shop)
         answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
         units, version = OutputUnits(system), shop.policy.version
-        return with_record(answer, self.response, units, self.cautions, given, version, shop.edition)
+        return with_record(answer, self.response, units, given, version, shop.edition)

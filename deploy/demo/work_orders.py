@@ -20,10 +20,10 @@ ANSWERED = TOP / "build" / "work_orders_answered.csv"
 FIRST = 20
 """Lines shown as a table."""
 WIDTH = 110
-ROW = "{:6}  {:11}  {:>12}  {:5}  {:4}  {:12}  {:21}  {:>7}  {:>16}"
+ROW = "{:6}  {:11}  {:>14}  {:5}  {:4}  {:12}  {:17}  {:>7}  {:>18}"
 HEADS = (
-    ("", "", "set this", "on", "cyl.", "", "", "target,", "worst case at"),
-    ("order", "machine", "mark", "gauge", "side", "operation", "joint", "ft-lb", "the mark, ft-lb"),
+    ("", "", "set, or", "on", "cyl.", "", "", "torque,", "worst case, ft-lb,"),
+    ("order", "machine", "expect", "gauge", "side", "operation", "joint", "ft-lb", "or the limit"),
 )
 
 
@@ -57,19 +57,23 @@ def row_of(order: dict[str, str], line: dict[str, Any]) -> str:
         place = f"{order['order']:6}  {order['machine']:11}  "
         return place + shorten(f"REFUSED: {why(line)}", WIDTH - len(place), placeholder=" ...")
     result = line["result"]
-    making_up = order["operation"] == "make_up"
-    target = result["torque"]["target"] if making_up else result["break_out_torque"]
-    low, high = result["torque_lower_bound"]["value"], result["torque_upper_bound"]["value"]
+    if order["operation"] == "make_up":
+        target, do = result["torque"]["target"], f"SET {mark(result['gauge_setting'])}"
+        low, high = result["torque_lower_bound"]["value"], result["torque_upper_bound"]["value"]
+        limit = f"{low:,.0f} to {high:,.0f}"
+    else:
+        target, do = result["break_out_torque"]["likely"], f"about {mark(result['expected']['likely'])}"
+        limit = f"stop at {mark(result['do_not_exceed'])}"
     return ROW.format(
         order["order"],
         order["machine"],
-        f"SET {mark(result['gauge_setting'])}",
+        do,
         result["gauge"],
         result["cylinder_side"],
         order["operation"].replace("_", " ") + (" LH" if order["thread_hand"] == "left" else ""),
         joint_of(order),
         f"{target['value']:,.0f}",
-        f"{low:,.0f} to {high:,.0f}",
+        limit,
     )
 
 
@@ -81,6 +85,19 @@ def print_refusals(codes: dict[str, int], lines: list[dict[str, Any]]) -> None:
         print(f"{count:4}  {code:27}  {example['carried']['order']:6}  {text[0]}")
         for rest in text[1:]:
             print(" " * 43 + rest)
+
+
+def print_findings(results: list[dict[str, Any]]) -> None:
+    """Every finding with its level, what stops the work first, and how many lines have none to act on."""
+    found = [finding for result in results for finding in result["findings"]]
+    texts = {(each["level"], each["code"]): in_words(each["text"]) for each in reversed(found)}
+    lines = Counter(key for each in results for key in {(it["level"], it["code"]) for it in each["findings"]})
+    for level in ("stop", "look", "note"):
+        for key in sorted((key for key in lines if key[0] == level), key=lambda key: -lines[key]):
+            head = f"{lines[key]:4}  {level.upper()}  "
+            print("\n".join(wrap(texts[key], WIDTH, initial_indent=head, subsequent_indent=" " * 12)))
+    quiet = sum(all(each["level"] == "note" for each in result["findings"]) for result in results)
+    print(f"{quiet:4}  of them have neither STOP nor LOOK")
 
 
 def show(address: str) -> None:
@@ -101,10 +118,8 @@ def show(address: str) -> None:
         print(row_of(order, line))
     print(f"\nThe {refused} refused lines, to be corrected and sent again, by reason:\n")
     print_refusals(summary["problem_codes"], lines)
-    print(f"\nCautions on the {answered} answered lines, each with how many have it:\n")
-    cautions = Counter(text for line in lines if "result" in line for text in line["result"]["cautions"])
-    for caution, count in cautions.most_common():
-        print("\n".join(wrap(caution, WIDTH, initial_indent=f"{count:4}  ", subsequent_indent=" " * 6)))
+    print(f"\nFindings on the {answered} answered lines, each with how many have it, and the text of one:\n")
+    print_findings([line["result"] for line in lines if "result" in line])
 
 
 if __name__ == "__main__":

@@ -75,7 +75,7 @@ class GradePart(Part):
     proof_stress = Quantity("stress", allow_none=True)
     yield_strength = Quantity("stress")
     tensile_strength = Quantity("stress")
-    caution = Words(metadata={"description": "What differs between editions, or empty."})
+    editions = Words(metadata={"description": "What differs between editions, or empty."})
     status = Words()
     source = Words()
     note = Words()

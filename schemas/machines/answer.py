@@ -389,7 +389,9 @@ class ProfileCheckAnswer(Part):
 
     valid = fields.Boolean()
     faults = fields.List(fields.Dict())
-    cautions = fields.List(fields.String())
+    findings = fields.List(
+        fields.Nested(FindingPart), metadata={"description": "What to know of it before it is served."}
+    )
     hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
     cap_area = Quantity("area", allow_none=True)
     rod_side_area = Quantity("area", allow_none=True)

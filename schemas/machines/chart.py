@@ -6,6 +6,8 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Entry, Flag, Number, Part, Reasons, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
+from schemas.finding import FindingPart
+from schemas.listings import StandingNoticePart
 from schemas.machines.answer import CheckPart, ReasonPart
 from schemas.machines.request import Turn
 from schemas.record import Reasoned, Record
@@ -103,7 +105,9 @@ class OperationChartPart(Part):
         fields.Nested(ChartMarkPart),
         metadata={"description": "The first and the last that can be set, and round ones between."},
     )
-    cautions = fields.List(fields.String())
+    findings = fields.List(
+        fields.Nested(FindingPart), metadata={"description": "What sets this operation apart."}
+    )
 
 
 class NotChartedPart(Part):
@@ -136,7 +140,12 @@ class ChartAnswer(Part):
     site = Words(allow_none=True)
     kind = Words()
     thread_hand = Words()
-    arm_position = Words(metadata={"description": "square or unknown; length: as arm_length says."})
+    arm_position = Words(
+        allow_none=True,
+        metadata={
+            "description": "square or unknown; length: as arm_length says. Null of a machine without an arm."
+        },
+    )
     arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
     gripped_outside_diameter = _both("Outside diameter in the grip, where given.", allow_none=True)
     as_of = fields.Date(allow_none=True)
@@ -144,6 +153,10 @@ class ChartAnswer(Part):
     checks = fields.List(fields.Nested(CheckPart))
     charts = fields.List(fields.Nested(OperationChartPart))
     not_charted = fields.List(fields.Nested(NotChartedPart))
+    standing_notices = fields.List(
+        fields.Nested(StandingNoticePart),
+        metadata={"description": "What holds for every chart of this machine."},
+    )
 
 
 class MachineChart(ChartAnswer, Record):

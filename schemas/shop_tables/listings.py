@@ -4,6 +4,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Part, Request, Words
 from schemas.core.quantity_fields import SYSTEMS, UnitName
+from schemas.finding import FindingPart
 from schemas.shop_tables.tabulated import TableRowPart
 
 
@@ -66,7 +67,9 @@ class TableCheckAnswer(Part):
     valid = fields.Boolean()
     faults = fields.List(fields.Nested(TableFaultPart), metadata={"description": "The first 1,000."})
     fault_count = fields.Integer()
-    cautions = fields.List(fields.String())
+    findings = fields.List(
+        fields.Nested(FindingPart), metadata={"description": "Rows that contradict a known formula."}
+    )
     hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
     columns = fields.List(fields.Nested(KeyColumnPart))
     rows = fields.Integer(allow_none=True)

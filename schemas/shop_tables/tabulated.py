@@ -61,7 +61,7 @@ class TableRowPart(Part):
     effective_from = Words(allow_none=True)
     effective_to = Words(allow_none=True, metadata={"description": "The last day on which the row holds."})
     note = Words(allow_none=True)
-    caution = Words(
+    contradiction = Words(
         allow_none=True, metadata={"description": "How the row contradicts a known formula, if it does."}
     )
 

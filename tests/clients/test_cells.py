@@ -166,7 +166,7 @@ def test_a_row_says_what_the_service_answers(sheet: Cells, address: str, row: in
         return
     assert reason == "none"
     assert sheet[f"M{row}"] == answer["cylinder_side"]
-    assert sheet[f"O{row}"] == "; ".join(answer["cautions"])
+    assert sheet[f"O{row}"] == "; ".join(f"{each['level']}: {each['text']}" for each in answer["findings"])
     setting = answer["gauge_setting"]
     asked = {column: answer["torque"][end] for column, end in NUMBERS.items()}
     asked["L"] = setting if setting["unit"] == joint.dial else None

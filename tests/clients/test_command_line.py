@@ -60,7 +60,7 @@ def test_main_job(place: str, address: str, capsys: pytest.CaptureFixture[str]) 
     told = capsys.readouterr().out.splitlines()
     assert "gauge_setting: 750 psi" in told
     assert "cylinder_side: rod" in told
-    assert told.index("cautions:") > 0
+    assert told.index("findings:") > 0
 
 
 def test_words_and_json_are_the_answer_of_the_service(
@@ -87,8 +87,10 @@ def test_every_value_of_an_answer_is_told(client: FlaskClient, capsys: pytest.Ca
     for check in whole["checks"]:
         assert f"  - name: {check['name']}\n    verdict: {check['verdict']}\n" in told
         assert f"    text: {check['text']}\n" in told
-    for caution in whole["cautions"]:
-        assert f"  - {caution}\n" in told
+    assert whole["findings"]
+    for finding in whole["findings"]:
+        assert f"  - level: {finding['level']}\n    code: {finding['code']}\n" in told
+        assert f"    text: {finding['text']}\n" in told
     assert f"pressure: {whole['pressure']['value']} {whole['pressure']['unit']}\n" in told
 
 

@@ -121,9 +121,10 @@ MARGIN = 0.10  # relief above what is needed, as the policy of the invented shop
 def too_much_for_relief(order: Order, profile: Mapping[str, Any], torque: float, at_a_mark: bool) -> bool:
     """Whether no relief lets a torque (ft-lb) through with its margin and protects the machine.
 
-    The least that relief can crack at is a mark of the dial on which it is set, at least 10 % above the pressure
-    of the torque (or, where that is a setting, of the mark at or above it). Full flow, by the override higher,
-    must stay within every rating, the dials and the pressure at which the highest efficiency reaches the rating.
+    The least that relief can crack at is a mark of the dial on which it is set, at least 10 % above the
+    pressure of the torque (or, where that is a setting, of the mark at or above it). Full flow, by the
+    override higher, must stay within every rating, the dials and the pressure at which the highest efficiency
+    reaches the rating.
     """
     gauges = profile["gauges"]
     own = gauges[order["operation"]]

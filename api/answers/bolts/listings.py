@@ -10,7 +10,7 @@ from api.reference.pipe_grades import pipe_grade_entries
 
 _NOT_OF_PIPE = dict.fromkeys(
     ("standard", "sizes", "size_over", "size_from", "size_through", "proof_stress")
-) | {"caution": ""}
+) | {"editions": ""}
 _USED_FOR = {METRIC: "metric threads", UNIFIED: "inch threads"}
 
 
@@ -76,7 +76,7 @@ def _bolt_grades() -> Iterator[dict[str, Any]]:
             "proof_stress": each.proof,
             "yield_strength": each.yield_strength,
             "tensile_strength": each.tensile,
-            "caution": each.caution,
+            "editions": each.editions,
             "status": each.source.status,
             "source": each.source.source,
             "note": each.note,

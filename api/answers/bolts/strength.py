@@ -53,7 +53,7 @@ def strength_from(values: Mapping[str, Any], thread: CatalogueThread | None) -> 
         return None
     row = strength_of(grade, thread)
     proof = known(row.proof, f"{row.standard} has no proof stress")
-    findings = (_editions(row),) if row.caution else ()
+    findings = (_editions(row),) if row.editions else ()
     return Strength(row.name, row.sizes, row.yield_strength, proof, row.source, findings)
 
 
@@ -62,7 +62,7 @@ def _editions(row: GradeRange) -> Finding:
     return Finding(
         level="look",
         code="grade_differs_by_edition",
-        text=f"Grade {row.name}: {row.caution}.",
+        text=f"Grade {row.name}: {row.editions}.",
         remedy="Check the edition on the certificate of the bolts.",
         step="identify",
         value=Amount("stress", row.yield_strength),

@@ -97,7 +97,6 @@ def flange_sequence_answer(
         sources=(*window.sources, published.source, PASSES, TWICE, *agreed),
         status=weakest_status((target, published.source, PASSES)),
         assumptions=window.assumptions,
-        cautions=window.cautions,
         findings=(
             *window.findings,
             *(() if agreed else (NOT_PUBLISHED,)),

@@ -9,6 +9,7 @@ from api.answers.machine_kinds.machine_kind import (
     Loaded,
     limits_of,
 )
+from api.engineering.findings import Finding
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.limits import Limits
@@ -52,17 +53,36 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
     return Calibrated(measured, loaded["right_hand_make_up_side"], part["position"], share)
 
 
-def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """The cautions of what a calibration leaves open."""
+def findings(loaded: Loaded, limits: Limits) -> Iterator[Finding]:
+    """What a calibration leaves open."""
     sides, own = loaded["calibrated"]["sides"], loaded["right_hand_make_up_side"]
     if own not in sides:
-        yield f"The side that makes up a right-hand thread, {own}, is not calibrated."
+        yield Finding(
+            level="look",
+            code="side_not_calibrated",
+            text=f"The side that makes up a right-hand thread, {own}, is not calibrated.",
+            step="choose",
+            remedy="Have it calibrated, or make up right-hand threads on another machine.",
+        )
     gauges = {gauge["serial"] for gauge in loaded["gauges"].values()}
     for side, each in sides.items():
         if each["gauge_serial"] not in gauges:
-            yield f"Side {side} was calibrated on gauge {each['gauge_serial']}, which is not of this profile."
+            yield Finding(
+                level="look",
+                code="calibration_gauge_unknown",
+                text=f"Side {side} was calibrated on gauge {each['gauge_serial']}, which is not of this "
+                "profile. Its error is missing from every bound.",
+                step="read",
+                remedy="Describe that gauge in the profile, or calibrate on a gauge of the profile.",
+            )
     if loaded.get("outside_diameter") is None:
-        yield "The profile gives no range of the grip. Check that the machine grips the joint."
+        yield Finding(
+            level="look",
+            code="no_range_of_grip",
+            text="The profile gives no range of the grip.",
+            step="prepare_grip",
+            remedy="Check that the machine grips the joint.",
+        )
 
 
 KIND = Kind(
@@ -73,5 +93,5 @@ KIND = Kind(
     source=MEASURED,
     to_reading=(TORQUE_WANTED, DOUBT, PRESSURE),
     to_torque=(PRESSURE_READ, DOUBT, TORQUE),
-    cautions=cautions,
+    findings=findings,
 )

@@ -16,14 +16,14 @@ from api.answers.machine_kinds.machine_kind import (
     PistonAt,
     limits_of,
 )
-from api.engineering.checks import NoAnswer
+from api.engineering.checks import Amount, NoAnswer
+from api.engineering.findings import Finding
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machines.arm import distance_at
 from api.engineering.machines.cylinder import Cylinder
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
-from api.engineering.thread_geometry import INCH
 from api.engineering.working import Step
 from schemas.machine_kinds.cylinder_on_arm import CylinderOnArmProfile
 
@@ -59,8 +59,8 @@ def build(loaded: Loaded, gripped: float | None) -> Machine:
     )
 
 
-def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """A caution for each gripped outside diameter with which an end of the stroke cannot be used."""
+def findings(loaded: Loaded, limits: Limits) -> Iterator[Finding]:
+    """A finding for each gripped outside diameter with which an end of the stroke cannot be used."""
     assert limits.diameters is not None
     smallest, largest = limits.diameters
     diameters = {smallest, largest}
@@ -73,8 +73,15 @@ def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
             for length in (loaded["cylinder"]["closed_length"], loaded["cylinder"]["open_length"]):
                 machine.moment_arm(length)
         except NoAnswer as refusal:
-            shown = f"{diameter / INCH:.6g} in ({diameter * 1000:.6g} mm)"
-            yield f"With an outside diameter of {shown} in the grip: {refusal.faults[0].code}."
+            yield Finding(
+                level="look",
+                code="end_of_stroke_unusable",
+                text="With {value} in the grip an end of the stroke cannot be used: "
+                f"{refusal.faults[0].code.replace('_', ' ')}.",
+                step="choose",
+                remedy="Check the lengths of the cylinder, the arm radius and the base distance.",
+                value=Amount("length", diameter),
+            )
 
 
 KIND = Kind(
@@ -86,5 +93,5 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, *PISTON_TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, *PISTON_TO_TORQUE),
     at=PistonAt,
-    cautions=cautions,
+    findings=findings,
 )

@@ -1,10 +1,11 @@
-"""What a machine kind is to an answer: how it is built from a profile, its source, its working, its cautions."""
+"""What a machine kind is to an answer: how it is built from a profile, its source, its working, its findings."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from api.answers.standing_notices import StandingNotice
+from api.answers.standing_notices import GAUGE_AT_PUMP, StandingNotice
+from api.engineering.findings import Finding
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES, GaugeAccuracy, stated_accuracy
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
@@ -164,8 +165,8 @@ def nothing_more(machine: Machine, loaded: Loaded, turning: Turning, position: A
     """The working of this kind reads nothing beside the machine and the job."""
 
 
-def no_cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """This kind has no cautions."""
+def no_findings(loaded: Loaded, limits: Limits) -> Iterator[Finding]:
+    """Nothing sets a profile of this kind apart."""
     yield from ()
 
 
@@ -183,7 +184,7 @@ class Kind:
         to_reading, to_torque: its working, from torque to reading and back. Steps read ``machine``, ``job``
             and ``at``.
         at: what the steps of its working read as ``at``.
-        cautions: what a profile of this kind should not be put into service with.
+        findings: what to know of a profile before it is put into service.
         standing_notices: what whoever uses a machine of this kind must know every time.
     """
 
@@ -195,7 +196,7 @@ class Kind:
     to_reading: tuple[Step, ...]
     to_torque: tuple[Step, ...]
     at: Callable[[Any, Loaded, Turning, ArmPosition], object] = nothing_more
-    cautions: Callable[[Loaded, Limits], Iterator[str]] = no_cautions
+    findings: Callable[[Loaded, Limits], Iterator[Finding]] = no_findings
     standing_notices: tuple[StandingNotice, ...] = ()
 
     def __post_init__(self) -> None:
@@ -212,6 +213,11 @@ class Kind:
         if unlike := sorted({name for name, _ in self.profile.sizes.items() ^ taken.items()}):
             both = f"{type(self.profile).__name__} and {self.machine.__name__}"
             raise TypeError(f"{both} do not have the same tolerances: {', '.join(unlike)}")
+
+    @property
+    def notices(self) -> tuple[StandingNotice, ...]:
+        """The notices that a machine of this kind can have: its own, and that of a gauge at the pump."""
+        return (*self.standing_notices, GAUGE_AT_PUMP)
 
     @property
     def position_required(self) -> bool:

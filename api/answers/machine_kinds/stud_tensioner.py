@@ -5,7 +5,8 @@ from typing import NoReturn
 
 from api.answers.machine_kinds.machine_kind import Kind, Loaded, relief_of
 from api.answers.standing_notices import TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT
-from api.engineering.checks import refuse
+from api.engineering.checks import Amount, refuse
+from api.engineering.findings import Finding
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step
@@ -46,11 +47,19 @@ def limits(loaded: Loaded) -> Limits:
     )
 
 
-def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """A caution where area, rated pressure and load rating do not go together."""
+def findings(loaded: Loaded, limits: Limits) -> Iterator[Finding]:
+    """A finding where area, rated pressure and load rating do not go together."""
     most = loaded["effective_area"] * limits.rated["tensioner"]
     if most > (1 + LARGEST_DIFFERENCE) * loaded["load_rating"]:
-        yield "At its rated pressure the effective area pulls more than the load rating. Check all three."
+        yield Finding(
+            level="look",
+            code="load_rating_in_reach",
+            text="At its rated pressure the effective area pulls {value}. The load rating is {limit}.",
+            step="choose",
+            remedy="Check area, rated pressure and load rating.",
+            value=Amount("force", most),
+            limit=Amount("force", loaded["load_rating"]),
+        )
 
 
 KIND = Kind(
@@ -61,6 +70,6 @@ KIND = Kind(
     source=EQUATION,
     to_reading=TO_PRESSURE,
     to_torque=(),
-    cautions=cautions,
+    findings=findings,
     standing_notices=(TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT),
 )

@@ -12,6 +12,7 @@ from api.answers.machine_kinds.machine_kind import (
     Loaded,
     limits_of,
 )
+from api.engineering.findings import Finding
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
 from api.engineering.machines.arm import ArmPosition, distance_at
@@ -86,13 +87,25 @@ def cylinders_at(
     return at
 
 
-def cautions(loaded: Loaded, limits: Limits) -> Iterator[str]:
-    """The cautions of two cylinders on one pipe."""
+def findings(loaded: Loaded, limits: Limits) -> Iterator[Finding]:
+    """The force that two cylinders leave across one pipe."""
     sides = {each["right_hand_make_up_side"] for each in loaded["cylinders"]}
     if loaded["on_opposite_sides"] and len(sides) == 2:
-        yield "One cylinder pushes and one pulls. At one pressure that is no pure couple: see side_load."
+        yield Finding(
+            level="note",
+            code="no_pure_couple",
+            text="One cylinder pushes and one pulls. At one pressure that is no pure couple.",
+            step="prepare_pipe",
+            remedy="See side_load in each answer.",
+        )
     if not loaded["on_opposite_sides"]:
-        yield "Both cylinders stand on one side of the pipe. Their forces add up across it: see side_load."
+        yield Finding(
+            level="note",
+            code="forces_add_up",
+            text="Both cylinders stand on one side of the pipe. Their forces add up across it.",
+            step="prepare_pipe",
+            remedy="See side_load in each answer.",
+        )
 
 
 KIND = Kind(
@@ -104,5 +117,5 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
     at=cylinders_at,
-    cautions=cautions,
+    findings=findings,
 )

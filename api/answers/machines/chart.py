@@ -12,12 +12,17 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machines.chart_marks import marks_to_set, readable
 from api.answers.machines.job import Job, job_with, task_from, uncertainty_of
+from api.answers.machines.job_findings import unknown_position
+from api.answers.machines.machine_findings import reach_findings, relief_findings
 from api.answers.machines.profile import Profile, validity_checks
-from api.answers.machines.relief import highest_relief
+from api.answers.machines.relief import highest_relief, machine_ends
 from api.answers.machines.setting import AtMark, at_mark, failed, if_calibrated
 from api.answers.policy import Policy
 from api.answers.shop import Shop
+from api.answers.standing_notices import CHART_OF_BREAK_OUT, LIVE_VALVE, THIS_CHART_ONLY, StandingNotice
+from api.engineering.check_findings import findings_of
 from api.engineering.checks import Amount, Check, NoAnswer
+from api.engineering.findings import Finding, ranked
 from api.engineering.gauges.gauge import Reading, working_range
 from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.limits import diameter_check
@@ -97,6 +102,15 @@ ROWS = 21
 """Rows of a sheet with digits that can be read from the machine."""
 EVERY = 1000
 """Marks of the finest dial; only a display can have more."""
+CHARTING: tuple[StandingNotice, ...] = (THIS_CHART_ONLY, LIVE_VALVE, CHART_OF_BREAK_OUT)
+"""The notices of every chart."""
+NO_DAY = Finding(
+    level="look",
+    code="day_not_given",
+    text="No day of the job was given. Dialset did not check whether the profile is in force and calibrated.",
+    step="choose",
+    remedy="Give the day of the job as as_of.",
+)
 
 
 def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Answer:
@@ -129,15 +143,15 @@ def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Ans
         "checks": checks,
         "charts": charts,
         "not_charted": not_charted,
+        "standing_notices": [*CHARTING, *profile.notices],
     }
     sources = _each_once([source for job in jobs for source in job.sources])
-    cautions = tuple(_cautions(checks, values, jobs[0]))
     return Answer(
         result=result,
         sources=tuple(sources),
         status="stated",
         assumptions=jobs[0].posture.assumptions,
-        cautions=cautions,
+        findings=tuple(_findings(checks, values, jobs[0])),
         profile=profile.version,
     )
 
@@ -150,7 +164,7 @@ def _head(profile: Profile, values: Mapping[str, Any], job: Job) -> dict[str, An
         "site": profile.loaded.get("site"),
         "kind": profile.kind.key,
         "thread_hand": values["thread_hand"],
-        "arm_position": "length" if length else position,
+        "arm_position": ("length" if length else position) if job.machine.has_arm else None,
         "arm_length": length,
         "gripped_outside_diameter": None if gripped is None else Amount("length", gripped),
         "as_of": values.get("as_of"),
@@ -174,7 +188,7 @@ def _charted(job: Job, most: int, policy: Policy) -> dict[str, Any]:
         "connected_at": gauge.connected_at,
         "limits": list(limits_shown(job, highest)),
         "marks": [_row(job, at_mark(job, number)) for number in numbers],
-        "cautions": list(_cautions_of(job, highest)),
+        "findings": ranked(_findings_of(job, highest)),
     }
 
 
@@ -201,38 +215,29 @@ def _uncertainty(doubt: Knowable[Mapping[str, Any]]) -> Knowable[Mapping[str, An
     return Known({**shown, "expanded_share": doubt.value["expanded_share"]})
 
 
-def _cautions(checks: list[Check], values: Mapping[str, Any], job: Job) -> Iterator[str]:
-    """What whoever reads the chart must know, whatever the operation."""
-    yield from (check.caution for check in checks if check.caution)
+def _findings(checks: list[Check], values: Mapping[str, Any], job: Job) -> Iterator[Finding]:
+    """What sets this chart apart, whatever the operation."""
+    yield from findings_of(checks)
     if values.get("as_of") is None:
-        yield (
-            "No day of the job (as_of) was given. Dialset did not check whether the profile is in "
-            "force and calibrated on that day."
-        )
+        yield NO_DAY
     if not job.position_known:
-        yield (
-            "Arm position unknown: the torque is for the largest moment arm of the stroke. At other "
-            "positions it is lower, down to the worst case."
-        )
+        yield unknown_position(job.machine, job.task.turning)
 
 
-def _cautions_of(job: Job, highest: float | None) -> Iterator[str]:
-    """What whoever reads the chart of one operation must know."""
-    if not job.making_up:
-        yield "Break-out: this is machine output, not joint demand. Never exceed the last mark."
-    yield from (notice.text for notice in job.profile.notices)
-    limits = job.profile.limits
-    if (
-        limits.relief
-        and not limits.relief.fixed
-        and highest_relief(job, limits.relief) < limits.relief.highest
-    ):
-        most = highest_relief(job, limits.relief) / job.gauge.unit_in_si
-        shown = Reading(float(f"{most:.4g}"), job.gauge.unit)
-        yield f"Set relief to at most {shown}. Above that its full flow overloads the machine."
-    elif highest is None or highest > limits.torque_rating:
-        what = "is not known" if highest is None else "is above its torque rating"
-        yield f"The torque that this machine can reach {what}. Only the setting limits it."
+def _findings_of(job: Job, highest: float | None) -> Iterator[Finding]:
+    """What sets the chart of one operation apart; what its arm does is told for the whole machine."""
+    if job.position_known:
+        yield from job.findings
+    else:
+        whole = unknown_position(job.machine, job.task.turning)
+        yield from (each for each in job.findings if each != whole)
+    relief = job.profile.limits.relief
+    told = (
+        list(relief_findings(relief, machine_ends(job), job.task.turning.operation, job.gauge))
+        if relief
+        else []
+    )
+    yield from told or reach_findings(job, highest)
 
 
 def _each_once(found: list[Any]) -> list[Any]:

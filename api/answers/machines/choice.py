@@ -112,7 +112,6 @@ def machine_choice_answer(
         sources=sources,
         status=window.target.status,
         assumptions=(*window.assumptions, *task.assumptions, *ratios_of(values, shop.policy)[1]),
-        cautions=window.cautions,
         findings=window.findings,
         table=window.table,
     )

@@ -9,7 +9,7 @@ class where none is stated.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any, ClassVar, Literal
+from typing import Any, Literal
 
 from api.answers.machines.budget_shown import budget_shown
 from api.answers.machines.job_findings import (
@@ -111,9 +111,6 @@ class Job:
     def moment_arm(self) -> float | None:
         """Moment arm of the driving force, m; None for a kind without one."""
         return self.machine.moment_arm(self.position)
-
-    cautions: ClassVar[tuple[str, ...]] = ()
-    """None: what a job has to say stands in its findings and in the notices of its profile."""
 
     @property
     def findings(self) -> Iterator[Finding]:

@@ -92,7 +92,6 @@ def pressure_answer(
         sources=(*window.sources, *job.sources),
         status=window.target.status,
         assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
-        cautions=(*window.cautions, *job.cautions),
         findings=(*findings_of(valid), *window.findings, *told),
         working=job.working(*found.worked),
         profile=profile.version,

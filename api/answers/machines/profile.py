@@ -69,7 +69,7 @@ class Profile:
     def notices(self) -> tuple[StandingNotice, ...]:
         """The notices of every job of this machine: those of its kind, and of where its gauges are."""
         at_pump = any(gauge.connected_at == "pump" for gauge in self.gauges.values())
-        return (*self.kind.standing_notices, *((GAUGE_AT_PUMP,) if at_pump else ()))
+        return tuple(each for each in self.kind.notices if at_pump or each is not GAUGE_AT_PUMP)
 
 
 @dataclass(frozen=True)
@@ -149,7 +149,7 @@ def validity_checks(governance: Governance, as_of: date | None, refuse_unfit: bo
     Args:
         governance: who answers for the profile, from when to when.
         as_of: the day of the job, from the caller; a service has no clock.
-        refuse_unfit: whether the shop refuses what is unfit; otherwise it is a caution.
+        refuse_unfit: whether the shop refuses what is unfit; otherwise it is a finding.
     """
     bad: Verdict = "fail" if refuse_unfit else "caution"
     yield _approved(governance, bad)

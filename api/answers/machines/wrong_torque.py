@@ -149,4 +149,5 @@ def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int, more: 
 
 
 def of_100(risk: float) -> str:
+    """A probability in words, as so many of 100."""
     return "less than 1 of 100" if risk < 0.005 else f"{100 * risk:.0f} of 100"

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from api.answers.shop_tables.contradictions import BEFORE_USE, compared_with, contradiction, formula_torques
 from api.answers.shop_tables.index import TableIndex
+from api.engineering.findings import Finding
 from api.shop_tables.reader import MOST_BYTES, FaultyTable, ShopTable, TableFault, read_shop_table
 from schemas.core.fields import SLUG
 
@@ -40,10 +41,17 @@ class Table:
     rows_compared: int
     contradictions: Mapping[int, str]
 
-    def caution(self, row: int) -> str | None:
+    def finding(self, row: int) -> Finding | None:
         """How a row contradicts the formula, and what to do about it; None where it does not."""
-        text = self.contradictions.get(row)
-        return text and f"{text} {BEFORE_USE}"
+        if row not in self.contradictions:
+            return None
+        return Finding(
+            level="look",
+            code="row_contradicts_formula",
+            text=self.contradictions[row],
+            step="identify",
+            remedy=BEFORE_USE,
+        )
 
     @cached_property
     def index(self) -> TableIndex:

@@ -6,7 +6,6 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.shop import Shop
-from api.answers.shop_tables.contradictions import BEFORE_USE
 from api.answers.shop_tables.index import Key
 from api.answers.shop_tables.lookup import Found, find_row, in_words
 from api.answers.shop_tables.table import Table
@@ -148,14 +147,8 @@ def _findings(table: Table, found: Found) -> Iterator[Finding]:
             remedy="Measure the joint again. Ask its maker where you doubt it.",
         )
     for row in found.rows:
-        if row.number in table.contradictions:
-            yield Finding(
-                level="look",
-                code="row_contradicts_formula",
-                text=table.contradictions[row.number],
-                step="identify",
-                remedy=BEFORE_USE,
-            )
+        if finding := table.finding(row.number):
+            yield finding
     for name in ("minimum", "maximum", "torsional_yield"):
         having = [row.number for row in found.rows if getattr(row, name) is not None]
         if len(having) == 1 < len(found.rows):
@@ -187,5 +180,5 @@ def row_shown(table: Table, row: TableRow) -> dict[str, Any]:
         **{name: getattr(row, name) for name in ("source", "status", "revision", "note")},
         "effective_from": row.effective_from and row.effective_from.isoformat(),
         "effective_to": row.effective_to and row.effective_to.isoformat(),
-        "caution": table.caution(row.number),
+        "contradiction": table.contradictions.get(row.number),
     }

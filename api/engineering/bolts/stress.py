@@ -4,7 +4,7 @@ VDI 2230: ``sigma_red = sqrt(sigma^2 + 3 tau^2)`` on the stress diameter ``d0``,
 that of a shank which is plastic throughout, ``pi d0^3/12`` (VDI 2230 from 2001), or elastic, ``pi d0^3/16``
 (older VDI 2230; JIS B 1083). The preloads that they allow differ by 7 to 9 %. SI throughout.
 
-A bolt is judged by plastic torsion (VDI 2230 since 2001); elastic torsion gives a caution. A nut factor
+A bolt is judged by plastic torsion (VDI 2230 since 2001); elastic torsion gives a finding. A nut factor
 does not tell the torsion: the checks take that of the pitch alone, the least it can be, so they refuse what
 certainly yields.
 """

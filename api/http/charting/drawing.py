@@ -14,6 +14,10 @@ MARGIN = 10.0
 HEAD = 46.0
 SMALL, PITCH = 2.6, 3.4
 """Font size of the foot, and from line to line."""
+LONGEST = 50
+"""Signs of a word that surely fit into a line."""
+TOLD, TOLD_PITCH = 3.4, 4.2
+"""Those of the findings."""
 
 Shown = Mapping[str, Any]
 
@@ -22,10 +26,16 @@ def drawing(whole: Shown) -> str:
     """The drawing of a chart, which can stand alone."""
     sheets, below = [], MARGIN
     for chart in whole["charts"]:
-        foot = list(_foot(whole, chart))
-        height = HEAD + DIAGRAM + PITCH * len(foot)
-        parts = (*_void(words.banner(whole), height), *_head(whole, chart), *_lines(foot))
-        drawn = element("g", diagram(chart), transform=f"translate(0 {HEAD:g})")
+        told, foot = list(_told(whole, chart)), list(_foot(whole))
+        top = HEAD + TOLD_PITCH * len(told)
+        height = top + DIAGRAM + PITCH * len(foot)
+        parts = (
+            *_void(words.banner(whole), height),
+            *_head(whole, chart),
+            *_lines(told, HEAD, TOLD, TOLD_PITCH),
+            *_lines(foot, top + DIAGRAM, SMALL, PITCH),
+        )
+        drawn = element("g", diagram(chart), transform=f"translate(0 {top:g})")
         sheets.append(element("g", *parts, drawn, transform=f"translate({MARGIN:g} {below:.4g})"))
         below += height + MARGIN
     width = WIDTH + 2 * MARGIN
@@ -58,26 +68,31 @@ def _void(banner: str, height: float) -> Iterator[Markup]:
     yield text(WIDTH - 2.0, 5.1, banner, 4.4, "end", WIDTH - 42.0)
 
 
-def _lines(foot: list[str]) -> Iterator[Markup]:
-    for number, words_of_line in enumerate(foot, 1):
-        yield text(0.0, HEAD + DIAGRAM + PITCH * number, words_of_line, SMALL)
+def _lines(lines: list[str], below: float, size: float, pitch: float) -> Iterator[Markup]:
+    for number, words_of_line in enumerate(lines, 1):
+        yield text(0.0, below + pitch * number - pitch / 4, words_of_line, size)
 
 
-def _foot(whole: Shown, chart: Shown) -> Iterator[str]:
-    for note in (*words.provenance(whole), " ".join(words.cautions(whole, chart))):
-        yield from _wrapped(note)
+def _told(whole: Shown, chart: Shown) -> Iterator[str]:
+    for level, finding in words.findings(whole, chart):
+        yield from _wrapped(f"{level}: {finding}", TOLD)
 
 
-def _wrapped(note: str) -> Iterator[str]:
+def _foot(whole: Shown) -> Iterator[str]:
+    for note in (*words.provenance(whole), words.notices(whole)):
+        yield from _wrapped(note, SMALL)
+
+
+def _wrapped(note: str, size: float) -> Iterator[str]:
     """A note in lines; a word without end is cut."""
     found = ""
     for word in note.split(" "):
         longer = f"{found} {word}".strip()
-        if found and width_of(longer, SMALL) > WIDTH:
+        if found and width_of(longer, size) > WIDTH:
             yield found
             longer = word
-        while width_of(longer, SMALL) > WIDTH:
-            yield longer[:60]
-            longer = longer[60:]
+        while width_of(longer, size) > WIDTH:
+            yield longer[:LONGEST]
+            longer = longer[LONGEST:]
         found = longer
     yield found

@@ -125,17 +125,20 @@ def _sheets(whole: Shown, chart: Shown) -> Iterator[dict[str, Any]]:
         "conditions": words.conditions(whole, chart),
         "gauge": words.gauge(chart),
     }
+    findings = words.findings(whole, chart)
     marks = chart["marks"]
     for start in range(0, len(marks), ROWS):
         rows = marks[start : start + ROWS]
         yield {
             **head,
+            "findings": findings,
             "diagram": None,
             "table": rows_of(rows),
             "notes": [
                 " ".join([*notes_of(rows), words.limits_in_words(chart)]),
-                " ".join(words.cautions(whole, chart)),
+                words.notices(whole),
             ],
         }
     drawn = element("svg", diagram(chart), viewBox=f"0 0 {WIDTH:g} {DIAGRAM:g}", role="img")
-    yield {**head, "diagram": drawn, "table": None, "notes": []}
+    # its digits have 5 mm only where it has the sheet to itself
+    yield {**head, "findings": [], "diagram": drawn, "table": None, "notes": []}

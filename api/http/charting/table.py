@@ -7,7 +7,8 @@ from typing import Any
 
 from api.batch.cells import flat
 from api.batch.writing import harmless, number_in_table
-from schemas.machines.chart import ChartAnswer, ChartMarkPart
+from api.engineering.findings import LEVELS
+from schemas.machines.chart import ChartMarkPart, MachineChart
 from schemas.record import VersionPart
 
 Shown = Mapping[str, Any]
@@ -26,7 +27,7 @@ OF_MARK = (
 RECORD = (
     *("as_of", "governance.status", "governance.approved_by", "governance.approved_on"),
     *("governance.effective_from", "governance.effective_to", "governance.certificate"),
-    *("governance.calibration_due", "checks", "not_charted", "cautions", "status"),
+    *("governance.calibration_due", "checks", "not_charted", "findings", "standing_notices", "status"),
     *(f"version.{name}" for name in VersionPart().fields),
 )
 
@@ -44,7 +45,7 @@ COLUMNS = (
 """The same whatever the machine."""
 
 
-CHART, MARK = ChartAnswer(), ChartMarkPart()
+CHART, MARK = MachineChart(), ChartMarkPart()
 
 
 def table(whole: Shown) -> str:
@@ -60,8 +61,10 @@ def table(whole: Shown) -> str:
 def _rows(whole: Shown) -> Iterator[dict[str, Any]]:
     of_machine = {name: value for name, value in whole.items() if name not in ("charts", "inputs")}
     for chart in whole["charts"]:
-        cautions = [*chart["cautions"], *whole["cautions"]]
-        head = flat({**of_machine, **_head(chart), "cautions": cautions}, CHART.fields)
+        findings = sorted(
+            [*whole["findings"], *chart["findings"]], key=lambda each: LEVELS.index(each["level"])
+        )
+        head = flat({**of_machine, **_head(chart), "findings": findings}, CHART.fields)
         for mark in chart["marks"]:
             yield head | flat(mark, MARK.fields)
 

@@ -89,6 +89,8 @@ OPERATIONS = {"make_up": "MAKE-UP", "break_out": "BREAK-OUT"}
 HANDS = {"right": "right-hand thread", "left": "LEFT-HAND THREAD"}
 ARMS = {"square": "arm square", "unknown": "ARM POSITION UNKNOWN"}
 CONNECTED = {"work_port": "at the work port", "pump": "AT THE PUMP"}
+RANKS = ("STOP", "LOOK", "NOTE")
+"""Levels of findings as sheets print them, in their order."""
 VALIDITY = ("profile_status", "profile_dates", "calibration")
 """Checks of a profile that is not to be used as it is."""
 
@@ -106,8 +108,9 @@ def driven(chart: Shown) -> str:
 def conditions(whole: Shown, chart: Shown) -> str:
     """The conditions in which the machine stands."""
     arm, gripped = whole["arm_length"], whole["gripped_outside_diameter"]
-    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS[whole["arm_position"]]
-    return stands + (f", outside diameter in the grip {both(gripped, chart)}" if gripped else "")
+    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS.get(whole["arm_position"])
+    grips = f"outside diameter in the grip {both(gripped, chart)}" if gripped else None
+    return ", ".join(filter(None, (stands, grips)))
 
 
 def gauge(chart: Shown) -> str:
@@ -178,13 +181,23 @@ def _in_force(governance: Shown) -> str:
     return " ".join(part for part in (start and f"from {start}", end and f"until {end}") if part) or "undated"
 
 
-def cautions(whole: Shown, chart: Shown) -> list[str]:
-    """The cautions for the person at the machine, and which operation has no sheet."""
+def findings(whole: Shown, chart: Shown) -> list[tuple[str, str]]:
+    """What sets this sheet apart, each its level in capitals and its text, from STOP over LOOK to NOTE.
+
+    An operation without a sheet is told with them, since whoever has this one may look for it.
+    """
     missing = [
-        f"{OPERATIONS[each['operation']]} is not charted: {_listed(each['reasons'])}."
+        ("LOOK", f"{OPERATIONS[each['operation']]} is not charted: {_listed(each['reasons'])}.")
         for each in whole["not_charted"]
     ]
-    return [*missing, *chart["cautions"], *whole["cautions"]]
+    told = [*whole["findings"], *chart["findings"]]
+    found = [*missing, *((each["level"].upper(), each["text"]) for each in told)]
+    return sorted(found, key=lambda each: RANKS.index(each[0]))
+
+
+def notices(whole: Shown) -> str:
+    """What holds for every sheet of this machine."""
+    return " ".join(notice["text"] for notice in whole["standing_notices"])
 
 
 def _listed(reasons: Sequence[Shown]) -> str:

@@ -42,6 +42,12 @@ def calculation_path(components: Components, calculation: Calculation) -> None:
     components.spec.path(f"/v1/{calculation.name}", operations=operations)
 
 
+def _described(asked: Calculation | View) -> str:
+    """Its description, and the ids of the notices that its answers do not repeat."""
+    ids = ", ".join(notice.id for notice in asked.notices)
+    return f"{asked.description} Standing notices: {ids}." if ids else asked.description
+
+
 def _identifier(calculation: Calculation) -> str:
     return "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
 
@@ -59,7 +65,7 @@ def _get(components: Components, calculation: Calculation, answer: dict[str, Any
         "tags": ["calculations"],
         "summary": calculation.title,
         "operationId": f"get{_identifier(calculation)}",
-        "description": calculation.description,
+        "description": _described(calculation),
         "parameters": fields + _shown(components, calculation),
         "responses": responses({**_json(answer), **AS_TEXT}, "Answer."),
     }
@@ -76,7 +82,7 @@ def _post(components: Components, calculation: Calculation, answer: dict[str, An
         "tags": ["calculations"],
         "summary": calculation.title,
         "operationId": f"compute{_identifier(calculation)}",
-        "description": f"{calculation.description} {SHOWN_ONCE}",
+        "description": f"{_described(calculation)} {SHOWN_ONCE}",
         "parameters": _shown(components, calculation),
         "requestBody": {"required": True, "content": asked},
         "responses": responses(content, "Answer."),
@@ -91,7 +97,7 @@ def batch_path(components: Components, calculation: Calculation) -> None:
     operation = {
         "tags": ["batches"],
         "summary": f"{calculation.title}: many at once",
-        "description": f"{calculation.description} {EACH_LINE}",
+        "description": f"{_described(calculation)} {EACH_LINE}",
         "operationId": f"batch{identifier}",
         "parameters": [BATCH_FORMAT],
         "requestBody": {
@@ -165,7 +171,7 @@ def view_path(components: Components, view: View) -> None:
     operation = {
         "tags": ["charts"],
         "summary": view.title,
-        "description": view.description,
+        "description": _described(view),
         "operationId": f"getMachine{view.name.capitalize()}",
         "parameters": [place, *components.parameters([view.request], view.example)],
         "responses": responses(content, f"The {view.name}."),

@@ -72,11 +72,13 @@ WORDS: dict[str, tuple[dict[str, Any], str]] = {
     "CheckPart": ({"name": "capacity", "verdict": "pass", "text": "enough"}, "capacity pass"),
     "AbleMachinePart": (
         {"machine": "m-1", "gauge_setting": PSI, "gauge": "G-1", "cylinder_side": "rod",
-         "cautions": ["Look."]},
-        "m-1: 750.0 psi on G-1, rod side (caution: Look.)",
+         "findings": [{"level": "look", "text": "Left-hand."}]},
+        "m-1: 750.0 psi on G-1, rod side (look: Left-hand.)",
     ),
     "UnableMachinePart": ({"machine": "m-1", "reasons": [REASON, REASON]},
         "m-1: above_gauge: too high, above_gauge: too high"),
+    "FindingPart": ({"level": "stop", "code": "calibration_overdue", "text": "Overdue. Calibrate."},
+        "stop: Overdue. Calibrate."),
     "ReasonPart": (REASON, "above_gauge: too high"),
     "LinkRangePart": (
         {"minimum": {"value": 4.0, "unit": "in"}, "maximum": {"value": 5.0, "unit": "in"}, "links": 9},
@@ -128,5 +130,5 @@ def test_a_machine_without_a_cylinder_has_no_side(client: FlaskClient) -> None:
     (choice,) = (each for each in CALCULATIONS if each.name == "machine-choice")
     able = flat(answer, choice.members)["able"]
     assert "north-bay-2: 750.0 psi on G-11, rod side" in able
-    assert "north-bay-8: 2040.0 psi on G-81" in able
+    assert "north-bay-8: 2100.0 psi on G-81" in able
     assert "None" not in able

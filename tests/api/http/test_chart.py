@@ -493,7 +493,7 @@ def test_text_of_a_profile_is_text_on_the_page(hostile: FlaskClient) -> None:
     page = Page(asked(hostile, "example-bay-1", STANDS, "html"))
     assert {"script", "img", "a", "iframe", "link", "form"}.isdisjoint(page.tags)
     assert page.names <= {
-        "lang", "charset", "class", "colspan", "viewbox", "preserveaspectratio", "aria-hidden", "d", "role",
+        "lang", "charset", "name", "content", "class", "colspan", "viewbox", "preserveaspectratio", "aria-hidden", "d", "role",
         *DRAWN_NAMES,
     }  # fmt: skip
     assert page.tags.count("style") == 1

@@ -44,15 +44,15 @@ every_case = pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 
 
 def ring_nine() -> dict[str, Any]:
-    """An invented ring of 400000 ft-lb with gauges to 10000 psi."""
+    """An invented ring of 700000 ft-lb with gauges to 10000 psi."""
     profile = json.loads((DEMO / "south-bay-8.json").read_text("utf-8"))
     for each in profile["cylinders"]:
         each["cylinder"] |= {"bore": "5 in", "rod": "2.5 in"}
     for gauge in profile["gauges"].values():
         gauge |= {"span": "10000 psi", "division": "100 psi"}
     profile["rated_pressure"] = {"cylinder": "10000 psi", "hoses": "10000 psi"}
-    relief = {"cracking": "9000 psi", "full_flow": "9500 psi"}
-    return {**profile, "id": "ring-9", "relief": relief, "torque_rating": "400000 ft-lb"}
+    relief = {"lowest": "200 psi", "highest": "9000 psi", "override": "500 psi"}
+    return {**profile, "id": "ring-9", "relief": relief, "torque_rating": "700000 ft-lb"}
 
 
 def longest_texts() -> dict[str, Any]:

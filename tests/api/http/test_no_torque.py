@@ -41,7 +41,7 @@ def test_in_a_choice_of_machines_it_stands_among_the_unable(client: FlaskClient)
 
 
 @pytest.mark.parametrize(
-    ("rating", "cautions"),
+    ("rating", "findings"),
     [
         # 8 in2 * 21,000 psi = 168,000 lbf; a rating rounded by 1 % is none to speak of
         ("168000 lbf", 0),
@@ -51,9 +51,9 @@ def test_in_a_choice_of_machines_it_stands_among_the_unable(client: FlaskClient)
         ("700 kN", 1),
     ],
 )
-def test_a_profile_whose_figures_do_not_go_together(client: FlaskClient, rating: str, cautions: int) -> None:
+def test_a_profile_whose_figures_do_not_go_together(client: FlaskClient, rating: str, findings: int) -> None:
     checked = client.post("/v1/profile-check", json=tensioner(load_rating=rating)).get_json()
-    assert (checked["valid"], len(checked["cautions"])) == (True, cautions)
+    assert (checked["valid"], len(checked["findings"])) == (True, findings)
 
 
 @pytest.mark.parametrize("word", ["axis of the stud", "stroke", "engage sound", "codes come first"])

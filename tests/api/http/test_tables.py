@@ -65,7 +65,7 @@ def test_every_row_is_listed_with_source_and_status_in_the_unit_asked(
 
 def test_the_row_that_contradicts_is_marked_in_the_listing(client: FlaskClient) -> None:
     rows = client.get("/v1/tables/customer-collars").get_json()["rows"]
-    assert [row["caution"] is not None for row in rows] == [False, True, False]
+    assert [row["contradiction"] is not None for row in rows] == [False, True, False]
     items = {each["id"]: each["contradictions"] for each in client.get("/v1/tables").get_json()["items"]}
     assert items == {"customer-collars": 1, "double-shoulder": 0, "motor-joints": 0}
 
@@ -81,7 +81,7 @@ def test_the_check_of_a_served_table_says_what_the_listing_says(client: FlaskCli
     checked = check(client, path.read_bytes())
     (listed,) = [each for each in client.get("/v1/tables").get_json()["items"] if each["id"] == path.stem]
     assert (checked["valid"], checked["faults"], checked["fault_count"]) == (True, [], 0)
-    assert (checked["hash"], checked["rows"], checked["columns"], len(checked["cautions"])) == (
+    assert (checked["hash"], checked["rows"], checked["columns"], len(checked["findings"])) == (
         listed["hash"],
         listed["rows"],
         listed["columns"],

@@ -1337,3 +1337,11 @@ class Questions:
     def problem(self, name: str) -> dict[str, Any]:
         """Codes of refusals: one entry."""
         return self._entry("/v1/problems", name)
+
+    def standing_notices(self) -> list[dict[str, Any]]:
+        """What is true of every job, said once."""
+        return self._listing("/v1/standing-notices", {})
+
+    def standing_notice(self, name: str) -> dict[str, Any]:
+        """What is true of every job, said once: one entry."""
+        return self._entry("/v1/standing-notices", name)

@@ -14,7 +14,7 @@ from dialset_client.command._wording import lines_of
 HELP = "ask one question"
 DESCRIPTION = f"""\
 Asks one question and prints the whole answer: figures, status, assumptions, sources and
-cautions. What can be asked: {", ".join(CALCULATIONS)}.
+findings. What can be asked: {", ".join(CALCULATIONS)}.
 A quantity has its unit: pin_bore="2-13/16 in". What is missing or wrong is told, with
 what would be accepted.
 """
