@@ -7,11 +7,10 @@ length they are 5,600 machines.
 from collections import Counter
 from random import Random
 from statistics import NormalDist
-from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
-from random_machines import KINDS, Drawn
+from random_machines import KINDS, Drawn, question, window_of
 from safest_mark import NEARLY, SAME, Mark, Window, right_marks
 
 from api.answers.machine_kinds.registry import KINDS as EVERY_KIND
@@ -27,28 +26,6 @@ NOISE = 1e-9
 def bare() -> FlaskClient:
     """A service without machines: no other machine is looked for as a remedy."""
     return create_app(Settings()).test_client()
-
-
-def window_of(draw: Random, machine: Drawn, form: str) -> Window:
-    """A window somewhere on the dial, of a width that its uncertainty makes worth a thought."""
-    first, last = machine.numbers[0], machine.numbers[-1]
-    share = draw.choice([0.25, 0.75, draw.uniform(0.05, 0.95)])  # often where the class of a gauge changes
-    target = machine.torque((first + share * (last - first)) * machine.division)
-    width = draw.choice([0.03, 0.1, 0.2])
-    low = target if form == "target at minimum" else target * (1 - draw.uniform(0.1, 1) * width)
-    high = target if form == "target at maximum" else target * (1 + draw.uniform(0.3, 1) * width)
-    return Window(
-        target,
-        low if form not in ("maximum", "none") else None,
-        high if form not in ("minimum", "none") else None,
-    )
-
-
-def question(machine: Drawn, window: Window) -> dict[str, Any]:
-    ends = {"target": window.target, "minimum": window.minimum, "maximum": window.maximum}
-    torques = {f"torque_{name}": f"{end!r} ft-lb" for name, end in ends.items() if end is not None}
-    asked = {"family": "stated", "torque_source": "random", "operation": "make_up", **torques}
-    return {**asked, "machine": machine.given, **machine.asked}
 
 
 def in_window(machine: Drawn, window: Window) -> list[Mark]:
