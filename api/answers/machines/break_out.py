@@ -12,7 +12,7 @@ from typing import Any
 from api.answers.machines.break_out_ratio import Range, check_break_out, ratios_of
 from api.answers.machines.grip_hold import held_torque
 from api.answers.machines.job import Job
-from api.answers.machines.relief import ReliefAnswer, machine_ends, relief_for
+from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for
 from api.answers.machines.setting import failed, if_calibrated, known_marks, machine_setting
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, refuse
@@ -86,7 +86,7 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
     checks = [diameter_check(job.profile.limits, job.task.gripped_diameter)]
     if faults := failed(checks):
         raise NoAnswer(faults)
-    limit, set_by = break_out_limit(window, job, values)
+    limit, set_by = break_out_limit(window, job, values, policy)
     nominal = job.machine.efficiency.nominal
     likely = job.reading(torque.likely, nominal)
     high = _reading(job, torque.high, nominal)
@@ -153,7 +153,9 @@ def _made_up_torque(
     return found.mark.torque, (Assumption("made_up_torque", f"that at {found.mark.reading}", reason),)
 
 
-def break_out_limit(window: TorqueWindow, job: Job, values: Mapping[str, Any]) -> tuple[Mark, str]:
+def break_out_limit(
+    window: TorqueWindow, job: Job, values: Mapping[str, Any], policy: Policy
+) -> tuple[Mark, str]:
     """The highest mark that a break-out may reach on a machine, and what sets it.
 
     At its highest efficiency the machine must stay within its torque rating, the joint below its torsional
@@ -162,7 +164,7 @@ def break_out_limit(window: TorqueWindow, job: Job, values: Mapping[str, Any]) -
     Raises:
         NoAnswer: ``break_out_beyond_machine`` where there is no such mark.
     """
-    ends = dict(_ends(window, job, values))
+    ends = dict(_ends(window, job, values, policy))
     set_by = min(ends, key=lambda name: ends[name])
     gauge, known = job.gauge, known_marks(job)
     number = floor(ends[set_by] * (1 + NOISE) / (gauge.division * gauge.unit_in_si))
@@ -177,12 +179,14 @@ def break_out_limit(window: TorqueWindow, job: Job, values: Mapping[str, Any]) -
     return Mark(gauge.reading(number), at, job.torque_at(job.machine.efficiency.nominal)(at)), set_by
 
 
-def _ends(window: TorqueWindow, job: Job, values: Mapping[str, Any]) -> Iterator[tuple[str, float]]:
+def _ends(
+    window: TorqueWindow, job: Job, values: Mapping[str, Any], policy: Policy
+) -> Iterator[tuple[str, float]]:
     """Readings that a break-out must not exceed, each with what sets it."""
     limits = job.profile.limits
     yield from limits.reachable(job.gauge).items()
-    if limits.relief:
-        yield "relief window", min(machine_ends(job).values()) - limits.relief.override
+    if limits.relief and job.gauge.quantity == "pressure":
+        yield "relief window", highest_need(job, limits.relief, policy)
     torques = {
         "torque rating": limits.torque_rating,
         "torsional yield of the joint": window.torsional_yield,

@@ -138,7 +138,7 @@ def findings(
     if found.held_back:
         yield _held_back(found.held_back)
     yield from wrong_torque_findings(found, policy, remedies)
-    yield from _break_out_ahead(window, values, found)
+    yield from _break_out_ahead(window, values, found, policy)
     if found.duty.goal.minimum is None:
         yield Finding(
             level="note",
@@ -160,13 +160,13 @@ def _held_back(mark: HeldBack) -> Finding:
 
 
 def _break_out_ahead(
-    window: TorqueWindow, values: Mapping[str, Any], found: MachineSetting
+    window: TorqueWindow, values: Mapping[str, Any], found: MachineSetting, policy: Policy
 ) -> Iterator[Finding]:
     """Tells of a make-up that this machine may not break out again, where the ratio is known."""
     if found.break_out_torque is None:
         return
     try:
-        limit, _ = break_out_limit(window, found.job.for_operation("break_out"), values)
+        limit, _ = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
         most = limit.torque
     except NoAnswer:
         most = 0.0

@@ -6,12 +6,13 @@ only with a friction and a margin that were given.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import floor
 from typing import Any
 
 from api.answers.grip.holding import grip_cylinder_of
 from api.answers.machines.job import Job
 from api.answers.policy import Policy
-from api.engineering.checks import Amount, Check, NoAnswer, at_least, at_most
+from api.engineering.checks import NOISE, Amount, Check, NoAnswer, at_least, at_most
 from api.engineering.findings import Finding
 from api.engineering.gauges.gauge import Gauge, Reading
 from api.engineering.grip.squeeze import pressure_for_squeeze, squeeze_for_torque
@@ -169,6 +170,16 @@ def machine_ends(job: Job) -> dict[str, float]:
             squeeze = jaws["rated_squeeze"]
             ends["rated squeeze of the jaws"] = pressure_for_squeeze(grip_cylinder_of(part), squeeze)
     return ends
+
+
+def highest_need(job: Job, relief: Relief, policy: Policy) -> float:
+    """The highest pressure that relief lets through with its margin and overloads no part, Pa; may be < 0."""
+    margin, _ = _margin(policy)
+    cracking, (_, gauge) = min(relief.highest, highest_relief(job, relief)), relief_gauge(job)
+    if not relief.fixed:
+        step = gauge.division * gauge.unit_in_si
+        cracking = floor(cracking / step * (1 + NOISE)) * step
+    return cracking / (1 + margin)
 
 
 def highest_relief(job: Job, relief: Relief) -> float:

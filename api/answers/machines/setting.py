@@ -23,7 +23,7 @@ from api.engineering.gauges.gauge import (
     marks_around,
     no_mark_in_window,
 )
-from api.engineering.machines.aim import Aimed, Chance, Choice, Goal, aimed, chance, first
+from api.engineering.machines.aim import TIE, Aimed, Chance, Choice, Goal, aimed, chance, first
 from api.engineering.machines.setting_checks import (
     FARTHEST,
     Duty,
@@ -166,6 +166,8 @@ def machine_setting(
         at_target=values.get("aim") == "target",
         leaps=_leaps(job.gauge, marks),
     )
+    if held_back and not _would_go_on(found, marks, duty.goal, torque, chance_at, job):
+        held_back = None
     at = _to_make_up(job, duty, found.number)
     relief = _relief(job, duty, at.mark.at, values, policy)
     of_relief = relief.assumptions if relief else ()
@@ -178,7 +180,7 @@ def machine_setting(
         above=above,
         aim=found,
         chance=_shown_chance(chance_at, found.number),
-        held_back=held_back if held_back and _would_go_on(found, marks, duty.goal, torque, job) else None,
+        held_back=held_back,
         uncertainty=uncertainty_of(job, at.mark.at, "set_on_mark"),
         relief=relief,
         break_out_torque=ratios.times(at.mark.torque) if ratios else None,
@@ -237,14 +239,22 @@ def known_marks(job: Job) -> range:
     return range(every.stop if start is None else start, every.stop if end is None else end)
 
 
-def _would_go_on(found: Aimed, marks: range, goal: Goal, torque: Callable[[float], float], job: Job) -> bool:
+def _would_go_on(
+    found: Aimed,
+    marks: range,
+    goal: Goal,
+    torque: Callable[[float], float],
+    chance_at: Callable[[int], Chance],
+    job: Job,
+) -> bool:
     """Whether the mark above the last candidate would have been better than the one that is set."""
-    if found.number != marks[-1]:
+    here, above = found.number, marks[-1] + 1
+    if here != marks[-1] or found.choice == "enough_above_minimum":
         return False
     if found.choice == "best_chance":
-        return True
-    here, above = (torque(job.gauge.at(number)) for number in (marks[-1], marks[-1] + 1))
-    return abs(above - goal.target) < abs(here - goal.target)
+        return chance_at(above).in_window > chance_at(here).in_window + TIE
+    missed = [abs(torque(job.gauge.at(number)) - goal.target) for number in (here, above)]
+    return missed[1] < missed[0]
 
 
 def _candidates(

@@ -1,32 +1,38 @@
 """How probable a wrong torque is at a setting, and what would make it less so.
 
 Three remedies are tried, each with its figure: another machine of the shop, a finer gauge, and a calibration
-of machine and gauge together. Those of a gauge and of a calibration are worked out from the terms of the
-budget, for the mark that may lie half a division off the middle of the window: the real mark can only be
-better.
+of machine and gauge together. Each figure is that of the mark that would then be set. Which gauges are worth
+trying is told beforehand by the terms of the budget, in the middle of the window.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from math import hypot
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import islice
+from math import hypot, sqrt
 from typing import Any
 
 from api.answers.machines.job import Job, budget_of, job_with
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.setting import MachineSetting, machine_setting
+from api.answers.machines.relief import highest_need
+from api.answers.machines.setting import MachineSetting, known_marks, machine_setting, nominal_torque
 from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.engineering.checks import Amount, NoAnswer
+from api.engineering.checks import NOISE, Amount, NoAnswer
 from api.engineering.findings import Finding
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
-from api.engineering.machines.aim import chance
+from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
+from api.engineering.machines.aim import Chance, aimed, chance, first
 from api.engineering.torque_window import TorqueWindow
 
 WORTH_TELLING = 0.10
 """Probability of a torque beyond an end of the window above which it is told; a policy may say less."""
+SURER = "Choose a machine that is surer."
 REFERENCE, DRIFT = 0.015, 0.0025
 """Uncertainty of a reference torque, a share of it, k = 2; and drift of a gauge, a share of its span: what a
 calibration of machine and gauge together is taken to leave (own judgement)."""
+TRIED, MOST_MARKS = 4, 1000
+"""Gauges of which a setting is worked out at most; and marks that a dial can have, as in its profile."""
 FINER = (1, 2, 5, 10)
 """How many marks a finer dial may have in place of each one of this."""
 
@@ -59,7 +65,7 @@ def wrong_torque_findings(
 
 def _remedy(found: MachineSetting, remedies: "Remedies | None") -> str:
     if remedies is None:
-        return "Choose a machine that is surer."
+        return SURER
     surer = " ".join(remedies.of(found))
     return surer or "Nothing in this shop is surer. Ask who planned the joint before you set it."
 
@@ -84,13 +90,33 @@ class Remedies:
             where, risk = better
             if risk < here:
                 yield f"Use {where}: {of_100(risk)} miss the window there."
-        yield from _with_a_gauge(found, limit_of(self.shop.policy))
-        calibrated = _calibrated(found)
-        if calibrated < here:
+        if finer := self.gauge(found):
+            gauge, risk = finer
+            marks = f"{gauge.division:.6g} {gauge.unit}"
+            yield f"A gauge of {gauge.accuracy.name} with marks every {marks} leaves {of_100(risk)}."
+        calibrated = _calibrated(found, self.shop.policy)
+        if calibrated is not None and calibrated < here:
             yield (
                 f"Calibrating machine and gauge together leaves about {of_100(calibrated)} "
                 f"(reference {100 * REFERENCE:g} %, drift {100 * DRIFT:g} %)."
             )
+
+    def gauge(self, found: MachineSetting) -> tuple[Gauge, float] | None:
+        """The coarsest gauge found with which a wrong torque is improbable enough, and how probable it is."""
+        limit = limit_of(self.shop.policy)
+        for gauge in islice(_worth_trying(found, limit), TRIED):
+            risk = self._risk_on(replace(found.job, gauge=gauge))
+            if risk is not None and risk <= limit:
+                return gauge, risk
+        return None
+
+    def _risk_on(self, job: Job) -> float | None:
+        """How probable a wrong torque is on a machine; None where it cannot make up the joint."""
+        try:
+            found = machine_setting(self.window, self.values, job, self.shop.policy)
+        except NoAnswer:
+            return None
+        return found.wrong_torque_probability
 
     def machine(self, job: Job) -> tuple[str, float] | None:
         """The other machine of the shop whose torque is surest, and how probable a wrong one is there."""
@@ -103,49 +129,80 @@ class Remedies:
             )
             if unfit or profile.version == job.profile.version:
                 continue
-            try:
-                other = machine_setting(self.window, self.values, job_with(profile, task), self.shop.policy)
-            except NoAnswer:
-                continue
-            able.append((other.wrong_torque_probability, profile.version.id))
+            if (risk := self._risk_on(job_with(profile, task))) is not None:
+                able.append((risk, profile.version.id))
         if not able:
             return None
         risk, where = min(able)
         return where, risk
 
 
-def _with_a_gauge(found: MachineSetting, limit: float) -> Iterator[str]:
-    """The coarsest gauge with which a wrong torque is improbable enough, where there is one."""
+def _worth_trying(found: MachineSetting, limit: float) -> Iterator[Gauge]:
+    """Gauges with which a wrong torque should be improbable enough, the coarsest first."""
     gauge = found.job.gauge
-    for name, accuracy in sorted(GAUGE_CLASSES.items(), key=lambda item: -item[1].at(0, 1.0)):
+    for _, accuracy in sorted(GAUGE_CLASSES.items(), key=lambda item: -item[1].at(0, 1.0)):
         ratio = accuracy.at(found.mark.at, gauge.last_reading) / gauge.error_at(found.mark.at)
         for parts in FINER:
-            risk = _risk(found, {"gauge": ratio, "reading": 1 / parts}, parts)
-            if ratio <= 1 and risk <= limit:
-                division = f"{gauge.division / parts:.6g} {gauge.unit}"
-                yield f"A gauge of {name} with marks every {division} leaves {of_100(risk)} at most."
-                return
+            if ratio > 1 or (gauge.last * parts > MOST_MARKS and parts > 1):
+                continue
+            if _risk(found, {"gauge": ratio, "reading": 1 / parts}, parts) <= limit:
+                division = float(f"{gauge.division / parts:.12g}")
+                yield replace(gauge, serial="in its place", division=division, accuracy=accuracy)
 
 
-def _calibrated(found: MachineSetting) -> float:
-    """How probable a wrong torque is after a calibration of machine and gauge together."""
-    gauge = found.job.gauge
-    left = hypot(DRIFT * gauge.last_reading / found.mark.at / 3**0.5, REFERENCE / 2)
-    return _risk(found, {"gauge": 0.0, "efficiency": 0.0}, 1, left)
+def _calibrated(found: MachineSetting, policy: Policy) -> float | None:
+    """How probable a wrong torque is after a calibration of machine and gauge together; None without a mark.
+
+    Then only the reference, the drift of the gauge and the reading are in doubt. A calibration is for one
+    position of the arm; a machine that has been calibrated with this gauge has its own figures.
+    """
+    job, goal, gauge = found.job, found.duty.goal, found.job.gauge
+    if not job.position_known or job.gauge_in_calibration:
+        return None
+    torque_at, (first_known, last_known) = nominal_torque(job), job.known_readings
+    how: HowRead = "digital" if gauge.digital else "set_on_mark"
+    doubt = hypot(
+        DRIFT * gauge.last_reading, reading_half_width(gauge.division * gauge.unit_in_si, how)
+    ) / sqrt(3)
+
+    def torque(number: int) -> float:
+        return torque_at(gauge.at(number))
+
+    @cache
+    def chance_at(number: int) -> Chance:
+        low, high = max(first_known, gauge.at(number) - doubt), min(last_known, gauge.at(number) + doubt)
+        slope = (torque_at(high) - torque_at(low)) / (high - low)
+        deviation = hypot(REFERENCE / 2 * torque(number), slope * doubt)
+        return chance(torque(number), deviation, goal.minimum, goal.maximum)
+
+    known = known_marks(job)
+    most = goal.highest if goal.maximum is None else goal.highest / (1 + REFERENCE)
+    start = first(known, lambda number: torque(number) >= goal.lowest * (1 - NOISE))
+    reach = min(_reach(job, policy)) * (1 + NOISE)
+    end = first(known, lambda number: torque(number) > most * (1 + NOISE) or gauge.at(number) > reach)
+    marks = range(known.stop if start is None else start, known.stop if end is None else end)
+    return 1.0 - chance_at(aimed(marks, torque, chance_at, goal).number).in_window if marks else None
 
 
-def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int, more: float = 0.0) -> float:
-    """How probable a wrong torque is with other doubts, half a division off the middle of the window.
+def _reach(job: Job, policy: Policy) -> Iterator[float]:
+    """Readings above which nothing is set on a machine, whatever the joint."""
+    limits = job.profile.limits
+    yield from limits.reachable(job.gauge).values()
+    if limits.relief and job.gauge.quantity == "pressure":
+        yield highest_need(job, limits.relief, policy)
+
+
+def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int) -> float:
+    """About how probable a wrong torque is with other doubts, half a division off the middle of the window.
 
     Args:
         found: the setting as it is.
         scaled: by what each term of its budget is to be multiplied, by name; the others stay.
         parts: marks in place of one.
-        more: a further standard uncertainty, a share of the torque.
     """
     goal, job, mark = found.duty.goal, found.job, found.mark
     budget = budget_of(job, mark.at, "set_on_mark")
-    doubt = hypot(more, *(term.contribution * scaled.get(term.name, 1.0) for term in budget.terms))
+    doubt = hypot(*(term.contribution * scaled.get(term.name, 1.0) for term in budget.terms))
     middle = (goal.lowest + goal.highest) / 2
     off = mark.torque * job.gauge.division * job.gauge.unit_in_si / mark.at / 2 / parts
     shift = budget.estimate / budget.nominal

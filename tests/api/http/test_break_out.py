@@ -2,11 +2,13 @@
 
 The example machine breaks a right-hand thread out with the rod side of a 5 in bore, 2.5 in rod:
 pi/4 (25 - 6.25) = 14.726216 in2 on an arm of 36 in; 30 psi are lost. At 0.95 it gives 41.969716 ft-lb/psi,
-at its highest efficiency of 0.98 it gives 43.294023. It makes up with the cap side: 19.634954 in2,
+at its highest efficiency of 0.98 it gives 43.295075. It makes up with the cap side: 19.634954 in2,
 55.959619 ft-lb/psi. Its break-out dial ends at 5000 psi with a mark every 100.
 """
 
+import json
 from math import pi
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -20,6 +22,7 @@ from api.app import create_app
 from api.settings import Settings
 
 PATH = "/v1/pressure"
+DEMO_MACHINES = Path(__file__).parents[3] / "deploy" / "demo" / "machines"
 ROD = pi / 4 * (25 - 6.25)
 OUT, OUT_HIGH, UP = 36 / 12 * 0.95 * ROD, 36 / 12 * 0.98 * ROD, 36 / 12 * 0.95 * pi / 4 * 25
 BREAK_OUT = {**STATED, **JOB, "operation": "break_out", "break_out_ratio": 1.3}
@@ -47,7 +50,9 @@ def marks(answer: Any) -> tuple[float, float, float]:
 
 
 def test_constants_by_hand() -> None:
-    assert (OUT, OUT_HIGH, UP) == pytest.approx((41.969716, 43.295075, 55.959619), rel=1e-6)
+    assert pytest.approx(41.969716, rel=1e-7) == OUT
+    assert pytest.approx(43.295075, rel=1e-7) == OUT_HIGH
+    assert pytest.approx(55.959619, rel=1e-7) == UP
 
 
 @every_row(
@@ -58,7 +63,7 @@ def test_constants_by_hand() -> None:
         # 20,000: 506.53; 26,000: 649.49; 32,000: 792.45
         ("20000 ft-lb", "1.0/1.3/1.6", (20000, 26000, 32000), 649.494, (500, 600, 800)),
         # 10,000: 268.27; 25,000: 625.67; 40,000: 983.07
-        ("25000 ft-lb", "0.4/1.0/1.6", (10000, 25000, 40000), 625.666, (200, 600, 1000)),
+        ("25000 ft-lb", "0.4/1.0/1.6", (10000, 25000, 40000), 625.668, (200, 600, 1000)),
         # 27.116 kN.m is 20,000 ft-lb
         ("27.116359 kN.m", 1.2, (24000, 24000, 24000), 601.841, (600, 600, 700)),
     ],
@@ -127,8 +132,8 @@ def test_where_this_machine_cannot_make_it_up_the_target_stands_in(client: Flask
 def test_nothing_is_set(client: FlaskClient) -> None:
     answer = ask(client)
     for name in (
-        "gauge_setting", "torque_at_gauge_setting", "aim", "probability_in_window", "probability_below_minimum",
-        "probability_above_maximum", "torque_lower_bound", "torque_upper_bound",
+        "gauge_setting", "torque_at_gauge_setting", "aim", "probability_in_window",
+        "probability_below_minimum", "probability_above_maximum", "torque_lower_bound", "torque_upper_bound",
     ):  # fmt: skip
         assert answer[name] is None, name
         assert "not set" in answer["reasons"][name]
@@ -136,19 +141,25 @@ def test_nothing_is_set(client: FlaskClient) -> None:
     assert "Stop at" in answer["if_it_does_not_move"]
 
 
-LINE = {
-    "id": "line-1", "kind": "line_pull", "revision": "1", "status": "approved", "approved_by": "x",
-    "approved_on": "2026-01-15", "arm_radius": "48 in", "efficiency": {"low": 0.97, "nominal": 1.0, "high": 1.0},
-    "rated_pull": {"line": "18000 lbf", "cell": "20000 lbf"}, "largest_pull": "15000 lbf",
-    "lowest_pull": "500 lbf", "torque_rating": "65000 ft-lb",
-    "outside_diameter": {"minimum": "4 in", "maximum": "12 in"},
-    "gauges": dict.fromkeys(("make_up", "break_out"), {
-        "serial": "L-1", "span": "20000 lbf", "division": "200 lbf", "accuracy_percent_of_span": 1.0,
-        "connected_at": "work_port",
-    }),
+PULL_GAUGE = {
+    "serial": "L-1", "span": "20000 lbf", "division": "200 lbf", "accuracy_percent_of_span": 1.0,
+    "connected_at": "work_port",
 }  # fmt: skip
-"""A line on an arm of 4 ft, without a relief valve: 4 ft-lb for each lbf."""
-SHORT_DIAL = {**LINE["gauges"]["make_up"], "span": "12000 lbf"}  # type: ignore[index]
+
+
+def line(gauge: dict[str, Any] = PULL_GAUGE, **changed: Any) -> dict[str, Any]:
+    """A line on an arm of 4 ft, without a relief valve: 4 ft-lb for each lbf."""
+    return {
+        "id": "line-1", "kind": "line_pull", "revision": "1", "status": "approved", "approved_by": "x",
+        "approved_on": "2026-01-15", "arm_radius": "48 in",
+        "efficiency": {"low": 0.97, "nominal": 1.0, "high": 1.0},
+        "rated_pull": {"line": "18000 lbf", "cell": "20000 lbf"}, "largest_pull": "15000 lbf",
+        "lowest_pull": "500 lbf", "torque_rating": "65000 ft-lb",
+        "outside_diameter": {"minimum": "4 in", "maximum": "12 in"},
+        "gauges": {"make_up": gauge, "break_out": gauge}, **changed,
+    }  # fmt: skip
+
+
 NC38 = {
     "family": "rotary_shouldered", "connection": "NC38", "component": "tool_joint",
     "box_outside_diameter": "4 3/4 in", "pin_bore": "2 11/16 in",
@@ -163,34 +174,47 @@ GRIPPING = {
     },
 }  # fmt: skip
 
+CALIBRATED = {
+    **json.loads((DEMO_MACHINES / "south-bay-9.json").read_text("utf-8")),
+    "relief": {"lowest": "400 psi", "highest": "2900 psi", "override": "60 psi"},
+}
+GRIPPED = {
+    "machine": machine(**GRIPPING),
+    "gripped_outside_diameter": "6.5 in",
+    "made_up_torque": "10000 ft-lb",
+}
+
+SMALL_DIAL = machine(gauges__break_out__span="800 psi")
+WEAK_LINE = {"line": "13000 lbf", "cell": "20000 lbf"}
+LAST_KNOWN = "last reading at which the torque is known"
 LIMITS = [
-    # 60,000 / 43.295075 + 30 = 1415.84 psi; 100 psi of override below it: 1315.8
-    ({}, 1300, "relief window"),
-    # the valve itself begins to open at 1200 psi
-    ({"machine": machine(relief__highest="1200 psi")}, 1200, "relief cracking"),
-    # hoses for 1000 psi, 100 psi of override below
-    ({"machine": machine(rated_pressure__hoses="1000 psi")}, 900, "relief window"),
-    # a dial of 800 psi: its span less the override
-    ({"machine": machine(gauges__break_out__span="800 psi")}, 700, "relief window"),
+    # 60,000 / 43.295075 + 30 = 1415.8 psi less 100 of override: relief cracks at 1300; 10 % below it 1181.8
+    ({}, 1100, "relief window"),
+    # the valve is set no higher than 1200 psi: 1090.9
+    ({"machine": machine(relief__highest="1200 psi")}, 1000, "relief window"),
+    # and if it is fixed there
+    ({"machine": machine(relief={"cracking": "1200 psi", "full_flow": "1250 psi"})}, 1000, "relief window"),
+    # hoses for 1000 psi: relief at 900, 818.2
+    ({"machine": machine(rated_pressure__hoses="1000 psi")}, 800, "relief window"),
+    # a dial of 800 psi: relief at 700, 636.4; 18,000 x 1.3: 587.5
+    ({"machine": SMALL_DIAL, "made_up_torque": "18000 ft-lb"}, 600, "relief window"),
     # a line: 15,000 lbf of the largest pull, before 65,000 / 4 = 16,250
-    ({"machine": LINE}, 15000, "the largest line pull"),
+    ({"machine": line()}, 15000, "the largest line pull"),
     # 50,300 / 4 = 12,575 lbf
-    ({"machine": {**LINE, "torque_rating": "50300 ft-lb"}}, 12400, "torque rating"),
-    ({"machine": {**LINE, "rated_pull": {"line": "18000 lbf", "cell": "13000 lbf"}, "largest_pull": "13000 lbf"}}, 13000, "the largest line pull"),
-    ({"machine": {**LINE, "gauges": {"make_up": SHORT_DIAL, "break_out": SHORT_DIAL}}}, 12000, "gauge"),
+    ({"machine": line(torque_rating="50300 ft-lb")}, 12400, "torque rating"),
+    # the line itself for 13,000 lbf
+    ({"machine": line(rated_pull=WEAK_LINE, largest_pull="13000 lbf")}, 13000, "the largest line pull"),
+    ({"machine": line({**PULL_GAUGE, "span": "12000 lbf"})}, 12000, "gauge"),
     # torsional yield 18,071 ft-lb (published): / 43.295075 + 30 = 447.4 psi
     (NC38, 400, "torsional yield of the joint"),
     # 300,000 lbf x 0.4 x 3.25 in / 12 / 1.5 = 21,666.7 ft-lb: 530.4 psi; likely 13,000: 339.7
-    ({"machine": machine(**GRIPPING), "gripped_outside_diameter": "6.5 in", "grip_friction": 0.4,
-      "grip_margin": 1.5, "made_up_torque": "10000 ft-lb"}, 500, "grip"),
+    ({**GRIPPED, "grip_friction": 0.4, "grip_margin": 1.5}, 500, "grip"),
     # without a margin of its own: 32,500 ft-lb, 780.7 psi
-    ({"machine": machine(**GRIPPING), "gripped_outside_diameter": "6.5 in", "grip_friction": 0.4,
-      "grip_margin": 1.0, "made_up_torque": "10000 ft-lb"}, 700, "grip"),
-    # half the friction, half of it: 10,833.3 ft-lb, 280.2 psi
-    ({"machine": machine(**GRIPPING), "gripped_outside_diameter": "6.5 in", "grip_friction": 0.2,
-      "grip_margin": 1.5, "made_up_torque": "5000 ft-lb"}, 200, "grip"),
-    # known of a calibrated machine up to 2500 psi; its torque rating of 100,000 ft-lb lies beyond
-    ({"machine": "south-bay-9", "made_up_torque": "30000 ft-lb"}, 2500, "last reading at which the torque is known"),
+    ({**GRIPPED, "grip_friction": 0.4, "grip_margin": 1.0}, 700, "grip"),
+    # half the friction: 10,833.3 ft-lb, 280.2 psi
+    ({**GRIPPED, "grip_friction": 0.2, "grip_margin": 1.5, "made_up_torque": "5000 ft-lb"}, 200, "grip"),
+    # known of a calibrated machine up to 2500 psi; relief at 2900 would let 2636 through
+    ({"machine": CALIBRATED, "made_up_torque": "30000 ft-lb"}, 2500, LAST_KNOWN),
 ]  # fmt: skip
 
 
@@ -202,36 +226,43 @@ def test_do_not_exceed(client: FlaskClient, given: dict[str, Any], limit: float,
     assert f"Stop at {limit:g} " in answer["if_it_does_not_move"]
 
 
+@pytest.mark.parametrize(("margin", "limit"), [(0.0, 1300), (0.05, 1200), (0.2, 1000)])
+def test_do_not_exceed_follows_the_relief_margin_of_the_shop(margin: float, limit: float) -> None:
+    """Relief at 1300 psi lets 1300, 1238 and 1083 psi through with such a margin."""
+    shop = create_app(Settings(policy=policy_file(relief_margin=margin))).test_client()
+    assert ask(shop)["do_not_exceed"]["value"] == limit
+
+
 def test_refused_where_even_the_likely_one_is_beyond(client: FlaskClient) -> None:
-    """Stop at 1300 psi, which gives 1270 x 41.969716 = 53,301.5 ft-lb: as much over 1.3 is 41,001 made up."""
-    assert "break_out_beyond" not in codes(ask(client, made_up_torque="41001 ft-lb"))
-    refused = post(client, made_up_torque="41002 ft-lb")
+    """Stop at 1100 psi, which gives 1070 x 41.969716 = 44,907.6 ft-lb: over 1.3 that is 34,544.3 made up."""
+    assert "break_out_beyond" not in codes(ask(client, made_up_torque="34544 ft-lb"))
+    refused = post(client, made_up_torque="34545 ft-lb")
     (error,) = refused.get_json()["errors"]
     assert (refused.status_code, error["code"]) == (422, "break_out_beyond_machine")
-    assert "1300 psi" in error["detail"]
+    assert "1100 psi" in error["detail"]
     assert "machine-choice" in error["accepted"]
 
 
 def test_where_only_the_high_one_is_beyond_it_is_a_finding(client: FlaskClient) -> None:
-    """1.6 x 41,000 = 65,600 ft-lb is beyond 53,301.5; 1.3 x 40,000 = 52,000 is not."""
-    answer = ask(client, made_up_torque="40000 ft-lb", break_out_ratio="1.0/1.3/1.6")
+    """1.6 x 34,000 = 54,400 ft-lb is beyond 44,907.6; 1.3 x 34,000 = 44,200 is not."""
+    answer = ask(client, made_up_torque="34000 ft-lb", break_out_ratio="1.0/1.3/1.6")
     (found,) = (each for each in answer["findings"] if each["code"] == "break_out_beyond")
     assert found["level"] == "look"
     assert found["step"] == "break_out"
-    assert found["value"]["value"] == pytest.approx(64000, rel=1e-9)
-    assert found["limit"]["value"] == pytest.approx(1270 * OUT, rel=1e-9)
-    # 1.3 x 33,000 = 42,900 and 1.6 x 33,000 = 52,800: within
-    within = ask(client, made_up_torque="33000 ft-lb", break_out_ratio="1.0/1.3/1.6")
+    assert found["value"]["value"] == pytest.approx(54400, rel=1e-9)
+    assert found["limit"]["value"] == pytest.approx(1070 * OUT, rel=1e-9)
+    # 1.6 x 28,000 = 44,800: within
+    within = ask(client, made_up_torque="28000 ft-lb", break_out_ratio="1.0/1.3/1.6")
     assert "break_out_beyond" not in codes(within)
 
 
-@pytest.mark.parametrize(("target", "beyond"), [(40000, False), (42000, True)])
+@pytest.mark.parametrize(("target", "beyond"), [(34000, False), (35000, True)])
 def test_a_make_up_that_this_machine_may_not_break_out(
     client: FlaskClient, target: float, beyond: bool
 ) -> None:
-    """Made up at the nearest mark of 20 psi. It stops at 53,301.5 ft-lb, which over 1.3 is 41,001 ft-lb.
+    """Made up at the nearest mark of 20 psi. It stops at 44,907.6 ft-lb, which over 1.3 is 34,544.3 ft-lb.
 
-    40,000: 744.8 psi, 740: 39,731. 42,000: 780.5 psi, 780: 41,969.7 x 1.3 = 54,560.6.
+    34,000: 637.6 psi, 640: 34,135. 35,000: 655.5 psi, 660: 35,254.6, times 1.3 45,830.9.
     """
     given = {"operation": "make_up", "torque_target": f"{target} ft-lb"}
     answer = ask(client, **given)
@@ -239,8 +270,12 @@ def test_a_make_up_that_this_machine_may_not_break_out(
     assert bool(found) == beyond
     if found:
         assert found[0]["level"] == "look"
-        assert found[0]["value"]["value"] == pytest.approx(1.3 * 750 * UP, rel=1e-9)
-        assert found[0]["limit"]["value"] == pytest.approx(1270 * OUT, rel=1e-9)
+        assert found[0]["value"]["value"] == pytest.approx(1.3 * 630 * UP, rel=1e-9)
+        assert found[0]["limit"]["value"] == pytest.approx(1070 * OUT, rel=1e-9)
+    # and it is so: the break-out of what was made up is answered or refused
+    made_up = answer["torque_at_gauge_setting"]
+    refused = post(client, made_up_torque=made_up).status_code == 422
+    assert refused == beyond
     without = ask(client, **given, break_out_ratio=None)
     assert "break_out_beyond" not in codes(without)
     assert without["break_out_torque"] is None

@@ -7,12 +7,11 @@ length they are 5,600 machines.
 from collections import Counter
 from random import Random
 from statistics import NormalDist
-from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
-from random_machines import KINDS, Drawn
-from safest_mark import NEARLY, Mark, Window, right_marks
+from random_machines import KINDS, Drawn, question, window_of
+from safest_mark import NEARLY, SAME, Mark, Window, right_marks
 
 from api.answers.machine_kinds.registry import KINDS as EVERY_KIND
 from api.app import create_app
@@ -27,28 +26,6 @@ NOISE = 1e-9
 def bare() -> FlaskClient:
     """A service without machines: no other machine is looked for as a remedy."""
     return create_app(Settings()).test_client()
-
-
-def window_of(draw: Random, machine: Drawn, form: str) -> Window:
-    """A window somewhere on the dial, of a width that its uncertainty makes worth a thought."""
-    first, last = machine.numbers[0], machine.numbers[-1]
-    share = draw.choice([0.25, 0.75, draw.uniform(0.05, 0.95)])  # often where the class of a gauge changes
-    target = machine.torque((first + share * (last - first)) * machine.division)
-    width = draw.choice([0.03, 0.1, 0.2])
-    low = target if form == "target at minimum" else target * (1 - draw.uniform(0.1, 1) * width)
-    high = target if form == "target at maximum" else target * (1 + draw.uniform(0.3, 1) * width)
-    return Window(
-        target,
-        low if form not in ("maximum", "none") else None,
-        high if form not in ("minimum", "none") else None,
-    )
-
-
-def question(machine: Drawn, window: Window) -> dict[str, Any]:
-    ends = {"target": window.target, "minimum": window.minimum, "maximum": window.maximum}
-    torques = {f"torque_{name}": f"{end!r} ft-lb" for name, end in ends.items() if end is not None}
-    asked = {"family": "stated", "torque_source": "random", "operation": "make_up", **torques}
-    return {**asked, "machine": machine.given, **machine.asked}
 
 
 def in_window(machine: Drawn, window: Window) -> list[Mark]:
@@ -122,7 +99,28 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
     for name, probability in told.items():
         expected = pytest.approx(probability(window), abs=NEARLY) if known[name] else None
         assert answer[f"probability_{name}"] == expected
+    if known["in_window"] and len(right) == 1:
+        told_of = "better_mark_fails" in {finding["code"] for finding in answer["findings"]}
+        assert better_mark_fails(answer["aim"]["reason"], mark, marks, inside, window) in (told_of, None)
     return "answered"
+
+
+def better_mark_fails(
+    why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
+) -> bool | None:
+    """Whether the next mark of the window fails a limit and would be surer or, where that counts, nearer.
+
+    None where the two are equal but for their last digits.
+    """
+    if len(marks) == len(inside) or mark != marks[-1]:
+        return False
+    above = inside[len(marks)]
+    if "most probably" in why:
+        gain, same = above.within(window) - mark.within(window), NEARLY
+    else:
+        gain = abs(mark.torque - window.target) - abs(above.torque - window.target)
+        same = SAME * window.target
+    return None if abs(gain) < same else gain > 0
 
 
 def run(client: FlaskClient, kind: str, machines: int, seed: int) -> None:
