@@ -193,7 +193,7 @@ def _reach(job: Job, policy: Policy) -> Iterator[float]:
 
 
 def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int) -> float:
-    """About how probable a wrong torque is with other doubts, half a division off the middle of the window.
+    """Estimates the probability of a wrong torque with other doubts, half a division off the middle.
 
     Args:
         found: the setting as it is.
