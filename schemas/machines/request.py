@@ -6,10 +6,10 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from schemas.core.faults import FieldFault, InvalidInput, fault
+from schemas.core.faults import FieldFault, InvalidInput, contradictions, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
 from schemas.core.quantity_fields import EitherDial, Quantity
-from schemas.machines.profile import contradictions, load_profile
+from schemas.machines.profile import load_profile
 
 
 class Machine(fields.Field[Any]):

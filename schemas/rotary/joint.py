@@ -21,7 +21,7 @@ COMPONENTS = (
     "kelly",
     "bit",
 )
-"""Parts of a string by their names; a test compares them with those of `api.reference.string_parts`."""
+"""Parts of a string by their names; a test compares them with those of `api.reference.members`."""
 
 HIGHEST_YIELD_STRENGTH = "200000 psi"
 """No member of a joint is stronger: what is accepted as its yield strength (own judgement)."""

@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
+from api.answers.machines.job import Job, job_with, profile_of, task_from, uncertainty_of
+from api.answers.machines.job_findings import bending_findings, job_findings
+from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.check_findings import findings_of
-from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
+from api.engineering.checks import NOISE, Amount, NoAnswer, findings_of, refuse
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -61,7 +62,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=job.sources,
         status="stated",
         assumptions=job.assumptions,
-        findings=(*job.findings, *job.bending_findings(reading), *findings_of(checks)),
+        findings=(*job_findings(job), *bending_findings(job, reading), *findings_of(checks)),
         working=job.working(torque, reading),
         profile=profile.version,
         steps=profile.kind.to_torque,

@@ -7,10 +7,11 @@ from typing import Any
 import pytest
 from machines import profile
 
+from api.answers.answer import PolicyVersion
 from api.answers.machines.job import Job, Task, job_with
 from api.answers.machines.profile import profile_from
 from api.answers.machines.relief import ReliefAnswer, relief_for
-from api.answers.policy import Policy, PolicyVersion
+from api.answers.shop import Policy
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Operation, Turning
 from schemas.core.quantity_fields import OutputUnits, written_in
