@@ -105,6 +105,10 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
     return "answered"
 
 
+WORTH_TELLING = 0.02
+"""By how much surer a mark must be for its loss to be told: as much as leaves the target for it."""
+
+
 def better_mark_fails(
     why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
 ) -> bool | None:
@@ -116,7 +120,7 @@ def better_mark_fails(
         return False
     above = inside[len(marks)]
     if "most probably" in why:
-        gain, same = above.within(window) - mark.within(window), NEARLY
+        gain, same = above.within(window) - mark.within(window) - WORTH_TELLING, NEARLY
     else:
         gain = abs(mark.torque - window.target) - abs(above.torque - window.target)
         same = SAME * window.target
