@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from math import floor, log10
 
 from api.answers.machines.job import Job
-from api.answers.machines.relief import highest_relief, relief_for
+from api.answers.machines.relief import highest_need, relief_for
 from api.answers.machines.setting import at_mark, failed, if_calibrated
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
@@ -19,8 +19,8 @@ FEWEST = 10
 def marks_to_set(job: Job, policy: Policy) -> range:
     """The numbers of all marks that can be set, without a gap: every limit has them on one side.
 
-    Relief must protect the machine there: at a make-up with its margin above the mark, at a break-out, which
-    nobody sets, up to the highest that it can be set to.
+    Relief must protect the machine with its margin above the mark. The last mark of a break-out is then
+    the one that ``/v1/pressure`` says not to exceed, unless the joint itself asks for less.
 
     Raises:
         NoAnswer: where there is none, with every reason why the lowest is not set.
@@ -55,11 +55,11 @@ def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
         found += _capacity_faults(job, at.mark.torque)
         with collecting(found):
             relief_for(job, at.mark.at, at.mark.torque, None, {}, policy)
-    elif job.profile.limits.relief:
-        protects = highest_relief(job, job.profile.limits.relief)
-        if at.mark.at > protects * (1 + NOISE):
-            text = "relief protects the machine up to {upper} only"
-            amounts = {"upper": Amount(job.gauge.quantity, protects)}
+    elif job.profile.limits.relief and job.gauge.quantity == "pressure":
+        most = highest_need(job, job.profile.limits.relief, policy)
+        if at.mark.at > most * (1 + NOISE):
+            text = "with its margin relief protects the machine up to {upper} only"
+            amounts = {"upper": Amount(job.gauge.quantity, most)}
             found.append(Fault("relief_cannot_protect", text, "machine", amounts))
     return found
 
