@@ -49,18 +49,19 @@ def wrong_torque_findings(
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
     )
-    for code, miss, probability, end in misses:
-        if end is not None and probability > limit:
-            yield Finding(
-                level="look",
-                code=code,
-                text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
-                step="make_up",
-                remedy=(" ".join(remedies.of(found)) if remedies else "") or SURER,
-                value=Amount("number", probability),
-                limit=Amount("number", limit),
-                amounts={"end": Amount("torque", end)},
-            )
+    likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    remedy = (" ".join(remedies.of(found)) if remedies and likely else "") or SURER
+    for code, miss, probability, end in likely:
+        yield Finding(
+            level="look",
+            code=code,
+            text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
+            step="make_up",
+            remedy=remedy,
+            value=Amount("number", probability),
+            limit=Amount("number", limit),
+            amounts={} if end is None else {"end": Amount("torque", end)},
+        )
 
 
 def limit_of(policy: Policy) -> float:
