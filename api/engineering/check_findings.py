@@ -69,12 +69,6 @@ WORDS: Mapping[str, Words] = {
         "In the worst case the torque is {value}. The machine is rated for {limit}.",
         "Use a stronger machine where there is one.",
     ),
-    "torsional_yield": Words(
-        "stop",
-        "make_up",
-        "The torque {value} can yield the joint in torsion, at {limit}.",
-        "Set less, or break the joint out and inspect it.",
-    ),
     "torsional_yield_worst_case": Words(
         "stop",
         "make_up",

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from math import floor, log10
 
 from api.answers.machines.job import Job
-from api.answers.machines.relief import highest_relief, relief_for
+from api.answers.machines.relief import highest_need, relief_for
 from api.answers.machines.setting import at_mark, failed, if_calibrated
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
@@ -19,8 +19,7 @@ FEWEST = 10
 def marks_to_set(job: Job, policy: Policy) -> range:
     """The numbers of all marks that can be set, without a gap: every limit has them on one side.
 
-    Relief must protect the machine there: at a make-up with its margin above the mark, at a break-out, which
-    nobody sets, up to the highest that it can be set to.
+    Relief must protect the machine there, with its margin above the mark.
 
     Raises:
         NoAnswer: where there is none, with every reason why the lowest is not set.
@@ -56,9 +55,9 @@ def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
         with collecting(found):
             relief_for(job, at.mark.at, at.mark.torque, None, {}, policy)
     elif job.profile.limits.relief:
-        protects = highest_relief(job, job.profile.limits.relief)
+        protects = highest_need(job, job.profile.limits.relief, policy)
         if at.mark.at > protects * (1 + NOISE):
-            text = "relief protects the machine up to {upper} only"
+            text = "relief with its margin protects the machine up to {upper} only"
             amounts = {"upper": Amount(job.gauge.quantity, protects)}
             found.append(Fault("relief_cannot_protect", text, "machine", amounts))
     return found

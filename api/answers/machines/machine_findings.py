@@ -30,7 +30,7 @@ def relief_findings(
             level="stop",
             code="relief_overloads_machine",
             text=f"Relief lets at least {_on(gauge, relief.lowest + relief.override)} through. "
-            f"The {part} bears {_at_most_on(gauge, ends[least])}.",
+            f"The machine bears {_at_most_on(gauge, ends[least])}: {part}.",
             step="relief",
             remedy=f"Fit a valve that opens lower. Until then Dialset refuses every {words}.",
             value=Amount("pressure", relief.lowest + relief.override),

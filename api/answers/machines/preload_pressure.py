@@ -183,14 +183,6 @@ def _findings(
             value=Amount("number", loss),
             limit=Amount("number", USUAL_LOSS),
         )
-    if gauge.connected_at == "pump":
-        yield Finding(
-            level="note",
-            code="gauge_at_pump",
-            text="The gauge is connected at the pump. During flow it reads higher than the tool has.",
-            remedy="Read it when the flow has stopped.",
-            step="read",
-        )
     if passed_over:
         yield Finding(
             level="note",

@@ -23,7 +23,16 @@ from api.engineering.gauges.gauge import (
     marks_around,
     no_mark_in_window,
 )
-from api.engineering.machines.aim import TIE, Aimed, Chance, Choice, Goal, aimed, chance, first
+from api.engineering.machines.aim import (
+    WORTH_LEAVING_THE_TARGET,
+    Aimed,
+    Chance,
+    Choice,
+    Goal,
+    aimed,
+    chance,
+    first,
+)
 from api.engineering.machines.setting_checks import (
     FARTHEST,
     Duty,
@@ -252,7 +261,7 @@ def _would_go_on(
     if here != marks[-1] or found.choice == "enough_above_minimum":
         return False
     if found.choice == "best_chance":
-        return chance_at(above).in_window > chance_at(here).in_window + TIE
+        return chance_at(above).in_window > chance_at(here).in_window + WORTH_LEAVING_THE_TARGET
     missed = [abs(torque(job.gauge.at(number)) - goal.target) for number in (here, above)]
     return missed[1] < missed[0]
 

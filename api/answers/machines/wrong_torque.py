@@ -50,7 +50,7 @@ def wrong_torque_findings(
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
     )
     likely = [each for each in misses if each[3] is not None and each[2] > limit]
-    remedy = (" ".join(remedies.of(found)) if remedies and likely else "") or SURER
+    remedy = _remedy(found, remedies) if likely else ""
     for code, miss, probability, end in likely:
         yield Finding(
             level="look",
@@ -62,6 +62,13 @@ def wrong_torque_findings(
             limit=Amount("number", limit),
             amounts={} if end is None else {"end": Amount("torque", end)},
         )
+
+
+def _remedy(found: MachineSetting, remedies: "Remedies | None") -> str:
+    if remedies is None:
+        return SURER
+    surer = " ".join(remedies.of(found))
+    return surer or "Nothing in this shop is surer. Ask who planned the joint before you set it."
 
 
 def limit_of(policy: Policy) -> float:
@@ -187,7 +194,7 @@ def _reach(job: Job, policy: Policy) -> Iterator[float]:
 
 
 def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int) -> float:
-    """About how probable a wrong torque is with other doubts, half a division off the middle of the window.
+    """Estimates the probability of a wrong torque with other doubts, half a division off the middle.
 
     Args:
         found: the setting as it is.

@@ -171,8 +171,8 @@ def _findings(row: ButtressSize, face: float | None) -> Iterator[Finding]:
         yield Finding(
             level="look",
             code="made_up_to_base",
-            text=f"{row.size} in is made up to the base of the triangle, with the minimum torque as guide "
-            f"(API RP 5C1 4.4). No such torque is published for buttress. Note: {doubt}.",
+            text=f"{row.size} in is made up to the base of the triangle (API RP 5C1 4.4). The minimum torque "
+            f"that is its guide is not published for buttress. Note: {doubt}.",
             step="make_up",
             remedy="Find the torque by trial make-ups.",
         )

@@ -234,7 +234,9 @@ def test_limits_are_those_of_the_profile(client: FlaskClient) -> None:
     torques = {limit["name"]: limit["amount"]["us"]["value"] for limit in chart["limits"]}
     assert torques["torque_rating"] == 60000
     assert torques["torque_at_relief"] == pytest.approx(3 * 0.98 * ROD_SIDE * (2540 - 30), rel=1e-9)
-    assert "Set relief to at most 1376 psi." in " ".join(chart["cautions"])
+    (found,) = chart["findings"]
+    assert (found["level"], found["code"]) == ("look", "relief_too_high")
+    assert found["remedy"] == "For make-up, set relief to at most 1375 psi."
 
 
 def test_the_limits_of_a_fixed_relief_valve(client: FlaskClient) -> None:
@@ -252,7 +254,7 @@ def test_the_record(client: FlaskClient) -> None:
     entry = client.get("/v1/machines/north-bay-2").get_json()
     version = {**whole["version"]}
     assert version.pop("profile_hash") == entry["hash"]
-    assert (version["profile_id"], version["profile_revision"]) == ("north-bay-2", "4")
+    assert (version["profile_id"], version["profile_revision"]) == ("north-bay-2", "3")
     assert whole["inputs"] == {"machine": "north-bay-2", **query}
     assert whole["governance"] == {
         "status": "approved", "approved_by": "workshop manager", "approved_on": "2026-01-15",
@@ -396,7 +398,9 @@ def test_the_table_holds_what_json_holds(client: FlaskClient, machine: str) -> N
         told |= {name: chart[name] for name in ("operation", "cylinder_side", "motor_port", "gauge")}
         told |= {name: whole[name] for name in ("machine", "site", "kind", "thread_hand", "status", "as_of")}
         assert {name: row[name] for name in told} == {name: as_cell(value) for name, value in told.items()}
-        assert all(caution in row["cautions"] for caution in (*chart["cautions"], *whole["cautions"]))
+        for each in (*chart["findings"], *whole["findings"]):
+            assert f"{each['level']}: {each['text']}" in row["findings"]
+        assert row["standing_notices"].split("; ") == [each["id"] for each in whole["standing_notices"]]
 
 
 def as_cell(value: Any) -> str:
@@ -493,7 +497,8 @@ def test_text_of_a_profile_is_text_on_the_page(hostile: FlaskClient) -> None:
     page = Page(asked(hostile, "example-bay-1", STANDS, "html"))
     assert {"script", "img", "a", "iframe", "link", "form"}.isdisjoint(page.tags)
     assert page.names <= {
-        "lang", "charset", "name", "content", "class", "colspan", "viewbox", "preserveaspectratio", "aria-hidden", "d", "role",
+        "lang", "charset", "name", "content", "class", "colspan", "viewbox", "preserveaspectratio",
+        "aria-hidden", "d", "role",
         *DRAWN_NAMES,
     }  # fmt: skip
     assert page.tags.count("style") == 1
@@ -565,7 +570,7 @@ SAID = [
     ("bench-1", {}, ["AT THE PUMP", "reaction member"]),
     ("south-bay-1", {}, ["outside diameter in the grip 127 mm (5 in)", "one division 2 bar"]),
     ("north-bay-2", {"as_of": "2026-11-24"}, [
-        "Profile north-bay-2, revision 4 (", "calibration certificate C-0417, due 2027-01-15",
+        "Profile north-bay-2, revision 3 (", "calibration certificate C-0417, due 2027-01-15",
         "approved by workshop manager on 2026-01-15", "checked for 2026-11-24",
         "the machine maker's manual, the standard in force, local codes or licensed practice",
     ]),

@@ -108,7 +108,7 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
 def better_mark_fails(
     why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
 ) -> bool | None:
-    """Whether the next mark of the window fails a limit and would be surer or, where that counts, nearer.
+    """Whether the next mark of the window fails a limit and would be surer by 0.02 or, where that counts, nearer.
 
     None where the two are equal but for their last digits.
     """
@@ -116,7 +116,7 @@ def better_mark_fails(
         return False
     above = inside[len(marks)]
     if "most probably" in why:
-        gain, same = above.within(window) - mark.within(window), NEARLY
+        gain, same = above.within(window) - mark.within(window) - 0.02, NEARLY
     else:
         gain = abs(mark.torque - window.target) - abs(above.torque - window.target)
         same = SAME * window.target

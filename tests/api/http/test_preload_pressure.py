@@ -355,12 +355,6 @@ def test_a_small_load_loss_factor_is_found(client: FlaskClient, factor: float, s
     assert any(each["code"] == "load_loss_factor_low" for each in findings) == said
 
 
-@pytest.mark.parametrize(("where", "said"), [("pump", True), ("work_port", False)])
-def test_a_gauge_at_the_pump_is_found(client: FlaskClient, where: str, said: bool) -> None:
-    findings = ask(client, machine=tensioner(gauges=dial(connected_at=where)))["findings"]
-    assert any(each["code"] == "gauge_at_pump" for each in findings) == said
-
-
 def test_the_working_leads_from_preload_to_pressure(client: FlaskClient) -> None:
     steps = {step["symbol"]: step["value"]["value"] for step in ask(client, steps=True)["steps"]}
     assert steps == {"F": 78_000, "LTF": 1.25, "A": 8, "F_tool": 97_500, "p": 12_187.5}

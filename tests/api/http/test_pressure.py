@@ -305,6 +305,7 @@ def test_faults_of_joint_and_machine_are_told_at_once(client: FlaskClient) -> No
 
 def test_a_break_out_is_expected_between_marks_of_a_coarse_dial(client: FlaskClient) -> None:
     coarse = machine(gauges__break_out__span="3000 psi", gauges__break_out__division="750 psi")
+    coarse["gauges"]["system"] = {**coarse["gauges"]["make_up"], "serial": "EX-9"}
     given = {"operation": "break_out", "break_out_ratio": 1.0, "made_up_torque": "20000 ft-lb"}
     expected = ask(client, machine=coarse, **given)["expected"]
     # 20,000 * 12 / (36 * 0.95 * 14.726216) + 30 = 506.5 psi

@@ -106,7 +106,7 @@ def test_yardstick() -> None:
     (source,) = [each for each in answer["sources"] if "yardstick" in each["what"]]
     assert source["status"] == "from memory"
     assert "no conformity" in CALIBRATION_NOTICES[0].text
-    assert answer["findings"] == []
+    assert [each["code"] for each in answer["findings"]] == ["approach_from_below"]
 
 
 def test_resolution_of_a_gauge_that_is_known() -> None:

@@ -224,14 +224,14 @@ def test_profile_check_warns_of_what_would_be_refused(client: FlaskClient) -> No
     ("relief", "make_up", "break_out"),
     [
         # 60,000 ft-lb at 57.7268 and 43.2951 ft-lb/psi beyond 30 psi: 1,069.4 and 1,415.8 psi
-        # an override of 100 psi: up to 969.4 psi on the cap side, 1,316 psi on the rod side
-        (("lowest 300", "highest 2500", "override 100"), "at most 969.4 psi", "at most 1316 psi"),
-        (("lowest 300", "highest 1300", "override 100"), "at most 969.4 psi", None),
+        # an override of 100 psi: up to 969.4 psi on the cap side, 1,315.8 psi on the rod side; never rounded up
+        (("lowest 300", "highest 2500", "override 100"), "at most 969.3 psi", "at most 1315 psi"),
+        (("lowest 300", "highest 1300", "override 100"), "at most 969.3 psi", None),
         (("lowest 300", "highest 960", "override 100"), None, None),
-        (("lowest 1000", "highest 2500", "override 100"), "refuse every make-up", "at most 1316 psi"),
+        (("lowest 1000", "highest 2500", "override 100"), "refuses every make-up", "at most 1315 psi"),
         (("cracking 900", "full_flow 1069"), None, None),
-        (("cracking 900", "full_flow 1070"), "refuse every make-up", None),
-        (("cracking 1400", "full_flow 1417"), "refuse every make-up", "refuse every break-out"),
+        (("cracking 900", "full_flow 1070"), "refuses every make-up", None),
+        (("cracking 1400", "full_flow 1417"), "refuses every make-up", "refuses every break-out"),
     ],
 )
 def test_profile_check_compares_relief_with_the_torque_rating(

@@ -134,7 +134,7 @@ def test_large_sizes_have_no_base_but_a_rule(size: str) -> None:
     assert answer["window"]["short_of_base"]["value"] == 0
     (found,) = answer["findings"]
     assert (found["level"], found["code"]) == ("look", "made_up_to_base")
-    assert "minimum torque as guide" in found["text"]
+    assert "minimum torque that is its guide" in found["text"]
     assert "in doubt" in found["text"]
 
 

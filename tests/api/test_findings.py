@@ -1,122 +1,31 @@
-"""Every caution is short: whoever stands at the valve reads it once.
+"""Every finding is short, has a remedy where it asks for something, and is provoked by an answer.
 
-In the code a caution is a sentence, with a capital and a full stop; nothing else in these folders is one, but
-what is named here. Every caution is provoked by an answer, and every caution of an answer is one of them.
+Nothing that is true of every job is a finding: the 500 work orders of the invented shop are asked.
 """
 
-import ast
 import json
-import re
-from collections.abc import Iterator, Mapping
-from pathlib import Path
-from typing import Any, NamedTuple
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from calibrations import WrittenDown, readings, request
+from findings import ROOT, codes_written, findings_in, findings_written, too_long
 from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
+from policies import policy, policy_file
 from shop_tables import shop_of
 from tensioners import QUESTION, dial, tensioner
 
 from api.app import create_app
+from api.engineering.check_findings import WORDS
 from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
 
-ROOT = Path(__file__).parents[2]
-DEMO_MACHINES = ROOT / "deploy" / "demo" / "machines"
-DEMO_TABLES = ROOT / "deploy" / "demo" / "tables"
-MOST_WORDS = 20
-"""Words of a sentence."""
-
-PLACES = [
-    *sorted((ROOT / "api" / "answers").rglob("*.py")),
-    *sorted((ROOT / "api" / "engineering").rglob("*.py")),
-    *(ROOT / "api" / "registry" / f"{name}.py" for name in ("calculation", "chart", "profile_check")),
-]
-"""Where cautions are written."""
-
-NO_CAUTIONS = {
-    "api/answers/flanges/sequence.py": ("Turn every", "Once round", "Clockwise", "Where the procedure"),
-    "api/answers/flanges/tensioner_sequence.py": ("Set all tools", "Set this group"),
-    "api/answers/rotary/preload_notes.py": ("Make up a new", "About three", "Another published"),
-    "api/engineering/gauges/accuracy_class.py": ("",),
-    "api/registry/chart.py": ("Shows make-up and break-out",),
-    "api/registry/profile_check.py": ("Tells every fault", "A profile;"),
-}
-"""Sentences that are no cautions, by how they begin: steps of a work, advice in a check, descriptions."""
-
+DEMO = ROOT / "deploy" / "demo"
+DEMO_MACHINES, DEMO_TABLES = DEMO / "machines", DEMO / "tables"
 OWN_WORDS = ("Note of row ",)
-"""How a caution begins that repeats what the shop wrote."""
-
-
-FIRST_PASS = "First pass: "
-
-
-class Written(NamedTuple):
-    """A caution as it is written: where, its words, and what an answer makes of it."""
-
-    place: str
-    words: str
-    pattern: re.Pattern[str]
-
-
-def sentences(text: str) -> list[str]:
-    """The sentences of a text; a full stop inside a number or a name ends none."""
-    return re.split(r"(?<=[.!?])\s+(?=[A-Z0-9])", text)
-
-
-def words_in(sentence: str) -> int:
-    """How many words it has; a sign alone, such as %, is none."""
-    return sum(any(letter.isalnum() for letter in word) for word in sentence.split())
-
-
-def too_long(text: str) -> list[str]:
-    """The sentences that have too many words."""
-    return [f"{words_in(each)}: {each}" for each in sentences(text) if words_in(each) > MOST_WORDS]
-
-
-def cautions_written() -> Iterator[Written]:
-    """Every caution in the code."""
-    for path in PLACES:
-        place = path.relative_to(ROOT).as_posix()
-        for node in _texts(ast.parse(path.read_text("utf-8"))):
-            parts = node.values if isinstance(node, ast.JoinedStr) else [node]
-            texts = [part.value if isinstance(part, ast.Constant) else "{}" for part in parts]
-            words = "".join(map(str, texts))
-            if _is_sentence(words) and not words.startswith(NO_CAUTIONS.get(place, ("\0",))):
-                pattern = "".join(".+" if text == "{}" else re.escape(str(text)) for text in texts)
-                yield Written(place, words, re.compile(pattern))
-
-
-def _is_sentence(words: str) -> bool:
-    return bool(re.match(r"[A-Z{]", words)) and words.endswith(".") and " " in words
-
-
-def _texts(tree: ast.AST) -> Iterator[ast.Constant | ast.JoinedStr]:
-    """Every text, formatted or not, that is no docstring."""
-    for node in ast.iter_child_nodes(tree):
-        if isinstance(node, ast.JoinedStr) or (
-            isinstance(node, ast.Constant) and isinstance(node.value, str)
-        ):
-            yield node
-        elif not (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)):
-            yield from _texts(node)
-
-
-def cautions_in(answer: Any) -> Iterator[str]:
-    """Every caution of an answer, wherever it stands."""
-    if isinstance(answer, Mapping):
-        for name, value in answer.items():
-            if name == "cautions":
-                yield from value
-            elif name == "caution" and isinstance(value, str):
-                yield value
-            else:
-                yield from cautions_in(value)
-    elif isinstance(answer, list):
-        for each in answer:
-            yield from cautions_in(each)
-
+"""How a finding begins that repeats what the shop wrote."""
 
 # what provokes them, thin: what is asked, and no more than provokes one
 
@@ -154,7 +63,15 @@ STUDS = {**QUESTION, "machine": tensioner(), "bolt_count": 16, "coverage": "half
 COARSE = tensioner(gauges=dial(division="500 psi"))
 WRENCHED = {**STATED, **JOB, "machine": "bench-1", "torque_target": "1000 ft-lb"}
 READING = {**JOB, "machine": profile(), "gauge_reading": "600 psi"}
-BREAK_OUT = {**JOB, "operation": "break_out", "break_out_ratio": 1.7, "machine": profile()}
+NC50 = {**COLLAR, "pin_bore": "2-13/16 in"}
+TURNED = {**JOB, "family": "rotary_shouldered"}
+WORN = {**TOOL_JOINT, "box_outside_diameter": "5 3/8 in"}
+STUD = {
+    **{"family": "bolt", "thread": "M42", "bolt_yield_strength": "724 MPa", "method": "simplified_helix"},
+    **{"thread_friction": 0.145, "bearing_friction": 0.155, "bearing_outside_diameter": "63 mm"},
+    **{"bearing_hole_diameter": "44.1 mm", "yield_share": 0.745},
+}
+BREAK_OUT = {**JOB, "operation": "break_out", "break_out_ratio": 1.2, "machine": profile()}
 
 
 def _demo(machine: str) -> dict[str, Any]:
@@ -174,6 +91,17 @@ def _calibrated() -> dict[str, Any]:
 def _trials(*torques: int) -> dict[str, Any]:
     trials = [{"torque": f"{torque} ft-lb", "position": "base_to_apex"} for torque in torques]
     return {"size": "9-5/8", "weight": "47 lb/ft", "pipe_grade": "L80", "trials": trials}
+
+
+WEAK_HOSES = profile(rated_pressure__hoses="590 psi", relief__highest="580 psi")
+COMMON = {**_demo("north-bay-2"), "grip_supply": "common"}
+"""A machine whose grip and arm share one supply."""
+LINE = {**_demo("yard-2"), "torque_rating": "57100 ft-lb"}
+BEYOND = {
+    **_demo("south-bay-9"),
+    **{"torque_rating": "200000 ft-lb", "relief": {"cracking": "2800 psi", "full_flow": "2800 psi"}},
+}
+"""A machine whose relief opens beyond its calibration."""
 
 
 THIN: list[tuple[str, dict[str, Any]]] = [
@@ -231,6 +159,18 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("delivered-torque", {**READING, "gauge_read": "break_out"}),
     ("pressure", {**BREAK_OUT, **TOOL_JOINT, "family": "rotary_shouldered"}),
     ("calibration", request(readings("rod", written=WrittenDown(torque_unit="in-lb")))),
+    ("delivered-torque", {**READING, "gauge_reading": "2990 psi"}),
+    ("delivered-torque", {**READING, "machine": WEAK_HOSES}),
+    ("delivered-torque", {**READING, "machine": profile(gauges__make_up__height="90 ft")}),
+    ("pressure", {**TURNED, **WORN, "machine": profile(lowest_setting="20 psi")}),
+    ("pressure", {**TURNED, **NC50, "machine": profile(), "grip_spacing": "20 ft"}),
+    ("pressure", {**TURNED, **NC50, "machine": "north-bay-2", "grip_friction": 0.1, "grip_margin": 2}),
+    ("pressure", {**TURNED, **NC50, "machine": COMMON}),
+    ("pressure", {**TURNED, **NC50, "machine": COMMON, "grip_friction": 0.55, "grip_margin": 1}),
+    ("pressure", {**STATED, **JOB, "machine": LINE, "torque_target": "57000 ft-lb"}),
+    ("pressure", {**STATED, **JOB, "machine": BEYOND, "torque_target": "60000 ft-lb"}),
+    ("pressure", {**STUD, **JOB, "machine": "north-bay-7", "gripped_outside_diameter": "5 in"}),
+    ("preload-pressure", {**QUESTION, "machine": tensioner(load_rating="97800 lbf")}),
 ]
 
 TABLE = (
@@ -244,6 +184,7 @@ BAD_PROFILES: list[dict[str, Any]] = [
     profile(cylinder__open_length="95.95 in"),
     profile(tolerances={"arm_radius": "4 in"}),
     tensioner(load_rating="166330 lbf"),
+    tensioner(relief={"cracking": "19500 psi", "full_flow": "21500 psi"}),
     {**_demo("south-bay-8"), "on_opposite_sides": False},
     _calibrated(),
 ]
@@ -251,15 +192,15 @@ BAD_PROFILES: list[dict[str, Any]] = [
 
 @pytest.fixture(scope="module")
 def shop() -> FlaskClient:
-    """The invented shop, which serves unfit profiles with a caution."""
+    """The invented shop without its policy: it serves unfit profiles, and says so."""
     return create_app(Settings(machines=DEMO_MACHINES, tables=DEMO_TABLES)).test_client()
 
 
 @pytest.fixture(scope="module")
-def said(shop: FlaskClient) -> frozenset[str]:
-    """Every caution that the examples, the invented shop and the thin requests are answered with."""
-    answers = [*_thin(shop), *_of_machines(shop), *_of_files(shop)]
-    return frozenset(caution for answer in answers for caution in cautions_in(answer))
+def said(shop: FlaskClient) -> list[Any]:
+    """Every finding that the examples, the invented shop and the thin requests are answered with."""
+    answers = [*_thin(shop), *_of_machines(shop), *_of_files(shop), *_of_policies()]
+    return [finding for answer in answers for finding in findings_in(answer)]
 
 
 def _thin(shop: FlaskClient) -> Iterator[Any]:
@@ -296,13 +237,30 @@ def _of_files(shop: FlaskClient) -> Iterator[Any]:
         yield answer
     for path in sorted(DEMO_TABLES.glob("*.csv")):
         yield shop.post("/v1/table-check", data=path.read_bytes(), content_type="text/csv").get_json()
-        yield shop.get(f"/v1/tables/{path.stem}").get_json()
-    orders = (DEMO_MACHINES.parent / "work_orders.csv").read_bytes()
     for day in ("2026-11-24", "2029-01-01"):
-        query = {"as_of": day, "format": "json"}
-        sent = shop.post("/v1/pressure/batch", query_string=query, data=orders, content_type="text/csv")
-        assert sent.status_code == 200
-        yield sent.get_json()
+        yield _orders(shop, as_of=day)
+
+
+def _of_policies() -> Iterator[Any]:
+    """A shop whose policy is a draft that holds from a later day."""
+    late = policy(status="draft", effective_from="2030-01-01", relief_margin=0.1)
+    client = create_app(Settings(machines=DEMO_MACHINES, policy=policy_file(**late))).test_client()
+    yield client.post("/v1/policy-check", json=late).get_json()
+    asked = {**STATED, **JOB, "machine": profile(), "as_of": "2026-11-24"}
+    answer = client.post("/v1/pressure", json=asked)
+    assert answer.status_code == 200, answer.get_json()
+    yield answer.get_json()
+
+
+def _orders(shop: FlaskClient, **query: str) -> Any:
+    orders = (DEMO / "work_orders.csv").read_bytes()
+    asked = {**query, "format": "json"}
+    sent = shop.post("/v1/pressure/batch", query_string=asked, data=orders, content_type="text/csv")
+    assert sent.status_code == 200
+    return sent.get_json()
+
+
+# words
 
 
 def test_sentences_are_told_apart_and_counted() -> None:
@@ -311,27 +269,65 @@ def test_sentences_are_told_apart_and_counted() -> None:
     assert too_long(f"Short. {long} 21.") == [f"21: {long} 21."]
 
 
-def test_no_sentence_of_a_caution_in_the_code_is_long() -> None:
-    written = list(cautions_written())
-    assert len(written) > 130
-    assert [(each.place, long) for each in written for long in too_long(each.words)] == []
+def test_no_sentence_of_a_finding_in_the_code_is_long() -> None:
+    written = [*((each.place, text) for each in findings_written() for text in each.texts)]
+    written += [(name, text) for name, row in WORDS.items() for text in (row.text, row.remedy)]
+    assert len(written) > 150
+    assert [(place, long) for place, text in written for long in too_long(text)] == []
 
 
-def test_no_sentence_of_a_caution_in_an_answer_is_long(said: frozenset[str]) -> None:
-    ours = [caution for caution in said if not caution.startswith(OWN_WORDS)]
-    assert len(ours) > 135
-    assert len(said) > len(ours)
-    assert [long for caution in sorted(ours) for long in too_long(caution)] == []
+def test_no_sentence_of_a_finding_in_an_answer_is_long(said: list[Any]) -> None:
+    texts = {finding["text"] for finding in said if not finding["text"].startswith(OWN_WORDS)}
+    assert len(texts) > 150
+    assert [long for text in sorted(texts) for long in too_long(text)] == []
 
 
-def test_every_caution_in_the_code_is_provoked(said: frozenset[str]) -> None:
-    missing = [each for each in cautions_written() if not any(map(each.pattern.fullmatch, said))]
-    assert [(each.place, each.words) for each in missing] == []
+def test_what_stops_or_is_to_be_looked_at_has_a_remedy(said: list[Any]) -> None:
+    asking = [each for each in findings_written() if each.level != "note"]
+    assert [each for each in asking if not each.remedy] == []
+    assert [name for name, row in WORDS.items() if not row.remedy] == []
+    assert [each for each in said if each["level"] in ("stop", "look") and not each["remedy"]] == []
+    assert all(each["text"].endswith(each["remedy"]) for each in said)
 
 
-def test_every_caution_of_an_answer_is_written_as_one(said: frozenset[str]) -> None:
-    """The first pass of a flange repeats those of its own."""
-    patterns = [each.pattern for each in cautions_written()]
-    ours = [caution.removeprefix(FIRST_PASS) for caution in said if not caution.startswith(OWN_WORDS)]
-    assert [each for each in ours if not any(pattern.fullmatch(each) for pattern in patterns)] == []
-    assert any(caution.startswith(FIRST_PASS) for caution in said)
+# codes
+
+
+def test_every_finding_in_the_code_is_provoked_and_every_finding_of_an_answer_is_written(
+    said: list[Any],
+) -> None:
+    """So too every row of the words of checks: none is dead."""
+    assert {finding["code"] for finding in said} == codes_written()
+
+
+def test_a_code_has_one_level_on_every_question(said: list[Any]) -> None:
+    levels: dict[str, set[str]] = {}
+    for finding in said:
+        levels.setdefault(finding["code"], set()).add(finding["level"])
+    assert {code: found for code, found in levels.items() if len(found) > 1} == {}
+
+
+# what is true of every job
+
+
+@pytest.fixture(scope="module")
+def answered() -> list[Any]:
+    """The answered lines of the 500 work orders, as the invented shop asks them."""
+    settings = Settings(machines=DEMO_MACHINES, tables=DEMO_TABLES, policy=DEMO / "policy.json")
+    lines = _orders(create_app(settings).test_client())["lines"]
+    assert len(lines) == 500
+    return [line["result"] for line in lines if "result" in line]
+
+
+def test_nothing_that_is_true_of_every_job_is_a_finding(answered: list[Any]) -> None:
+    assert len(answered) > 300
+    counted = Counter(code for each in answered for code in {found["code"] for found in each["findings"]})
+    assert {code: count for code, count in counted.items() if count == len(answered)} == {}
+
+
+def test_findings_stand_in_their_rank_and_each_once(answered: list[Any]) -> None:
+    for each in answered:
+        levels = [("stop", "look", "note").index(found["level"]) for found in each["findings"]]
+        assert levels == sorted(levels)
+        texts = [found["text"] for found in each["findings"]]
+        assert len(texts) == len(set(texts))
