@@ -51,7 +51,7 @@ def refused(client: FlaskClient, asked: dict[str, Any], **given: Any) -> dict[st
 
 
 def found(answer: Any) -> dict[str, Any]:
-    return {finding["code"]: finding for finding in answer["findings"]}
+    return {each["code"]: each for each in answer["findings"]}
 
 
 SETTINGS = [
