@@ -109,7 +109,7 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
 def better_mark_fails(
     why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
 ) -> bool | None:
-    """Whether the next mark of the window fails a limit and would be surer by 0.02, or nearer where that counts.
+    """Whether the next mark fails a limit and would be surer by 0.02, or nearer where that counts.
 
     None where the two are equal but for their last digits.
     """

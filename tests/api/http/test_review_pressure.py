@@ -245,12 +245,6 @@ def test_job_46_the_torque_of_a_reading(client: FlaskClient) -> None:
     assert answer["torque_upper_bound"]["value"] == pytest.approx(33554, abs=1)
 
 
-def test_a_break_out_at_one_mark_is_not_refused_for_its_ratio(client: FlaskClient) -> None:
-    for ratio in (1.2, 1.3, 1.4, 1.5):
-        asked = {**NC38, "operation": "break_out", "machine": "north-bay-2", "break_out_ratio": ratio}
-        assert ask(client, asked)["expected"]["high"]["value"] == 300
-
-
 class TestTwoDials:
     """A joint of 30,000 ft-lb within 27,000 to 30,500 on a dial of 50 psi and on one of 20 psi."""
 
