@@ -128,11 +128,21 @@ def findings(
     """
     yield from found.job.findings
     yield from findings_of(found.checks)
-    if found.relief:
-        yield from found.relief.findings
     if isinstance(found, BreakOut):
         yield from found.findings
-        return
+    else:
+        yield from _make_up_findings(window, values, found, policy, remedies)
+    if found.relief:  # last: that the limit alone holds is so of most make-ups
+        yield from found.relief.findings
+
+
+def _make_up_findings(
+    window: TorqueWindow,
+    values: Mapping[str, Any],
+    found: MachineSetting,
+    policy: Policy,
+    remedies: Remedies | None,
+) -> Iterator[Finding]:
     yield from found.job.bending_findings(found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
     if found.held_back:

@@ -106,6 +106,10 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
     return "answered"
 
 
+WORTH_TELLING = 0.02
+"""By how much surer a mark must be for its loss to be told: as much as leaves the target for it."""
+
+
 def better_mark_fails(
     why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
 ) -> bool | None:
@@ -117,7 +121,7 @@ def better_mark_fails(
         return False
     above = inside[len(marks)]
     if "most probably" in why:
-        gain, same = above.within(window) - mark.within(window) - 0.02, NEARLY
+        gain, same = above.within(window) - mark.within(window) - WORTH_TELLING, NEARLY
     else:
         gain = abs(mark.torque - window.target) - abs(above.torque - window.target)
         same = SAME * window.target

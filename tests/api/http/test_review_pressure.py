@@ -297,16 +297,17 @@ def test_a_narrow_window_is_refused_only_where_no_mark_holds_its_maximum(
             assert "marks every" in error["accepted"]
 
 
-def fixed_relief(machine: str, cracking: str, full_flow: str) -> dict[str, Any]:
-    given = json.loads((DEMO / f"{machine}.json").read_text("utf-8"))
-    return {**given, "relief": {"cracking": cracking, "full_flow": full_flow}}
+def north_bay_2(**changed: Any) -> dict[str, Any]:
+    """That machine with a torque rating of 60,000 ft-lb."""
+    given = json.loads((DEMO / "north-bay-2.json").read_text("utf-8"))
+    return {**given, "torque_rating": "60000 ft-lb", **changed}
 
 
 class TestReliefOfTheJob:
     """An NC50 collar on north-bay-2: 750 psi, its maximum at 784.1, the rating of the machine at 1415.8."""
 
     def test_it_is_set_for_the_job(self, client: FlaskClient) -> None:
-        relief = ask(client, NC50, machine="north-bay-2")["relief"]
+        relief = ask(client, NC50, machine=north_bay_2())["relief"]
         assert relief["lower"]["value"] == pytest.approx(825)
         # 32,647.3 / 43.295075 + 30 = 784.07, less 40 of override
         assert relief["upper_joint"]["value"] == pytest.approx(784.07 - 40, abs=0.01)
@@ -316,23 +317,25 @@ class TestReliefOfTheJob:
 
     def test_then_the_limit_alone_holds(self, client: FlaskClient) -> None:
         """890 psi at the highest efficiency: 860 x 43.295075 = 37,233.8 ft-lb."""
-        told = found(ask(client, NC50, machine="north-bay-2"))["limit_alone_holds"]
+        told = found(ask(client, NC50, machine=north_bay_2()))["limit_alone_holds"]
         assert told["level"] == "look"
         assert told["value"]["value"] == pytest.approx(37233.8, abs=0.1)
         assert "open grips" in told["remedy"]
 
     def test_a_fixed_valve_above_the_machine_is_refused(self, client: FlaskClient) -> None:
         """2500 and 2750 psi would let 117,763 ft-lb through, where the machine bears 60,000."""
-        error = refused(client, NC50, machine=fixed_relief("north-bay-2", "2500 psi", "2750 psi"))
+        error = refused(
+            client, NC50, machine=north_bay_2(relief={"cracking": "2500 psi", "full_flow": "2750 psi"})
+        )
         assert error["code"] == "relief_cannot_protect"
         assert "torque rating" in error["detail"]
 
     def test_grip_pressure_counts_on_a_common_supply(self, client: FlaskClient) -> None:
         """1.5 x 30,218.2 x 12 / (0.4 x 3.25) = 418,405 lbf; / (0.85 x 50.265 in2) = 9,793 psi, too much."""
-        common = json.loads((DEMO / "north-bay-2.json").read_text("utf-8")) | {"grip_supply": "common"}
+        common = north_bay_2(grip_supply="common")
         given = {"grip_friction": 0.4, "grip_margin": 1.5}
         assert refused(client, NC50, machine=common, **given)["code"] == "relief_cannot_protect"
-        separate = ask(client, NC50, machine="north-bay-2", **given)
+        separate = ask(client, NC50, machine=north_bay_2(), **given)
         assert separate["relief"]["grip_pressure"] is None
 
 
@@ -379,9 +382,9 @@ class TestTooLaxBefore:
         assert {"outside_printed_range", "bending_strength_ratio"} <= set(told)
 
     def test_a_make_up_whose_break_out_is_beyond(self, client: FlaskClient) -> None:
-        """53,346 ft-lb and more of 1.3: 69,350; the machine bears 60,000."""
+        """Some 45,000 ft-lb made up: times 1.3 nearly 60,000, more than relief with its margin lets through."""
         asked = {
-            **STATED, "torque_target": "45000 ft-lb", "torque_tolerance": 0.1, "machine": "north-bay-2",
+            **STATED, "torque_target": "45000 ft-lb", "torque_tolerance": 0.1, "machine": north_bay_2(),
         }  # fmt: skip
         told = found(ask(client, asked, break_out_ratio=1.3))["break_out_beyond"]
         assert told["level"] == "look"
