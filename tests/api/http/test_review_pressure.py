@@ -100,7 +100,6 @@ def test_settings(
     assert answer["gauge_setting"]["value"] == mark
     assert answer["torque_at_gauge_setting"]["value"] == pytest.approx(torque, abs=1)
     assert answer["cylinder_side"] == side
-    # no arm, no word of an arm
     assert "arm_position_unknown" not in found(answer)
 
 
@@ -382,7 +381,7 @@ class TestTooLaxBefore:
         assert {"outside_printed_range", "bending_strength_ratio"} <= set(told)
 
     def test_a_make_up_whose_break_out_is_beyond(self, client: FlaskClient) -> None:
-        """Some 45,000 ft-lb made up: times 1.3 nearly 60,000, more than relief with its margin lets through."""
+        """Some 45,000 ft-lb made up: 1.3 times that is beyond what relief with its margin lets through."""
         asked = {
             **STATED, "torque_target": "45000 ft-lb", "torque_tolerance": 0.1, "machine": north_bay_2(),
         }  # fmt: skip
