@@ -49,18 +49,19 @@ def wrong_torque_findings(
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
     )
-    for code, miss, probability, end in misses:
-        if end is not None and probability > limit:
-            yield Finding(
-                level="look",
-                code=code,
-                text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
-                step="make_up",
-                remedy=_remedy(found, remedies),
-                value=Amount("number", probability),
-                limit=Amount("number", limit),
-                amounts={"end": Amount("torque", end)},
-            )
+    likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    remedy = _remedy(found, remedies) if likely else ""
+    for code, miss, probability, end in likely:
+        yield Finding(
+            level="look",
+            code=code,
+            text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
+            step="make_up",
+            remedy=remedy,
+            value=Amount("number", probability),
+            limit=Amount("number", limit),
+            amounts={} if end is None else {"end": Amount("torque", end)},
+        )
 
 
 def _remedy(found: MachineSetting, remedies: "Remedies | None") -> str:
@@ -119,13 +120,16 @@ class Remedies:
         return found.wrong_torque_probability
 
     def machine(self, job: Job) -> tuple[str, float] | None:
-        """The other machine of the shop whose torque is surest, and how probable a wrong one is there."""
+        """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
+
+        Where no day is given, no machine is checked for its dates, as in a choice of machines.
+        """
         task = job.task
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
                 check.verdict in ("fail", "caution")
-                for check in validity_checks(profile.governance, task.as_of, refuse_unfit=True)
+                for check in validity_checks(profile.governance, task.as_of, task.as_of is not None)
             )
             if unfit or profile.version == job.profile.version:
                 continue
