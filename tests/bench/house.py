@@ -1,7 +1,8 @@
 """How far one question walks through the house, and which modules serve a single other one.
 
 Prints the files entered by one warm ``POST /v1/pressure``, the first question of README (the aim is at most
-40), how many modules have one importer or none, and how long modules are. Usage: ``python tests/bench/house.py``.
+40), how many modules have one importer or none, and how long modules are.
+Usage: ``python tests/bench/house.py``.
 """
 
 import ast

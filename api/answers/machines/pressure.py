@@ -141,11 +141,21 @@ def findings(
     """
     yield from job_findings(found.job)
     yield from findings_of(found.checks)
-    if found.relief:
-        yield from found.relief.findings
     if isinstance(found, BreakOut):
         yield from found.findings
-        return
+    else:
+        yield from _make_up_findings(window, values, found, policy, remedies)
+    if found.relief:  # last: that the limit alone holds is so of most make-ups
+        yield from found.relief.findings
+
+
+def _make_up_findings(
+    window: TorqueWindow,
+    values: Mapping[str, Any],
+    found: MachineSetting,
+    policy: Policy,
+    remedies: Remedies | None,
+) -> Iterator[Finding]:
     yield from bending_findings(found.job, found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
     if found.held_back:
@@ -184,18 +194,19 @@ def _wrong_torque_findings(
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
     )
-    for code, miss, probability, end in misses:
-        if end is not None and probability > limit:
-            yield Finding(
-                level="look",
-                code=code,
-                text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
-                step="make_up",
-                remedy=_remedy(found, remedies),
-                value=Amount("number", probability),
-                limit=Amount("number", limit),
-                amounts={"end": Amount("torque", end)},
-            )
+    likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    remedy = _remedy(found, remedies) if likely else ""
+    for code, miss, probability, end in likely:
+        yield Finding(
+            level="look",
+            code=code,
+            text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
+            step="make_up",
+            remedy=remedy,
+            value=Amount("number", probability),
+            limit=Amount("number", limit),
+            amounts={} if end is None else {"end": Amount("torque", end)},
+        )
 
 
 def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:

@@ -76,13 +76,16 @@ class Remedies:
         return found.wrong_torque_probability
 
     def machine(self, job: Job) -> tuple[str, float] | None:
-        """The other machine of the shop whose torque is surest, and how probable a wrong one is there."""
+        """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
+
+        Where no day is given, no machine is checked for its dates, as in a choice of machines.
+        """
         task = job.task
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
                 check.verdict in ("fail", "caution")
-                for check in validity_checks(profile.governance, task.as_of, refuse_unfit=True)
+                for check in validity_checks(profile.governance, task.as_of, task.as_of is not None)
             )
             if unfit or profile.version == job.profile.version:
                 continue

@@ -133,7 +133,8 @@ class MachineSetting:
     @property
     def why(self) -> str:
         """Why this mark was chosen, in words."""
-        return WHY[self.aim.choice]
+        why = WHY[self.aim.choice]
+        return f"{why} that fails no limit" if self.held_back and self.aim.choice == "nearest_target" else why
 
     @property
     def wrong_torque_probability(self) -> float:

@@ -209,8 +209,8 @@ def test_a_readable_choice_of_all_marks(client: FlaskClient, machine: str) -> No
 @pytest.mark.parametrize(
     ("machine", "operation", "marks"),
     [
-        # 60,000 / 43.29507 + 30 - 40 of override = 1,375.8: 1.1 x 1,200 = 1,320, up to 1,350; 1.1 x 1,250 not
-        ("north-bay-2", "make_up", [150, *range(200, 1300, 100)]),
+        # 80,000 / 43.29507 + 30 - 40 of override = 1,837.8, so 1,800 is its last mark: 1.1 x 1,600 = 1,760
+        ("north-bay-2", "make_up", [150, *range(200, 1700, 100)]),
         # 137.0 - 4 of override = 133 bar: 1.1 x 120 = 132 bar is a mark
         ("south-bay-1", "make_up", [*range(10, 130, 10)]),
         ("north-bay-5", "make_up", [500, 1000]),
@@ -228,15 +228,15 @@ def test_limits_are_those_of_the_profile(client: FlaskClient) -> None:
     assert shown == {
         "lowest_setting": 150, "working_range_from": 750, "working_range_to": 2250,
         "relief_setting_from": 300, "relief_setting_to": 2500, "relief_full_flow": 2540,
-        "relief_protects": pytest.approx(1375.83896, rel=1e-8), "rated_cylinder": 3000, "rated_hoses": 3000,
+        "relief_protects": pytest.approx(1837.78528, rel=1e-8), "rated_cylinder": 3000, "rated_hoses": 3000,
         "gauge_end": 3000, "torque_rating": None, "torque_at_relief": None,
     }  # fmt: skip
     torques = {limit["name"]: limit["amount"]["us"]["value"] for limit in chart["limits"]}
-    assert torques["torque_rating"] == 60000
+    assert torques["torque_rating"] == 80000
     assert torques["torque_at_relief"] == pytest.approx(3 * 0.98 * ROD_SIDE * (2540 - 30), rel=1e-9)
     (found,) = chart["findings"]
     assert (found["level"], found["code"]) == ("look", "relief_too_high")
-    assert found["remedy"] == "For make-up, set relief to at most 1375 psi."
+    assert found["remedy"] == "For make-up, set relief to at most 1837 psi."
 
 
 def test_the_limits_of_a_fixed_relief_valve(client: FlaskClient) -> None:

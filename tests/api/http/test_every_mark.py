@@ -10,7 +10,8 @@ from statistics import NormalDist
 
 import pytest
 from flask.testing import FlaskClient
-from random_machines import KINDS, Drawn, question, window_of
+from random_jobs import question, window_of
+from random_machines import KINDS, Drawn
 from safest_mark import NEARLY, SAME, Mark, Window, right_marks
 
 from api.answers.machine_kinds.registry import KINDS as EVERY_KIND
@@ -105,10 +106,14 @@ def check(client: FlaskClient, machine: Drawn, window: Window) -> str:
     return "answered"
 
 
+WORTH_TELLING = 0.02
+"""By how much surer a mark must be for its loss to be told: as much as leaves the target for it."""
+
+
 def better_mark_fails(
     why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
 ) -> bool | None:
-    """Whether the next mark of the window fails a limit and would be surer or, where that counts, nearer.
+    """Whether the next mark fails a limit and would be surer by 0.02, or nearer where that counts.
 
     None where the two are equal but for their last digits.
     """
@@ -116,7 +121,7 @@ def better_mark_fails(
         return False
     above = inside[len(marks)]
     if "most probably" in why:
-        gain, same = above.within(window) - mark.within(window), NEARLY
+        gain, same = above.within(window) - mark.within(window) - WORTH_TELLING, NEARLY
     else:
         gain = abs(mark.torque - window.target) - abs(above.torque - window.target)
         same = SAME * window.target

@@ -16,7 +16,8 @@ from flask.testing import FlaskClient
 from machine_kinds import SHOP
 from machines import JOB
 from policies import policy_file
-from random_machines import KINDS, Drawn, question, window_of
+from random_jobs import question, window_of
+from random_machines import KINDS, Drawn
 
 from api.app import create_app
 from api.settings import Settings
@@ -181,6 +182,20 @@ def test_the_machine_named_is_the_surest_of_the_shop(app: Flask) -> None:
                     assert 1 - other[best] == told(use[2])
                     named[best] += 1
     assert sum(named.values()) >= 3
+
+
+def test_a_machine_is_named_where_no_day_is_given(client: FlaskClient) -> None:
+    """As the choice of machines then lists it: whether it is calibrated on the day is checked of none."""
+    job = {
+        "family": "rotary_shouldered", "component": "drill_collar", "connection": "NC50",
+        "box_outside_diameter": "6 1/2 in", "pin_bore": "2 13/16 in", **JOB,
+    }  # fmt: skip
+    answer = client.post(PRESSURE, json={**job, "machine": "north-bay-2"}).get_json()
+    (remedy,) = (each["remedy"] for each in answer["findings"] if each["code"] in LIKELY)
+    use = MACHINE.search(remedy)
+    listed = client.post("/v1/machine-choice", json=job).get_json()["able"]
+    assert use
+    assert use[1] == next(line["machine"] for line in listed if line["machine"] != "north-bay-2")
 
 
 def test_no_calibration_is_promised_where_none_is_meant(app: Flask, client: FlaskClient) -> None:
