@@ -19,7 +19,7 @@ FAMILIES = (
         {
             "connection": "NC50",
             "component": "drill_collar",
-            "box_outside_diameter": "6 1/2 in",
+            "box_outside_diameter": "6 3/4 in",
             "pin_bore": "2-13/16 in",
         },
         diameter_field="box_outside_diameter",

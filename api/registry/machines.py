@@ -34,7 +34,7 @@ MACHINE_CALCULATIONS = (
         response=PressureAnswer(),
         notices=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
-        query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "north-bay-2", **_JOB},
+        query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB},
     ),
     Calculation(
         name="delivered-torque",
@@ -45,8 +45,8 @@ MACHINE_CALCULATIONS = (
         compute=delivered_torque_answer,
         response=DeliveredTorqueAnswer(),
         notices=DELIVERED_NOTICES,
-        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
-        query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
+        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "640 psi", **_JOB},
+        query_example={"machine": "south-bay-9", "gauge_reading": "860 psi", **_JOB},
     ),
     Calculation(
         name="machine-choice",

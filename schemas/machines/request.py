@@ -184,7 +184,7 @@ class OneMachine(Request):
 
     machine = Machine(
         required=True,
-        metadata={"description": "Id of a machine; in JSON also its profile.", "example": "north-bay-2"},
+        metadata={"description": "Id of a machine; in JSON also its profile.", "example": "south-bay-9"},
     )
 
 
@@ -217,7 +217,7 @@ class Reading(OneMachine, Turn, Spaced):
     gauge_reading = EitherDial(
         ("pressure", "force"),
         required=True,
-        metadata={"description": "Reading in the unit of the dial.", "example": "750 psi"},
+        metadata={"description": "Reading in the unit of the dial.", "example": "860 psi"},
     )
     gauge_read = Choice(
         ("make_up", "break_out"),

@@ -74,7 +74,7 @@ class RotaryShoulderedDimensions(Request):
         required=True,
         metadata={
             "description": "Actual (worn) outside diameter of the box, not the bevel diameter.",
-            "example": "6 1/2 in",
+            "example": "6 3/4 in",
         },
     )
     pin_bore = Quantity(
