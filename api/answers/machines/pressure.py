@@ -266,6 +266,6 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
         "break_out_torque": Known(found.torque),
         "expected": Known(found.expected),
         "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
-        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit)),
+        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit, found.limit_set_by)),
         **forces(job, likely),
     }

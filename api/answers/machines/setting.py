@@ -157,6 +157,7 @@ def machine_setting(
     Raises:
         NoAnswer: with every reason why this machine cannot make up this joint.
     """
+    check_grips(window, job)
     duty, of_window = _duty(window, job, policy)
     ratios, of_ratio = ratios_of(values, policy)
     checks = list(duty_checks(job.profile.limits, job.gauge, duty))
@@ -197,6 +198,17 @@ def machine_setting(
         checks=(*checks, *at.checks, *(relief.checks if relief else ())),
         assumptions=(*of_window, *of_ratio, *of_relief),
     )
+
+
+def check_grips(window: TorqueWindow, job: Job) -> None:
+    """Refuse a joint of pipe to what turns nuts alone.
+
+    Raises:
+        NoAnswer: ``grips_no_pipe``.
+    """
+    if window.of_pipe and not job.profile.limits.grips_pipe:
+        text = "this machine turns nuts; it grips no pipe"
+        raise refuse("grips_no_pipe", text, "machine", "a machine that grips pipe: ask /v1/machine-choice")
 
 
 def _without_its_consequence(faults: list[Fault]) -> list[Fault]:
@@ -315,7 +327,8 @@ def _relief(
     """The relief for a mark: its joint is limited by its maximum, or by its yield where it has none."""
     maximum = duty.goal.maximum
     limit, limit_is = (duty.torsional_yield, "yield") if maximum is None else (maximum, "maximum")
-    return relief_for(job, reading, nominal_torque(job)(reading), limit, values, policy, limit_is)
+    torque, torsional_yield = nominal_torque(job)(reading), duty.torsional_yield
+    return relief_for(job, reading, torque, limit, values, policy, limit_is, torsional_yield)
 
 
 def _in_window(job: Job, duty: Duty) -> range:
