@@ -56,9 +56,7 @@ class BatchLinePart(Part):
 
     line_number = Number(metadata={"description": "Counted from 1, without the header."})
     line_status = Words(
-        metadata={
-            "description": "answered; stop: answered, but settle its stop before you pull the lever; refused."
-        }
+        metadata={"description": "answered, refused, or stop: answered, but settle its stop first."}
     )
     problem_code = Words(allow_none=True, metadata={"description": "Stable code of a refusal."})
     carried = fields.Dict(metadata={"description": "Members that are no fields; text is untouched."})

@@ -125,8 +125,6 @@ NO_DAY = Finding(
 def findings_of(checks: Iterable[Check]) -> Iterator[Finding]:
     """The findings that checks make; each has the code of its check, or its name where it has none."""
     for check in checks:
-        if check.code == "as_of_required" and check.verdict == "not_checked":
-            yield NO_DAY
         words = WORDS.get(check.name)
         if check.verdict == "caution" and words:
             sentence = f"{check.text[0].upper()}{check.text[1:]}."
@@ -139,3 +137,11 @@ def findings_of(checks: Iterable[Check]) -> Iterator[Finding]:
                 value=check.value,
                 limit=check.limit,
             )
+
+
+def findings_of_validity(checks: Iterable[Check]) -> Iterator[Finding]:
+    """The findings of the checks of a profile where a torque is set or read: also that no day is given."""
+    checks = tuple(checks)
+    yield from findings_of(checks)
+    if any(check.code == "as_of_required" and check.verdict == "not_checked" for check in checks):
+        yield NO_DAY

@@ -33,7 +33,6 @@ Stage = Literal[
     "break_out",
 ]
 """The stages of the work in their order; a finding names the one at which it matters."""
-STAGES: tuple[Stage, ...] = get_args(Stage)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -113,6 +113,7 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         findings=(
             *_made_up_findings(window, values),
             *_grip_findings(job, values),
+            *_yield_findings(job, limit, window.torsional_yield),
             *(_may_stop_short(torque.high, limit, set_by) if beyond else ()),
         ),
         assumptions=(*of_policy, *of_make_up, *of_low, *(relief.assumptions if relief else ())),
@@ -256,20 +257,15 @@ def _ends(
     yield from limits.reachable(job.gauge).items()
     if limits.relief and job.gauge.quantity == "pressure":
         yield "relief window", highest_need(job, limits.relief, policy)
-    if window.torsional_yield is not None:
-        yield YIELD, _reading_below(job, window.torsional_yield)
-    torques = {"torque rating": limits.torque_rating, GRIP: held_torque(job, values)}
+    torques = {
+        "torque rating": limits.torque_rating,
+        YIELD: window.torsional_yield,
+        GRIP: held_torque(job, values),
+    }
     for name, torque in torques.items():
         if torque is not None and (reading := _reading(job, torque, job.machine.efficiency.high)) is not None:
             yield name, reading
     yield "last reading at which the torque is known", job.known_readings[1]
-
-
-def _reading_below(job: Job, torque: float) -> float:
-    """The highest mark at which the worst case, the gauge with it, stays below a torque (N.m)."""
-    known = known_marks(job)
-    beyond = first(known, lambda number: job.torque_range(job.gauge.at(number))[1] >= torque)
-    return job.gauge.at(known.stop - 1 if beyond is None else max(0, beyond - 1))
 
 
 def _reading(job: Job, torque: float, efficiency: float) -> float | None:
@@ -282,6 +278,25 @@ def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:
     low, likely = floor(exact.low / division * (1 + NOISE)), round(exact.likely / division)
     high = -floor(-exact.high / division * (1 - NOISE))
     return ExpectedReadings(gauge.reading(low), gauge.reading(likely), gauge.reading(high))
+
+
+def _yield_findings(job: Job, limit: Mark, torsional_yield: float | None) -> Iterator[Finding]:
+    """Tells a limit at which the joint can yield in the worst case, the error of the gauge with it."""
+    most = job.torque_range(limit.at)[1]
+    if torsional_yield is None or most < torsional_yield:
+        return
+    known = known_marks(job)
+    beyond = first(known, lambda number: job.torque_range(job.gauge.at(number))[1] >= torsional_yield)
+    safe = job.gauge.reading(max(known.start, (known.stop if beyond is None else beyond) - 1))
+    yield Finding(
+        level="look",
+        code="limit_can_yield",
+        text=f"At {limit.reading} the torque can be {{value}} at worst. The joint yields at {{limit}}.",
+        step="break_out",
+        remedy=f"Up to {safe} it does not. Beyond, go slowly, or use a gauge with less error.",
+        value=Amount("torque", most),
+        limit=Amount("torque", torsional_yield),
+    )
 
 
 YIELD, GRIP = "torsional yield of the joint", "grip"

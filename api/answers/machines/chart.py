@@ -20,7 +20,7 @@ from api.answers.machines.setting import AtMark, at_mark, failed, if_calibrated
 from api.answers.policy import Policy
 from api.answers.shop import Shop
 from api.answers.standing_notices import CHART_OF_BREAK_OUT, LIVE_VALVE, THIS_CHART_ONLY, StandingNotice
-from api.engineering.check_findings import findings_of
+from api.engineering.check_findings import findings_of_validity
 from api.engineering.checks import Amount, Check, NoAnswer
 from api.engineering.findings import Finding, ranked
 from api.engineering.gauges.gauge import Reading, working_range
@@ -210,7 +210,7 @@ def _uncertainty(doubt: Knowable[Mapping[str, Any]]) -> Knowable[Mapping[str, An
 
 def _findings(checks: list[Check], job: Job) -> Iterator[Finding]:
     """What sets this chart apart, whatever the operation."""
-    yield from findings_of(checks)
+    yield from findings_of_validity(checks)
     if not job.position_known:
         yield unknown_position(job.machine, job.task.turning)
 

@@ -8,7 +8,7 @@ from api.answers.machines.job import Job, as_reading, forces, job_with, profile_
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.check_findings import findings_of
+from api.engineering.check_findings import findings_of_validity
 from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
 from api.engineering.machines.limits import reading_checks
 
@@ -61,7 +61,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=job.sources,
         status="stated",
         assumptions=job.assumptions,
-        findings=(*job.findings, *job.bending_findings(reading), *findings_of(checks)),
+        findings=(*job.findings, *job.bending_findings(reading), *findings_of_validity(checks)),
         working=job.working(torque, reading),
         profile=profile.version,
         steps=profile.kind.to_torque,

@@ -22,7 +22,7 @@ from api.answers.machines.task import check_position
 from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
 from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.engineering.check_findings import findings_of
+from api.engineering.check_findings import findings_of, findings_of_validity
 from api.engineering.checks import Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.findings import Finding
 from api.engineering.provenance import Known, NotKnown, known
@@ -92,7 +92,7 @@ def pressure_answer(
         sources=(*window.sources, *job.sources),
         status=window.target.status,
         assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
-        findings=(*findings_of(valid), *window.findings, *told),
+        findings=(*findings_of_validity(valid), *window.findings, *told),
         working=job.working(*found.worked),
         profile=profile.version,
         table=window.table,

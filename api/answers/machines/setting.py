@@ -24,10 +24,10 @@ from api.engineering.gauges.gauge import (
     no_mark_in_window,
 )
 from api.engineering.machines.aim import (
+    WHY,
     WORTH_LEAVING_THE_TARGET,
     Aimed,
     Chance,
-    Choice,
     Goal,
     aimed,
     chance,
@@ -43,13 +43,6 @@ from api.engineering.machines.setting_checks import (
 )
 from api.engineering.provenance import Assumption, Knowable, Known, why_not
 from api.engineering.torque_window import TorqueWindow
-
-WHY: Mapping[Choice, str] = {
-    "target_asked": "the request asks for the mark nearest the target",
-    "nearest_target": "the mark nearest the target",
-    "best_chance": "the mark whose torque lies most probably within the window",
-    "enough_above_minimum": "no maximum is known: the lowest mark with at most 5 of 100 below the minimum",
-}
 
 
 @dataclass(frozen=True)

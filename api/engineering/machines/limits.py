@@ -47,7 +47,7 @@ class Limits:
         """The limits that end the readings this machine can reach."""
         ends = {"relief cracking": self.relief.cracking} if self.relief else {}
         if self.largest_pull is not None:
-            ends["the largest line pull"] = self.largest_pull
+            ends["largest line pull"] = self.largest_pull
         return {**ends, **self.ratings(gauge)}
 
     @property

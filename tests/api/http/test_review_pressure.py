@@ -317,7 +317,7 @@ class TestReliefOfTheJob:
     def test_then_the_limit_alone_holds(self, client: FlaskClient) -> None:
         """890 psi at the highest efficiency: 860 x 43.295075 = 37,233.8 ft-lb."""
         told = found(ask(client, NC50, machine=north_bay_2()))["limit_alone_holds"]
-        assert told["level"] == "look"
+        assert told["level"] == "note"
         assert told["value"]["value"] == pytest.approx(37233.8, abs=0.1)
         assert "open grips" in told["remedy"]
 
