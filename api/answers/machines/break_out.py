@@ -10,9 +10,10 @@ from math import floor
 from typing import Any
 
 from api.answers.machines.break_out_ratio import Range, check_break_out, ratios_of
+from api.answers.machines.gauge_low import gauge_low
 from api.answers.machines.grip_hold import held_torque
 from api.answers.machines.job import Job
-from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for
+from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for, relief_pressure
 from api.answers.machines.setting import failed, if_calibrated, known_marks, machine_setting
 from api.answers.policy import Policy
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, refuse
@@ -105,7 +106,10 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         limit_set_by=set_by,
         relief=relief,
         checks=(*checks, *gauge_checks(job.gauge, likely), *(relief.checks if relief else ())),
-        findings=tuple(_may_stop_short(torque.high, limit)) if beyond else (),
+        findings=(
+            *(_may_stop_short(torque.high, limit, set_by) if beyond else ()),
+            *gauge_low(job, likely, relief_pressure(relief)),
+        ),
         assumptions=(*of_policy, *of_make_up, *of_low, *(relief.assumptions if relief else ())),
     )
 
@@ -173,7 +177,7 @@ def break_out_limit(
             "break_out_beyond_machine",
             f"no mark of gauge {gauge.serial} is below the limit {{limit}}, set by the {set_by}",
             "machine",
-            limit=Amount(gauge.quantity, ends[set_by]),
+            limit=gauge.amount(ends[set_by]),
         )
     at = gauge.at(number)
     return Mark(gauge.reading(number), at, job.torque_at(job.machine.efficiency.nominal)(at)), set_by
@@ -217,17 +221,17 @@ def _beyond_fault(job: Job, torque: Range, likely: float, limit: Mark, set_by: s
         f"breaking this joint out likely needs {{torque}}, a {NOUNS[quantity]} of {{likely}}; "
         f"this machine must stop at {limit.reading}, set by the {set_by}",
         "machine",
-        {"torque": Amount("torque", torque.likely), "likely": Amount(quantity, likely)},
+        {"torque": Amount("torque", torque.likely), "likely": job.gauge.amount(likely)},
         "a stronger machine: ask /v1/machine-choice",
     )
 
 
-def _may_stop_short(torque: float, limit: Mark) -> Iterator[Finding]:
+def _may_stop_short(torque: float, limit: Mark, set_by: str) -> Iterator[Finding]:
     yield Finding(
         level="look",
         code="break_out_beyond",
         text="Breaking this joint out may need {value}. "
-        f"This machine must stop at {limit.reading}, {{limit}}.",
+        f"This machine must stop at {limit.reading}, {{limit}}. That is set by the {set_by}.",
         step="break_out",
         remedy="Have a stronger machine ready.",
         value=Amount("torque", torque),

@@ -73,6 +73,11 @@ class _Question:
     grip_pressure: Knowable[float]
 
     @property
+    def dial(self) -> Gauge:
+        """The gauge on which relief is set."""
+        return relief_gauge(self.job)[1]
+
+    @property
     def high(self) -> float:
         """The highest efficiency of the machine."""
         return self.job.machine.efficiency.high
@@ -142,6 +147,16 @@ def relief_for(
         assumptions=(assumption,),
         checks=tuple(_checks(asked, window, found)),
     )
+
+
+def relief_pressure(relief: ReliefAnswer | None) -> float | None:
+    """The most that a gauge must bear, Pa: full flow of relief set as low as it may be; None without one.
+
+    A mark of a finer dial may be lower than the one that is set.
+    """
+    if relief is None:
+        return None
+    return (relief.cracking if relief.set_to.value is None else relief.lower) + relief.override
 
 
 def relief_gauge(job: Job) -> tuple[str, Gauge]:
@@ -272,8 +287,8 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             code="grip_sets_relief",
             text="Relief is set for the grip: it needs {value}, more than the setting {limit}.",
             step="relief",
-            value=Amount("pressure", grip.value),
-            limit=Amount("pressure", asked.setting),
+            value=asked.job.gauge.amount(grip.value),
+            limit=asked.job.gauge.amount(asked.setting),
         )
     torque = asked.torque_at(found.full_flow)
     if torque is None:
@@ -283,8 +298,8 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             text="Relief passes full flow at {value}. The torque is known up to {limit} only.",
             step="relief",
             remedy="Have the machine calibrated up to that pressure.",
-            value=Amount("pressure", found.full_flow),
-            limit=Amount("pressure", asked.job.known_readings[1]),
+            value=asked.dial.amount(found.full_flow),
+            limit=asked.dial.amount(asked.job.known_readings[1]),
         )
     if found.protects == "machine" and (asked.job.making_up or asked.joint_limit is not None):
         yield _limit_alone_holds(asked, found.full_flow, torque)
@@ -300,7 +315,7 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
     if torque is None:
         gives = "At system pressure {pressure} the torque of this machine is not known"
     elif limit is not None:
-        gives += f", {torque / limit:.2g} times this joint's {asked.joint_limit_is}"
+        gives += f", {torque / limit:.3g} times this joint's {asked.joint_limit_is}"
     else:
         gives += "; no maximum of this joint is known"
     return Finding(
@@ -311,7 +326,7 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
         remedy=remedy,
         value=None if torque is None else Amount("torque", torque),
         limit=None if limit is None else Amount("torque", limit),
-        amounts={"pressure": Amount("pressure", full_flow)},
+        amounts={"pressure": asked.dial.amount(full_flow)},
     )
 
 
@@ -319,14 +334,14 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
     yield at_least(
         name="relief_above_need",
         text="relief cracks at {value}, at least {limit}: the pressure needed with its margin",
-        kind="pressure",
+        shown=asked.dial.amount,
         value=found.cracking,
         limit=window.lower,
     )
     yield at_most(
         name="relief_below_machine",
         text=f"relief cracks at {{value}}, at most {{limit}}: the {window.ended_by} less the override",
-        kind="pressure",
+        shown=asked.dial.amount,
         value=found.cracking,
         limit=window.upper_machine,
     )
@@ -348,7 +363,7 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
         yield at_most(
             name="relief_below_joint",
             text="relief cracks at {value}; it protects the joint too up to {limit}",
-            kind="pressure",
+            shown=asked.dial.amount,
             value=found.cracking,
             limit=window.upper_joint,
             bad="caution",

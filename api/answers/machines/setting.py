@@ -333,8 +333,8 @@ def _in_window(job: Job, duty: Duty) -> range:
             f"the {NOUNS[gauge.quantity]} {{reading}} lies beyond the last mark of gauge {gauge.serial}, "
             "{span}",
             "machine",
-            reading=Amount(gauge.quantity, duty.reading),
-            span=Amount(gauge.quantity, gauge.last_reading),
+            reading=gauge.amount(duty.reading),
+            span=gauge.amount(gauge.last_reading),
         )
     around = marks_around(gauge, duty.reading, torque, job.known_readings)
     raise no_mark_in_window(*around, "torque") if goal.closed else _far_from_target(goal, around)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Literal
 
-from api.engineering.checks import NOISE, Amount, Fault, NoAnswer
+from api.engineering.checks import NOISE, Fault, NoAnswer
 from api.engineering.gauges.gauge import Gauge, Reading
 
 Protects = Literal["joint", "machine"]
@@ -194,7 +194,7 @@ def _cannot_protect(
         f"relief must crack at or above {{lower}}, {_percent(window.margin)} above the {{needed}} needed, "
         f"and {ends}; {valve}. {' '.join(_remedies(relief, window, gauge, without_grip))}"
     )
-    shown = {name: Amount(gauge.quantity, value) for name, value in amounts.items()}
+    shown = {name: gauge.amount(value) for name, value in amounts.items()}
     return Fault("relief_cannot_protect", text, "machine", shown)
 
 
