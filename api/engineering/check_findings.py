@@ -113,11 +113,20 @@ WORDS: Mapping[str, Words] = {
     ),
 }
 """By the name of the check."""
+NO_DAY = Finding(
+    level="look",
+    code="day_not_given",
+    text="No day of the job is given. Dialset did not check whether the profile is in force and calibrated.",
+    step="choose",
+    remedy="Give the day of the job as as_of.",
+)
 
 
 def findings_of(checks: Iterable[Check]) -> Iterator[Finding]:
     """The findings that checks make; each has the code of its check, or its name where it has none."""
     for check in checks:
+        if check.code == "as_of_required" and check.verdict == "not_checked":
+            yield NO_DAY
         words = WORDS.get(check.name)
         if check.verdict == "caution" and words:
             sentence = f"{check.text[0].upper()}{check.text[1:]}."

@@ -95,7 +95,21 @@ class Check:
     def fault(self) -> Fault:
         """The fault that a failed check is."""
         amounts = {"value": self.value, "limit": self.limit}
-        return Fault(self.code, self.text, "machine", {name: at for name, at in amounts.items() if at})
+        shown = {name: at for name, at in amounts.items() if at}
+        return Fault(self.code, self.text, "machine", shown, ACCEPTED.get(self.code))
+
+
+ACCEPTED: Mapping[str, str] = {
+    "profile_is_draft": "a machine whose profile is approved, with who approved it and when",
+    "profile_not_in_force": "a machine whose profile is in force on that day",
+    "calibration_missing": "a machine whose profile names its calibration",
+    "calibration_overdue": "a machine in calibration: have this one calibrated, or use another",
+    "as_of_required": "as_of with the day of the job, such as 2026-11-24",
+    "capacity_exceeded": "a stronger machine",
+    "torque_rating_exceeded": "a stronger machine",
+    "grip_pressure_exceeded": "a stronger grip, jaws with more friction, or a smaller margin",
+}
+"""What would be taken in place of what a failed check refuses, by its code."""
 
 
 def at_most(

@@ -1,5 +1,6 @@
 """The window of torque in which a joint may be made up: what every joint family returns."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from api.engineering.checks import Amount, refuse
@@ -21,7 +22,8 @@ class TorqueWindow:
 
     ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``findings`` what
     whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one;
-    ``opening_moment`` the bending moment that opens its shoulder at the target, N.m, where it has one.
+    ``opening_moment`` the bending moment that opens its shoulder at the target, N.m, where it has one;
+    ``of_pipe`` whether it is one of pipe, which a machine must grip.
 
     Raises:
         NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
@@ -36,6 +38,7 @@ class TorqueWindow:
     findings: tuple[Finding, ...] = ()
     table: TableVersion | None = None
     opening_moment: float | None = None
+    of_pipe: bool = False
 
     def __post_init__(self) -> None:
         target = self.goal
@@ -61,6 +64,19 @@ class TorqueWindow:
     def goal(self) -> float:
         """The target torque in N.m; a window always has one."""
         return _torque_of(self.target)
+
+
+def from_memory(target: End) -> Iterator[Finding]:
+    """Tells a target that rests on figures from memory, which nobody has read in their source."""
+    if target.status == "from memory":
+        yield Finding(
+            level="look",
+            code="torque_from_memory",
+            text="The torque {value} rests on figures from memory.",
+            step="identify",
+            remedy="Check it against the standard or the maker's sheet before you use it.",
+            value=None if target.torque.value is None else Amount("torque", target.torque.value),
+        )
 
 
 def _torque_of(target: End) -> float:

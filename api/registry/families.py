@@ -1,7 +1,7 @@
 """Every joint family, on one page, and how a question about machines takes any of them."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from marshmallow import Schema
@@ -26,7 +26,8 @@ from schemas.tubular.round_thread import RoundThreadJoint
 class Family:
     """A joint family: its key, its flat request fields, and the window of torque they give.
 
-    ``diameter_field`` names the outside diameter the machine grips, where the family has one.
+    ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
+    is for joints of pipe, which a machine must grip.
     """
 
     key: str
@@ -34,6 +35,7 @@ class Family:
     window: Callable[[Mapping[str, Any], Shop], TorqueWindow]
     example: Mapping[str, Any]
     diameter_field: str | None = None
+    of_pipe: bool = False
 
 
 FAMILIES = (
@@ -48,12 +50,14 @@ FAMILIES = (
             "pin_bore": "2-13/16 in",
         },
         diameter_field="box_outside_diameter",
+        of_pipe=True,
     ),
     Family(
         "round_thread",
         RoundThreadJoint,
         round_thread_window,
         {"size": "5-1/2", "weight": "17 lb/ft", "pipe_grade": "J55", "thread_type": "STC"},
+        of_pipe=True,
     ),
     Family(
         "bolt",
@@ -117,7 +121,7 @@ def for_family(answering: Answering, check: Checking) -> Callable[[Mapping[str, 
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = family.window(values, shop)
+            window = replace(family.window(values, shop), of_pipe=family.of_pipe)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

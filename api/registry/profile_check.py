@@ -52,7 +52,8 @@ CALIBRATION_MISSING = Finding(
 
 
 def _findings(profile: Profile) -> Iterator[Finding]:
-    yield from findings_of(validity_checks(profile.governance, None, refuse_unfit=False))
+    approval, _ = validity_checks(profile.governance, None, refuse_unfit=False)
+    yield from findings_of([approval])
     if profile.governance.calibration_due is None:
         yield CALIBRATION_MISSING
     yield from _pressure_findings(profile)

@@ -22,7 +22,7 @@ from api.answers.standing_notices import (
 )
 from api.engineering.bolts.torque import preload_from_torque
 from api.engineering.provenance import Known, NotKnown, weakest_status
-from api.engineering.torque_window import End, TorqueWindow, widened
+from api.engineering.torque_window import End, TorqueWindow, from_memory, widened
 from api.engineering.working import Step
 
 _THREAD = (
@@ -168,7 +168,7 @@ def _with_findings(
     extras = extras_of(state, values, shop)
     sources = dict.fromkeys((*window.sources, *common_sources(state.bolt, extras)))
     assumptions = (*window.assumptions, *extras.assumptions)
-    findings = tuple(common_findings(state, extras))
+    findings = (*common_findings(state, extras), *from_memory(window.target))
     shown = replace(window, sources=tuple(sources), assumptions=assumptions, findings=findings)
     return shown, common_parts(state, extras, shop)
 

@@ -20,9 +20,9 @@ from api.answers.machines.setting import MachineSetting, failed
 from api.answers.machines.task import Task
 from api.answers.policy import Policy
 from api.answers.shop import Shop
-from api.engineering.check_findings import findings_of
+from api.engineering.check_findings import NO_DAY, findings_of
 from api.engineering.checks import Check, Fault, NoAnswer, collecting
-from api.engineering.findings import ranked
+from api.engineering.findings import Finding, ranked
 from api.engineering.machines.cylinder import Operation
 from api.engineering.provenance import Knowable, known
 from api.engineering.torque_window import TorqueWindow
@@ -112,7 +112,7 @@ def machine_choice_answer(
         sources=sources,
         status=window.target.status,
         assumptions=(*window.assumptions, *task.assumptions, *ratios_of(values, shop.policy)[1]),
-        findings=window.findings,
+        findings=(*window.findings, *(() if task.as_of else (NO_DAY,))),
         table=window.table,
     )
 
@@ -156,7 +156,7 @@ def _named(profile: Profile) -> dict[str, Any]:
 
 def _line(able: Able, window: TorqueWindow, values: Mapping[str, Any], policy: Policy) -> dict[str, Any]:
     whole = shown(able.found)
-    found = (*findings_of(able.valid), *findings(window, values, able.found, policy))
+    found = (*_unfit(able.valid), *findings(window, values, able.found, policy))
     return {
         **_named(able.profile),
         **{name: whole[name] for name in OF_A_LINE},
@@ -164,6 +164,11 @@ def _line(able: Able, window: TorqueWindow, values: Mapping[str, Any], policy: P
         "can_both": able.can_both,
         "findings": ranked(found),
     }
+
+
+def _unfit(valid: tuple[Check, ...]) -> Iterator[Finding]:
+    """What is wrong with one machine; that no day is given is told once for all."""
+    yield from (each for each in findings_of(valid) if each != NO_DAY)
 
 
 OF_A_LINE = (

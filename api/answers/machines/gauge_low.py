@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from api.answers.machines.job import Job
+from api.answers.machines.relief import ReliefAnswer
 from api.engineering.checks import NOISE
 from api.engineering.findings import Finding
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
@@ -54,6 +55,17 @@ def _remedy(job: Job, reading: float, least: float) -> str:
         if does(replace(gauge, accuracy=accuracy)):
             return f"A gauge of {accuracy.name} would do."
     return "Use a smaller machine where there is one."
+
+
+def relief_pressure(relief: ReliefAnswer | None) -> float | None:
+    """The most that a gauge must bear, Pa: full flow of relief set as low as it may be; None without one.
+
+    A mark of a finer dial may be lower than the one that is set.
+    """
+    if relief is None:
+        return None
+    lowest = relief.cracking if relief.set_to.value is None else relief.lower
+    return lowest + relief.override
 
 
 def most_pressure(job: Job, reading: float) -> float | None:

@@ -6,7 +6,7 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
 from api.answers.machines.break_out_ratio import check_break_out
-from api.answers.machines.gauge_low import gauge_low
+from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.grip_hold import grip_findings
 from api.answers.machines.job import (
     Job,
@@ -18,7 +18,6 @@ from api.answers.machines.job import (
 )
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.relief import relief_pressure
 from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
 from api.answers.machines.task import check_position
 from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
@@ -292,6 +291,6 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
         "break_out_torque": Known(found.torque),
         "expected": Known(found.expected),
         "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
-        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit)),
+        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit, found.limit_set_by)),
         **forces(job, likely),
     }

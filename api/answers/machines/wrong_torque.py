@@ -13,9 +13,10 @@ from itertools import islice, product
 from math import hypot, sqrt
 from typing import Any
 
+from api.answers.machines.gauge_low import relief_pressure
 from api.answers.machines.job import Job, budget_of, job_with
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.relief import highest_need, relief_pressure
+from api.answers.machines.relief import highest_need
 from api.answers.machines.setting import MachineSetting, known_marks, machine_setting, nominal_torque
 from api.answers.policy import Policy
 from api.answers.shop import Shop
@@ -54,18 +55,19 @@ def wrong_torque_findings(
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
     )
-    for code, miss, probability, end in misses:
-        if end is not None and probability > limit:
-            yield Finding(
-                level="look",
-                code=code,
-                text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
-                step="make_up",
-                remedy=_remedy(found, remedies),
-                value=Amount("number", probability),
-                limit=Amount("number", limit),
-                amounts={"end": Amount("torque", end)},
-            )
+    likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    remedy = _remedy(found, remedies) if likely else ""
+    for code, miss, probability, end in likely:
+        yield Finding(
+            level="look",
+            code=code,
+            text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
+            step="make_up",
+            remedy=remedy,
+            value=Amount("number", probability),
+            limit=Amount("number", limit),
+            amounts={} if end is None else {"end": Amount("torque", end)},
+        )
 
 
 def _remedy(found: MachineSetting, remedies: "Remedies | None") -> str:
@@ -126,14 +128,15 @@ class Remedies:
     def machine(self, job: Job) -> tuple[str, float] | None:
         """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
 
-        One of the same site goes before a surer one elsewhere where it is sure enough; another site is named.
+        One of the same site goes first where it is sure enough; another site is named. Where no day is given,
+        no machine is checked for its dates, as in a choice of machines.
         """
         task, limit = job.task, limit_of(self.shop.policy)
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
                 check.verdict in ("fail", "caution")
-                for check in validity_checks(profile.governance, task.as_of, refuse_unfit=True)
+                for check in validity_checks(profile.governance, task.as_of, task.as_of is not None)
             )
             if unfit or profile.version == job.profile.version:
                 continue

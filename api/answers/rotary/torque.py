@@ -25,7 +25,7 @@ from api.engineering.checks import Amount, Fault, NoAnswer, refuse
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
 from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
 from api.engineering.rotary.torque import MakeUp, make_up
-from api.engineering.torque_window import End, TorqueWindow
+from api.engineering.torque_window import End, TorqueWindow, from_memory
 from api.engineering.working import Step
 from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
 
@@ -210,7 +210,7 @@ def rotary_result(values: Mapping[str, Any], policy: Policy) -> RotaryResult:
         cap_shoulder_radius=joint.edition == "2003",
     )
     window = _bit_or_formula(joint, made_up)
-    window = replace(window, findings=tuple(joint_findings(joint)))
+    window = replace(window, findings=(*joint_findings(joint), *from_memory(window.target)))
     stated = values.get("torque_tolerance")
     return RotaryResult(joint, made_up, policy.widened(window, (joint.part, joint.component), stated))
 

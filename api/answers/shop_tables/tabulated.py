@@ -14,7 +14,7 @@ from api.engineering.checks import Fault, NoAnswer
 from api.engineering.findings import Finding
 from api.engineering.interpolation import between
 from api.engineering.provenance import Known, NotKnown, Source, TableVersion, weakest_status
-from api.engineering.torque_window import End, TorqueWindow, widened
+from api.engineering.torque_window import End, TorqueWindow, from_memory, widened
 from api.shop_tables.reader import TableRow, read_table_key
 from schemas.core.faults import InvalidInput
 
@@ -98,7 +98,7 @@ def _window(table: Table, found: Found) -> TorqueWindow:
         _side(table, found, "maximum", target),
         sources,
         torsional_yield=_value(found, "torsional_yield"),
-        findings=tuple(_findings(table, found)),
+        findings=(*_findings(table, found), *from_memory(target)),
         table=TableVersion(table.id, " and ".join(dict.fromkeys(row.revision for row in rows)), table.hash),
     )
 

@@ -30,7 +30,7 @@ from api.answers.tubular.position import made_up_position, to_vanish_point
 from api.answers.tubular.request import Joint, joint_from
 from api.engineering.findings import Finding
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
-from api.engineering.torque_window import End, TorqueWindow, widened
+from api.engineering.torque_window import End, TorqueWindow, from_memory, widened
 from api.engineering.tubular.round_thread import (
     RoundThreadMakeUp,
     make_up,
@@ -219,16 +219,15 @@ def _window(
     narrowed = joint.tubular is not None
     lowest, highest = narrower_ends(made_up) if narrowed else (made_up.minimum, made_up.maximum)
     as_printed = ", or as printed where that is narrower" if narrowed else ""
+    target = Known(factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}")
+    goal = End(target, status)
     return TorqueWindow(
         minimum=End(Known(factor * lowest, f"75 % of the optimum{as_printed}{adjusted}"), ends),
-        target=End(
-            Known(factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}"),
-            status,
-        ),
+        target=goal,
         maximum=End(Known(factor * highest, f"125 % of the optimum{as_printed}{adjusted}"), ends),
         sources=(*sources, ENDS),
         assumptions=joint.assumptions,
-        findings=tuple(findings_for(joint, operation)),
+        findings=(*findings_for(joint, operation), *from_memory(goal)),
     )
 
 

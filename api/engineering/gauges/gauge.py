@@ -214,11 +214,11 @@ def no_mark_in_window(below: Mark | None, above: Mark | None, gives: str) -> NoA
     amounts: dict[str, Amount] = {}
     for name, mark in (("below", below), ("above", above)):
         if mark is None:
-            texts.append(f"{name} it there is no mark whose {gives} is known")
+            texts.append(f"There is no mark {name} it whose {gives} is known")
         else:
-            texts.append(f"the mark {mark.reading} gives {{{name}}}")
+            texts.append(f"The mark {mark.reading} gives {{{name}}}")
             amounts[name] = Amount(GIVEN[gives], mark.torque)
-    text = f"no mark of this gauge gives a {gives} within the window: " + ", ".join(texts)
+    text = ". ".join([f"no mark of this gauge gives a {gives} within the window", *texts])
     return NoAnswer([Fault("no_mark_in_window", text, "machine", amounts)])
 
 

@@ -27,6 +27,7 @@ class Limits:
         diameters: smallest and largest outside diameter it grips; None where nothing is gripped.
         lowest_setting: lowest reading that can be set.
         relief: the valve that limits the reading; None on a machine without one.
+        grips_pipe: False for what turns nuts alone.
         largest_pull: the most that pulls, as a reading, on a machine without a relief valve.
     """
 
@@ -36,6 +37,7 @@ class Limits:
     lowest_setting: float
     relief: Relief | None
     largest_pull: float | None = None
+    grips_pipe: bool = True
 
     def ratings(self, gauge: Gauge) -> Mapping[str, float]:
         """The parts that a reading must not overload, the gauge among them."""

@@ -10,7 +10,8 @@ from statistics import NormalDist
 
 import pytest
 from flask.testing import FlaskClient
-from random_machines import KINDS, Drawn, question, window_of
+from random_jobs import question, window_of
+from random_machines import KINDS, Drawn
 from safest_mark import NEARLY, SAME, Mark, Window, right_marks
 
 from api.answers.machine_kinds.registry import KINDS as EVERY_KIND
@@ -112,7 +113,7 @@ WORTH_TELLING = 0.02
 def better_mark_fails(
     why: str, mark: Mark, marks: list[Mark], inside: list[Mark], window: Window
 ) -> bool | None:
-    """Whether the next mark of the window fails a limit and would be surer or, where that counts, nearer.
+    """Whether the next mark fails a limit and would be surer by 0.02, or nearer where that counts.
 
     None where the two are equal but for their last digits.
     """
