@@ -1,9 +1,10 @@
 """Why engineering says no: faults, and the checks of a value against its limit."""
 
 import dataclasses
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 NOISE = 1e-12
@@ -12,10 +13,20 @@ NOISE = 1e-12
 
 @dataclass(frozen=True)
 class Amount:
-    """A number in SI with the kind of quantity it is, so that the border can show it in any unit."""
+    """A number in SI with the kind of quantity it is, so that the border can show it in any unit.
+
+    Attributes:
+        kind: of quantity.
+        value: SI.
+        unit: code of the unit it is always shown in: that of the dial it is read on; None for the unit asked
+            for.
+        on_mark: whether it is a mark of that dial, which is shown as it stands there.
+    """
 
     kind: str
     value: float
+    unit: str | None = None
+    on_mark: bool = False
 
 
 @dataclass(frozen=True)
@@ -84,24 +95,58 @@ class Check:
     def fault(self) -> Fault:
         """The fault that a failed check is."""
         amounts = {"value": self.value, "limit": self.limit}
-        return Fault(self.code, self.text, "machine", {name: at for name, at in amounts.items() if at})
+        shown = {name: at for name, at in amounts.items() if at}
+        return Fault(self.code, self.text, "machine", shown, ACCEPTED.get(self.code))
+
+
+ACCEPTED: Mapping[str, str] = {
+    "profile_is_draft": "a machine whose profile is approved, with who approved it and when",
+    "profile_not_in_force": "a machine whose profile is in force on that day",
+    "calibration_missing": "a machine whose profile names its calibration",
+    "calibration_overdue": "a machine in calibration: have this one calibrated, or use another",
+    "as_of_required": "as_of with the day of the job, such as 2026-11-24",
+    "capacity_exceeded": "a stronger machine",
+    "torque_rating_exceeded": "a stronger machine",
+    "grip_pressure_exceeded": "a stronger grip, jaws with more friction, or a smaller margin",
+}
+"""What would be taken in place of what a failed check refuses, by its code."""
 
 
 def at_most(
-    *, name: str, text: str, kind: str, value: float, limit: float, code: str = "", bad: Verdict = "fail"
+    *,
+    name: str,
+    text: str,
+    value: float,
+    limit: float,
+    kind: str = "",
+    shown: Callable[[float], Amount] | None = None,
+    code: str = "",
+    bad: Verdict = "fail",
 ) -> Check:
-    """A check that a value does not exceed a limit; the limit itself passes."""
+    """A check that a value does not exceed a limit; the limit itself passes.
+
+    Both are of a ``kind``, or ``shown`` as a dial shows them.
+    """
     verdict: Verdict = "pass" if value <= limit * (1 + NOISE) else bad
-    return Check(
-        name=name, code=code, verdict=verdict, text=text, value=Amount(kind, value), limit=Amount(kind, limit)
-    )
+    amount = shown or partial(Amount, kind)
+    return Check(name=name, code=code, verdict=verdict, text=text, value=amount(value), limit=amount(limit))
 
 
 def at_least(
-    *, name: str, text: str, kind: str, value: float, limit: float, code: str = "", bad: Verdict = "fail"
+    *,
+    name: str,
+    text: str,
+    value: float,
+    limit: float,
+    kind: str = "",
+    shown: Callable[[float], Amount] | None = None,
+    code: str = "",
+    bad: Verdict = "fail",
 ) -> Check:
-    """A check that a value does not fall below a limit; the limit itself passes."""
+    """A check that a value does not fall below a limit; the limit itself passes.
+
+    Both are of a ``kind``, or ``shown`` as a dial shows them.
+    """
     verdict: Verdict = "pass" if value >= limit * (1 - NOISE) else bad
-    return Check(
-        name=name, code=code, verdict=verdict, text=text, value=Amount(kind, value), limit=Amount(kind, limit)
-    )
+    amount = shown or partial(Amount, kind)
+    return Check(name=name, code=code, verdict=verdict, text=text, value=amount(value), limit=amount(limit))

@@ -118,6 +118,7 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("torque/bolt", SMALL_BOLT),
     ("torque/rotary-shouldered", BORED),
     ("torque/rotary-shouldered", {**TOOL_JOINT, "edition": "1998"}),
+    ("torque/rotary-shouldered", {**COLLAR, "pin_bore": "2-13/16 in", "component": "kelly"}),
     ("preload/rotary-shouldered", {**BORED, "applied_torque": "500 ft-lb"}),
     ("preload/rotary-shouldered", {**COLLAR, "pin_bore": "2-13/16 in", "applied_torque": "29000 ft-lb"}),
     ("preload/rotary-shouldered", {**COLLAR, "pin_bore": "2-13/16 in", "applied_torque": "33000 ft-lb"}),

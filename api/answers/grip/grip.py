@@ -23,6 +23,7 @@ from api.answers.standing_notices import (
 from api.engineering.check_findings import findings_of
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, at_least, at_most, refuse
 from api.engineering.findings import Finding
+from api.engineering.gauges.gauge import Gauge
 from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
 from api.engineering.machines.limits import diameter_check
 from api.engineering.provenance import Knowable, Known, Source, known, why_not
@@ -142,7 +143,7 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     checks = [
         *_machine_checks(values, profile, shop),
         *found.checks,
-        *_relief_check(profile, found),
+        *_relief_check(profile, hold.dial, found),
         *_squeeze_check(hold, slips),
     ]
     failed = [_fault(check, values) for check in checks if check.verdict == "fail"]
@@ -177,7 +178,14 @@ def _hold(values: Mapping[str, Any], profile: Profile | None) -> Hold:
         max(needed, values.get("squeeze", 0.0)),
         needed,
         profile.limits.diameters if profile else None,
+        _dial(profile) if profile else None,
     )
+
+
+def _dial(profile: Profile) -> Gauge | None:
+    """The gauge on which the pressure of a grip on a common supply is read; None on another."""
+    common = profile.loaded.get("grip_supply") == "common"
+    return profile.gauges.get("system", profile.gauges["make_up"]) if common else None
 
 
 def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Shop) -> Iterator[Check]:
@@ -195,9 +203,9 @@ def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Sh
     )
 
 
-def _relief_check(profile: Profile | None, found: Found) -> Iterator[Check]:
+def _relief_check(profile: Profile | None, dial: Gauge | None, found: Found) -> Iterator[Check]:
     """Whether the relief valve of the machine lets through what its own grip needs, on a common supply."""
-    if profile is None or profile.limits.relief is None or profile.loaded.get("grip_supply") != "common":
+    if profile is None or dial is None or profile.limits.relief is None:
         return
     cylinder, relief = found.results["grip_cylinder"].value, profile.limits.relief
     if cylinder is None:
@@ -209,8 +217,8 @@ def _relief_check(profile: Profile | None, found: Found) -> Iterator[Check]:
         code="grip_not_below_relief",
         verdict="pass" if below else "fail",
         text=f"pressure of the grip cylinder {{value}} must lie below {at}, {{limit}}",
-        value=Amount("pressure", cylinder["pressure"]),
-        limit=Amount("pressure", relief.highest),
+        value=dial.amount(cylinder["pressure"]),
+        limit=dial.amount(relief.highest),
     )
 
 

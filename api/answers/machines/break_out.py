@@ -10,6 +10,7 @@ from math import floor
 from typing import Any
 
 from api.answers.machines.break_out_ratio import Range, check_break_out, ratios_of
+from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.grip_hold import held_torque
 from api.answers.machines.job import Job
 from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for
@@ -115,6 +116,7 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
             *_grip_findings(job, values),
             *_yield_findings(job, limit, window.torsional_yield),
             *(_may_stop_short(torque.high, limit, set_by) if beyond else ()),
+            *gauge_low(job, likely, relief_pressure(relief)),
         ),
         assumptions=(*of_policy, *of_make_up, *of_low, *(relief.assumptions if relief else ())),
     )
@@ -243,7 +245,7 @@ def break_out_limit(
             "break_out_beyond_machine",
             f"no mark of gauge {gauge.serial} is below the limit {{limit}}, set by the {set_by}",
             "machine",
-            limit=Amount(gauge.quantity, ends[set_by]),
+            limit=gauge.amount(ends[set_by]),
         )
     at = gauge.at(number)
     return Mark(gauge.reading(number), at, job.torque_at(job.machine.efficiency.nominal)(at)), set_by
@@ -312,10 +314,10 @@ def _beyond_fault(job: Job, torque: Range, likely: float, limit: Mark, set_by: s
     quantity = job.gauge.quantity
     return Fault(
         "break_out_beyond_machine",
-        f"breaking this joint out likely needs {{torque}}, a {NOUNS[quantity]} of {{likely}}; "
-        f"this machine must stop at {limit.reading}, set by the {set_by}",
+        f"breaking this joint out likely needs {{torque}}, a {NOUNS[quantity]} of {{likely}}. "
+        f"This machine must stop at {limit.reading}, set by the {set_by}",
         "machine",
-        {"torque": Amount("torque", torque.likely), "likely": Amount(quantity, likely)},
+        {"torque": Amount("torque", torque.likely), "likely": job.gauge.amount(likely)},
         BEYOND.get(set_by, STRONGER),
     )
 

@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.machines.gauge_low import gauge_low, most_pressure
 from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
 from api.engineering.check_findings import findings_of_validity
-from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
+from api.engineering.checks import NOISE, NoAnswer, refuse
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -34,7 +35,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             "below_breakaway",
             "at {reading} this machine does not move yet: breakaway and return pressure are not overcome",
             "gauge_reading",
-            reading=Amount(job.gauge.quantity, reading),
+            reading=job.gauge.amount(reading),
         )
     low, high = job.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
     checks = [
@@ -61,7 +62,12 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=job.sources,
         status="stated",
         assumptions=job.assumptions,
-        findings=(*job.findings, *job.bending_findings(reading), *findings_of_validity(checks)),
+        findings=(
+            *job.findings,
+            *job.bending_findings(reading),
+            *gauge_low(job, reading, most_pressure(job, reading)),
+            *findings_of_validity(checks),
+        ),
         working=job.working(torque, reading),
         profile=profile.version,
         steps=profile.kind.to_torque,

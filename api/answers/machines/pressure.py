@@ -6,6 +6,7 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
 from api.answers.machines.break_out_ratio import check_break_out
+from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.grip_hold import grip_findings
 from api.answers.machines.job import (
     Job,
@@ -145,6 +146,7 @@ def _make_up_findings(
 ) -> Iterator[Finding]:
     yield from found.job.bending_findings(found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
+    yield from gauge_low(found.job, found.mark.at, relief_pressure(found.relief))
     if found.held_back:
         yield _held_back(found.held_back)
     yield from wrong_torque_findings(found, policy, remedies)
@@ -160,13 +162,35 @@ def _make_up_findings(
 
 
 def _held_back(mark: HeldBack) -> Finding:
+    text, remedy = WHY_HELD_BACK.get(mark.fault.code, HELD_BACK)
+    amounts = mark.fault.amounts
     return Finding(
         level="look",
         code="better_mark_fails",
-        text=f"The mark {mark.reading} would be better and fails a limit: {mark.fault.code}.",
+        text=text.replace("{mark}", str(mark.reading)),
         step="make_up",
-        remedy="Use a machine that allows it where the torque matters.",
+        remedy=remedy,
+        value=amounts.get("value"),
+        limit=amounts.get("limit"),
     )
+
+
+STRONGER = "Use a stronger machine where the torque matters."
+WHY_HELD_BACK: Mapping[str, tuple[str, str]] = {
+    "joint_maximum_exceeded": (
+        "At its highest efficiency the mark {mark} can exceed the maximum, {limit}.",
+        "Use a calibrated or surer machine where the torque matters.",
+    ),
+    "torsional_yield_exceeded": (
+        "At its highest efficiency the mark {mark} can yield the joint, at {limit}.",
+        "Set no mark beyond it, on no machine.",
+    ),
+    "torque_rating_exceeded": ("The mark {mark} gives {value}. The machine is rated for {limit}.", STRONGER),
+    "relief_cannot_protect": ("At the mark {mark} relief cannot protect the machine.", STRONGER),
+}
+"""Why a better mark is not set, by the refusal of it, and what to do."""
+HELD_BACK = ("The mark {mark} would be better. It is beyond what this machine reaches.", STRONGER)
+"""The same of any other refusal: the machine ends below it."""
 
 
 def _break_out_ahead(
@@ -176,19 +200,20 @@ def _break_out_ahead(
     if found.break_out_torque is None:
         return
     try:
-        limit, _ = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
-        most = limit.torque
+        limit, set_by = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
+        most: float | None = limit.torque
+        ends = f"This machine ends at {{limit}}, set by the {set_by}."
     except NoAnswer:
-        most = 0.0
-    if found.break_out_torque.likely > most:
+        most, ends = None, "This machine breaks nothing out here."
+    if most is None or found.break_out_torque.likely > most:
         yield Finding(
             level="look",
             code="break_out_beyond",
-            text="Breaking this out likely needs {value}. This machine ends at {limit}.",
+            text=f"Breaking this out likely needs {{value}}. {ends}",
             step="choose",
             remedy="Make it up where it can be broken out: ask /v1/machine-choice for can_both.",
             value=Amount("torque", found.break_out_torque.likely),
-            limit=Amount("torque", most),
+            limit=None if most is None else Amount("torque", most),
         )
 
 

@@ -77,6 +77,11 @@ class _Question:
     grip_pressure: Knowable[float]
 
     @property
+    def dial(self) -> Gauge:
+        """The gauge on which relief is set."""
+        return relief_gauge(self.job)[1]
+
+    @property
     def high(self) -> float:
         """The highest efficiency of the machine."""
         return self.job.machine.efficiency.high
@@ -282,8 +287,8 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             code="grip_sets_relief",
             text="Relief is set for the grip: it needs {value}, more than the setting {limit}.",
             step="relief",
-            value=Amount("pressure", grip.value),
-            limit=Amount("pressure", asked.setting),
+            value=asked.job.gauge.amount(grip.value),
+            limit=asked.job.gauge.amount(asked.setting),
         )
     torque = asked.torque_at(found.full_flow)
     if torque is None:
@@ -293,8 +298,8 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             text="Relief passes full flow at {value}. The torque is known up to {limit} only.",
             step="relief",
             remedy="Have the machine calibrated up to that pressure.",
-            value=Amount("pressure", found.full_flow),
-            limit=Amount("pressure", asked.job.known_readings[1]),
+            value=asked.dial.amount(found.full_flow),
+            limit=asked.dial.amount(asked.job.known_readings[1]),
         )
     told = asked.job.making_up or asked.joint_limit is not None
     if found.protects == "machine" and grip.reason not in UNCOUNTED and told:
@@ -325,7 +330,7 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
     holds, remedy = "Only the make-up limit holds it.", "Prove the limit with open grips first."
     if not asked.job.making_up:
         holds, remedy = "Relief does not hold it.", "Raise the pressure slowly up to do_not_exceed."
-    amounts = {"pressure": Amount("pressure", full_flow)}
+    amounts = {"pressure": asked.dial.amount(full_flow)}
     gives = "At system pressure {pressure} this machine gives {value}"
     limit, yields = asked.joint_limit, asked.torsional_yield
     if torque is None:
@@ -353,14 +358,14 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
     yield at_least(
         name="relief_above_need",
         text="relief cracks at {value}, at least {limit}: the pressure needed with its margin",
-        kind="pressure",
+        shown=asked.dial.amount,
         value=found.cracking,
         limit=window.lower,
     )
     yield at_most(
         name="relief_below_machine",
         text=f"relief cracks at {{value}}, at most {{limit}}: the {window.ended_by} less the override",
-        kind="pressure",
+        shown=asked.dial.amount,
         value=found.cracking,
         limit=window.upper_machine,
     )
@@ -382,7 +387,7 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
         yield at_most(
             name="relief_below_joint",
             text="relief cracks at {value}; it protects the joint too up to {limit}",
-            kind="pressure",
+            shown=asked.dial.amount,
             value=found.cracking,
             limit=window.upper_joint,
             bad="caution",

@@ -339,8 +339,8 @@ def _in_window(job: Job, duty: Duty) -> range:
             f"the {NOUNS[gauge.quantity]} {{reading}} lies beyond the last mark of gauge {gauge.serial}, "
             "{span}",
             "machine",
-            reading=Amount(gauge.quantity, duty.reading),
-            span=Amount(gauge.quantity, gauge.last_reading),
+            reading=gauge.amount(duty.reading),
+            span=gauge.amount(gauge.last_reading),
         )
     around = marks_around(gauge, duty.reading, torque, job.known_readings)
     raise no_mark_in_window(*around, "torque") if goal.closed else _far_from_target(goal, around)
@@ -349,10 +349,10 @@ def _in_window(job: Job, duty: Duty) -> range:
 def _far_from_target(goal: Goal, around: tuple[Mark | None, Mark | None]) -> NoAnswer:
     """The refusal of marks too far from a target whose window has an open end."""
     marks = {name: mark for name, mark in zip(("below", "above"), around, strict=True) if mark}
-    given = ", ".join(f"the mark {mark.reading} gives {{{name}}}" for name, mark in marks.items())
+    given = " ".join(f"The mark {mark.reading} gives {{{name}}}." for name, mark in marks.items())
     text = (
-        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}: "
-        f"{given or 'none is near'}; without a known minimum and maximum Dialset uses no mark farther off"
+        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}. "
+        f"{given or 'None is near.'} Without a known minimum and maximum Dialset uses no mark farther off"
     )
     amounts = {name: Amount("torque", mark.torque) for name, mark in marks.items()}
     amounts["target"] = Amount("torque", goal.target)
