@@ -55,7 +55,9 @@ class BatchLinePart(Part):
     """One line: its result or its problem, and what it carries along."""
 
     line_number = Number(metadata={"description": "Counted from 1, without the header."})
-    line_status = Words(metadata={"description": "answered or refused."})
+    line_status = Words(
+        metadata={"description": "answered, refused, or stop: answered, but settle its stop first."}
+    )
     problem_code = Words(allow_none=True, metadata={"description": "Stable code of a refusal."})
     carried = fields.Dict(metadata={"description": "Members that are no fields; text is untouched."})
     result = fields.Dict(metadata={"description": "The answer to the line, as to a single question."})
@@ -67,6 +69,7 @@ class BatchSummaryPart(Part):
 
     lines = Number()
     answered = Number()
+    stop = Number(metadata={"description": "Answered lines with a stop among their findings."})
     refused = Number()
     problem_codes = fields.Dict(metadata={"description": "How often each code."})
     groups = fields.List(fields.Dict(), metadata={"description": "The same for each value of group_by."})

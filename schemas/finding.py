@@ -5,21 +5,21 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.fields import Entry, Part, Words
-from schemas.core.quantity_fields import AmountField, output_units
+from schemas.core.quantity_fields import FEW, AmountField, output_units
 
 
 class FindingText(fields.Field[str]):
     """What a finding says, its amounts in the asked units: what was found, then what to do."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        return output_units.get().fill(f"{obj.text} {obj.remedy}".rstrip(), obj.named_amounts)
+        return output_units.get().fill(f"{obj.text} {obj.remedy}".rstrip(), obj.named_amounts, FEW)
 
 
 class RemedyText(fields.Field[str]):
     """What a finding says to do, its amounts in the asked units."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        return output_units.get().fill(value, obj.named_amounts)
+        return output_units.get().fill(value, obj.named_amounts, FEW)
 
 
 class CheckText(fields.Field[str]):

@@ -94,3 +94,8 @@ def _version(answer: Answer, policy: PolicyVersion | None) -> dict[str, str | No
         "table_revision": table.revision if table else None,
         "table_hash": table.hash if table else None,
     }
+
+
+def stops(answer: Mapping[str, Any]) -> list[str]:
+    """The texts of what is to be settled before the lever is pulled, of an answer as written."""
+    return [each["text"] for each in answer["findings"] if each["level"] == "stop"]

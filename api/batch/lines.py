@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from api.answers.record import stops
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.refusals.codes import CODES
@@ -40,8 +41,10 @@ class LineAnswer:
 
     @property
     def status(self) -> str:
-        """``answered`` or ``refused``."""
-        return "refused" if self.result is None else "answered"
+        """``answered``, ``refused``, or ``stop``: answered, but something is to be settled first."""
+        if self.result is None:
+            return "refused"
+        return "stop" if stops(self.result) else "answered"
 
     @property
     def code(self) -> str | None:
@@ -51,10 +54,11 @@ class LineAnswer:
 
 @dataclass
 class Summary:
-    """How many lines were answered and refused, and why; in all, or of one group."""
+    """How many lines were answered and refused, and why; in all, or of one group. Stops are answered too."""
 
     lines: int = 0
     answered: int = 0
+    stop: int = 0
     refused: int = 0
     codes: Counter[str] = field(default_factory=Counter)
 
@@ -63,6 +67,7 @@ class Summary:
         self.lines += 1
         if line.code is None:
             self.answered += 1
+            self.stop += line.status == "stop"
         else:
             self.refused += 1
             self.codes[line.code] += 1
@@ -73,6 +78,7 @@ class Summary:
         return {
             "lines": self.lines,
             "answered": self.answered,
+            "stop": self.stop,
             "refused": self.refused,
             "problem_codes": codes,
         }

@@ -6,9 +6,10 @@ notice, see `api.answers.standing_notices`.
 """
 
 import dataclasses
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal, NamedTuple, get_args
 
 NOISE = 1e-12
@@ -17,10 +18,20 @@ NOISE = 1e-12
 
 @dataclass(frozen=True)
 class Amount:
-    """A number in SI with the kind of quantity it is, so that the border can show it in any unit."""
+    """A number in SI with the kind of quantity it is, so that the border can show it in any unit.
+
+    Attributes:
+        kind: of quantity.
+        value: SI.
+        unit: code of the unit it is always shown in: that of the dial it is read on; None for the unit asked
+            for.
+        on_mark: whether it is a mark of that dial, which is shown as it stands there.
+    """
 
     kind: str
     value: float
+    unit: str | None = None
+    on_mark: bool = False
 
 
 @dataclass(frozen=True)
@@ -89,27 +100,61 @@ class Check:
     def fault(self) -> Fault:
         """The fault that a failed check is."""
         amounts = {"value": self.value, "limit": self.limit}
-        return Fault(self.code, self.text, "machine", {name: at for name, at in amounts.items() if at})
+        shown = {name: at for name, at in amounts.items() if at}
+        return Fault(self.code, self.text, "machine", shown, ACCEPTED.get(self.code))
+
+
+ACCEPTED: Mapping[str, str] = {
+    "profile_is_draft": "a machine whose profile is approved, with who approved it and when",
+    "profile_not_in_force": "a machine whose profile is in force on that day",
+    "calibration_missing": "a machine whose profile names its calibration",
+    "calibration_overdue": "a machine in calibration: have this one calibrated, or use another",
+    "as_of_required": "as_of with the day of the job, such as 2026-11-24",
+    "capacity_exceeded": "a stronger machine",
+    "torque_rating_exceeded": "a stronger machine",
+    "grip_pressure_exceeded": "a stronger grip, jaws with more friction, or a smaller margin",
+}
+"""What would be taken in place of what a failed check refuses, by its code."""
 
 
 def at_most(
-    *, name: str, text: str, kind: str, value: float, limit: float, code: str = "", bad: Verdict = "fail"
+    *,
+    name: str,
+    text: str,
+    value: float,
+    limit: float,
+    kind: str = "",
+    shown: Callable[[float], Amount] | None = None,
+    code: str = "",
+    bad: Verdict = "fail",
 ) -> Check:
-    """A check that a value does not exceed a limit; the limit itself passes."""
+    """A check that a value does not exceed a limit; the limit itself passes.
+
+    Both are of a ``kind``, or ``shown`` as a dial shows them.
+    """
     verdict: Verdict = "pass" if value <= limit * (1 + NOISE) else bad
-    return Check(
-        name=name, code=code, verdict=verdict, text=text, value=Amount(kind, value), limit=Amount(kind, limit)
-    )
+    amount = shown or partial(Amount, kind)
+    return Check(name=name, code=code, verdict=verdict, text=text, value=amount(value), limit=amount(limit))
 
 
 def at_least(
-    *, name: str, text: str, kind: str, value: float, limit: float, code: str = "", bad: Verdict = "fail"
+    *,
+    name: str,
+    text: str,
+    value: float,
+    limit: float,
+    kind: str = "",
+    shown: Callable[[float], Amount] | None = None,
+    code: str = "",
+    bad: Verdict = "fail",
 ) -> Check:
-    """A check that a value does not fall below a limit; the limit itself passes."""
+    """A check that a value does not fall below a limit; the limit itself passes.
+
+    Both are of a ``kind``, or ``shown`` as a dial shows them.
+    """
     verdict: Verdict = "pass" if value >= limit * (1 - NOISE) else bad
-    return Check(
-        name=name, code=code, verdict=verdict, text=text, value=Amount(kind, value), limit=Amount(kind, limit)
-    )
+    amount = shown or partial(Amount, kind)
+    return Check(name=name, code=code, verdict=verdict, text=text, value=amount(value), limit=amount(limit))
 
 
 Level = Literal["stop", "look", "note"]
@@ -135,7 +180,6 @@ Stage = Literal[
     "break_out",
 ]
 """The stages of the work in their order; a finding names the one at which it matters."""
-STAGES: tuple[Stage, ...] = get_args(Stage)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -285,6 +329,13 @@ WORDS: Mapping[str, Words] = {
     ),
 }
 """By the name of the check."""
+NO_DAY = Finding(
+    level="look",
+    code="day_not_given",
+    text="No day of the job is given. Dialset did not check whether the profile is in force and calibrated.",
+    step="choose",
+    remedy="Give the day of the job as as_of.",
+)
 
 
 def findings_of(checks: Iterable[Check]) -> Iterator[Finding]:
@@ -302,3 +353,11 @@ def findings_of(checks: Iterable[Check]) -> Iterator[Finding]:
                 value=check.value,
                 limit=check.limit,
             )
+
+
+def findings_of_validity(checks: Iterable[Check]) -> Iterator[Finding]:
+    """The findings of the checks of a profile where a torque is set or read: also that no day is given."""
+    checks = tuple(checks)
+    yield from findings_of(checks)
+    if any(check.code == "as_of_required" and check.verdict == "not_checked" for check in checks):
+        yield NO_DAY

@@ -9,6 +9,7 @@ from typing import Any
 
 from flask import Response, current_app, g, request
 
+from api.answers.record import stops
 from api.batch import cells
 from api.batch.cells import Members, members_of, reasons_in_words
 from api.engineering.checks import NoAnswer
@@ -25,6 +26,8 @@ REFUSAL = "refusal"
 """The name under which a cell asks why a question is refused."""
 NONE = "none"
 """What a cell shows where there is nothing to say: an empty one could be mistaken for a failure."""
+SAID_WITH_A_STOP = ("findings", "status", "reasons", "assumptions", "sources")
+"""What is told as text of an answer that has a stop: a bare number would hide it."""
 
 PLAIN_TEXT = PlainText()
 
@@ -132,11 +135,14 @@ def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None,
 
     Raises:
         InvalidInput: ``answer_required``, ``unknown_answer``, ``no_value``, ``unit_required``,
-            ``wrong_kind``, ``fixed_unit``, ``unit_not_applicable``.
+            ``wrong_kind``, ``fixed_unit``, ``unit_not_applicable``, ``stop_to_settle``.
     """
     names = dict(_values(answer, members))
     if name is None:
         raise _refuse("answer", "answer_required", "name the value that you want", None, ", ".join(names))
+    if name.partition(".")[0] not in SAID_WITH_A_STOP and (found := stops(answer)):
+        accepted = f"one of {', '.join(SAID_WITH_A_STOP)}, or the whole answer"
+        raise _refuse("answer", "stop_to_settle", " ".join(found), name, accepted)
     parent = name.rpartition(".")[0]
     if name not in names and parent in names and names[parent] is None:
         name = parent

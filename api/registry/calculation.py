@@ -4,7 +4,7 @@ A question about machines takes a joint of any family.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -122,7 +122,8 @@ def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], 
 class Family:
     """A joint family: its key, its flat request fields, and the window of torque they give.
 
-    ``diameter_field`` names the outside diameter the machine grips, where the family has one.
+    ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
+    is for joints of pipe, which a machine must grip.
     """
 
     key: str
@@ -130,6 +131,7 @@ class Family:
     window: Callable[[Mapping[str, Any], Shop], TorqueWindow]
     example: Mapping[str, Any]
     diameter_field: str | None = None
+    of_pipe: bool = False
 
 
 Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
@@ -159,7 +161,7 @@ def for_family(families: Mapping[str, Family], answering: Answering, check: Chec
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = family.window(values, shop)
+            window = replace(family.window(values, shop), of_pipe=family.of_pipe)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

@@ -23,12 +23,14 @@ FAMILIES = (
             "pin_bore": "2-13/16 in",
         },
         diameter_field="box_outside_diameter",
+        of_pipe=True,
     ),
     Family(
         "round_thread",
         RoundThreadJoint,
         round_thread_window,
         {"size": "5-1/2", "weight": "17 lb/ft", "pipe_grade": "J55", "thread_type": "STC"},
+        of_pipe=True,
     ),
     Family(
         "bolt",

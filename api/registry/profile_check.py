@@ -8,7 +8,8 @@ from api.answers.machines.job import Task, job_with
 from api.answers.machines.machine_findings import relief_findings
 from api.answers.machines.profile import Profile, profile_from, validity_checks
 from api.answers.machines.relief import machine_ends
-from api.engineering.checks import Amount, Finding, NoAnswer, findings_of, ranked
+from api.engineering.checks import Finding, NoAnswer, findings_of, ranked
+from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import ArmPosition, Operation, Piston, Turning, cap_area, rod_side_area
 from api.engineering.machines.relief import Relief
 from api.engineering.uncertainty.budget import check_half_widths
@@ -47,7 +48,8 @@ CALIBRATION_MISSING = Finding(
 
 
 def _findings(profile: Profile) -> Iterator[Finding]:
-    yield from findings_of(validity_checks(profile.governance, None, refuse_unfit=False))
+    approval, _ = validity_checks(profile.governance, None, refuse_unfit=False)
+    yield from findings_of([approval])
     if profile.governance.calibration_due is None:
         yield CALIBRATION_MISSING
     yield from _pressure_findings(profile)
@@ -70,7 +72,7 @@ def _pressure_findings(profile: Profile) -> Iterator[Finding]:
     if relief is None:
         return
     if profile.kind.machine is None:
-        yield from _tensioner_relief(relief, profile.limits.ratings(gauge))
+        yield from _tensioner_relief(relief, gauge, min(profile.limits.ratings(gauge).values()))
     else:
         for operation in OPERATIONS:
             ends = _least_ends(profile, operation)
@@ -83,22 +85,22 @@ def _pressure_findings(profile: Profile) -> Iterator[Finding]:
                 text=f"The {name.replace('_', ' ')} is {{value}}. Relief cracks at {{limit}}.",
                 step="relief",
                 remedy="Correct the profile, or set relief higher. Until then this machine makes nothing up.",
-                value=Amount("pressure", profile.loaded[name]),
-                limit=Amount("pressure", relief.cracking),
+                value=gauge.amount(profile.loaded[name]),
+                limit=gauge.amount(relief.cracking),
             )
 
 
-def _tensioner_relief(relief: Relief, ratings: Mapping[str, float]) -> Iterator[Finding]:
+def _tensioner_relief(relief: Relief, gauge: Gauge, rating: float) -> Iterator[Finding]:
     """Whether the full flow of its relief valve overloads a tensioner."""
-    if relief.full_flow > min(ratings.values()):
+    if relief.full_flow > rating:
         yield Finding(
             level="stop",
             code="relief_above_rating",
             text="Relief passes full flow at {value}. The lowest rating is {limit}.",
             step="relief",
             remedy="Set relief lower. Until then Dialset refuses every preload.",
-            value=Amount("pressure", relief.full_flow),
-            limit=Amount("pressure", min(ratings.values())),
+            value=gauge.amount(relief.full_flow),
+            limit=gauge.amount(rating),
         )
 
 

@@ -86,11 +86,15 @@ def _fields(document: Mapping[str, Any], post: Mapping[str, Any]) -> dict[str, t
 
 def _type(schema: Mapping[str, Any]) -> str:
     if "oneOf" in schema or "anyOf" in schema:
-        return "Quantity"
+        either = schema.get("oneOf") or schema["anyOf"]
+        numbers = any(each.get("type") in ("number", "integer") for each in either)
+        quantities = any("$ref" in each for each in either)
+        return " | ".join(["float"] * numbers + ["Quantity" if quantities else "str"])
     if "$ref" in schema or "allOf" in schema:
         return "Mapping[str, Any]"
     kinds = {
         "number": "float",
+        "integer": "int",
         "boolean": "bool",
         "array": "Sequence[Mapping[str, Any]]",
         "object": "Mapping[str, Any]",

@@ -207,6 +207,20 @@ class Number(fields.Field[float]):
         return None if value is None else ten_digits(value)
 
 
+class WholeNumber(Number):
+    """A number without decimals, within limits that are themselves accepted."""
+
+    def __init__(self, low: int, high: int, **options: Any) -> None:
+        super().__init__(low, high, **options)
+        self.accepted = f"a whole number from {low} to {high}"
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
+        number = super()._deserialize(value, attr, data, **kwargs)
+        if not number.is_integer():
+            raise fault("not_a_number", "not a whole number", self.accepted)
+        return int(number)
+
+
 class Choice(fields.Field[str]):
     """One of a few words, which may be the keys of a mapping that is filled later."""
 

@@ -84,13 +84,13 @@ _BY_RULE = {
     "comma_decimal": (_DECIMAL_COMMA, _SPACED, _DECIMAL),
 }
 _COMMA_ADVICE = {
-    "strict": "a comma could be a decimal sign or part thousands: write the decimal point, as in 2.5, "
+    "strict": "a comma could be a decimal sign or part thousands. Write the decimal point, as in 2.5, "
     "and thousands as 10000 or 10 000",
-    "comma_thousands": "in this shop a comma parts thousands, as in 10,000: write a decimal sign as a point",
-    "comma_decimal": "in this shop a comma is the decimal sign, as in 2,5: write thousands as 10000",
+    "comma_thousands": "in this shop a comma parts thousands, as in 10,000. Write a decimal sign as a point",
+    "comma_decimal": "in this shop a comma is the decimal sign, as in 2,5. Write thousands as 10000",
 }
 _POINT_ADVICE = (
-    "in this shop a comma is the decimal sign, so this point could part thousands: write 10000 or 10 000, "
+    "in this shop a comma is the decimal sign, so this point could part thousands. Write 10000 or 10 000, "
     "or another number of decimals, as in 10.00"
 )
 

@@ -34,6 +34,13 @@ SYSTEMS = {
 }  # fmt: skip
 
 
+MANY: Mapping[str, int] = {"number": 3, "other": 7}
+"""Significant digits of an amount in a sentence, by its kind: enough to compare it with a limit."""
+FEW: Mapping[str, int] = {"number": 3, "length": 5, "other": 4}
+"""The same of a finding, which is read at the machine."""
+MOST_DIGITS = 10
+
+
 class OutputUnits:
     """A unit for every kind of quantity."""
 
@@ -46,38 +53,69 @@ class OutputUnits:
         changed.units = self.units | dict(chosen)
         return changed
 
-    def show(self, kind: str, si: float) -> dict[str, float | str]:
-        """``{"value", "unit"}`` with 10 significant digits; a ``number`` has the unit 1."""
+    def show(self, kind: str, si: float, code: str | None = None) -> dict[str, float | str]:
+        """``{"value", "unit"}`` with 10 significant digits; a ``number`` has the unit 1.
+
+        Args:
+            kind: of quantity.
+            si: its value.
+            code: of the unit that it has whatever was asked for; None for the one asked for.
+        """
         if kind == "number":
             return {"value": float(f"{si:.10g}") + 0.0, "unit": "1"}
-        unit = self.units[kind]
+        unit = UNITS[code] if code else self.units[kind]
         return {"value": float(f"{unit.from_si(si):.10g}") + 0.0, "unit": unit.code}
 
-    def fill(self, sentence: str, amounts: Mapping[str, Any]) -> str:
+    def fill(self, sentence: str, amounts: Mapping[str, Any], digits: Mapping[str, int] = MANY) -> str:
         """A sentence with ``{name}`` replaced by the amounts of that name, each with a kind and an SI value.
 
         Nothing else in braces is touched: a sentence may hold text of a user, which must never be a format.
+        Amounts that differ look different, with more digits than their kind has if need be.
+
+        Args:
+            sentence: with names in braces.
+            amounts: by name; one that is None is not touched.
+            digits: significant ones by kind of quantity, `MANY` or `FEW`.
         """
-
-        if not amounts:
+        known = {name: amount for name, amount in amounts.items() if amount is not None}
+        if not known:
             return sentence
+        texts = self._apart(known, digits)
+        return re.sub(r"\{([a-z_0-9]+)\}", lambda match: texts.get(match[1], match[0]), sentence)
 
-        def shown(match: re.Match[str]) -> str:
-            amount = amounts.get(match[1])
-            return match[0] if amount is None else self.text(amount.kind, amount.value)
-
-        return re.sub(r"\{([a-z_0-9]+)\}", shown, sentence)
+    def _apart(self, amounts: Mapping[str, Any], digits: Mapping[str, int]) -> dict[str, str]:
+        """Every amount as text, those of different values told apart."""
+        values = {(each.kind, f"{each.value:.{MOST_DIGITS}g}") for each in amounts.values()}
+        for more in range(MOST_DIGITS):
+            texts = {
+                name: self.text(each, more + digits.get(each.kind, digits["other"]))
+                for name, each in amounts.items()
+            }
+            if len(set(texts.values())) >= len(values):
+                break
+        return texts
 
     def reasons(self, found: Mapping[str, Any]) -> dict[str, str]:
         """Why members are null, by their dotted names, as sentences."""
         return {name: self.fill(each.reason, each.amounts) for name, each in found.items()}
 
-    def text(self, kind: str, si: float) -> str:
-        """A quantity inside a sentence, 7 significant digits: ``5.3125 in``; a ``number`` has 3."""
-        if kind == "number":
-            return f"{si:.3g}"
-        unit = self.units[kind]
-        return f"{unit.from_si(si):.7g} {unit.code}"
+    def text(self, amount: Any, digits: int) -> str:
+        """An amount inside a sentence: ``5.3125 in``; a mark of a dial as it stands there.
+
+        Args:
+            amount: with a kind, an SI value, a unit of its own or None, and whether it is a mark.
+            digits: significant ones, at most `MOST_DIGITS`.
+        """
+        digits = MOST_DIGITS if amount.on_mark else min(digits, MOST_DIGITS)
+        if amount.kind == "number":
+            return _rounded(amount.value, digits)
+        unit = UNITS[amount.unit] if amount.unit else self.units[amount.kind]
+        return f"{_rounded(unit.from_si(amount.value), digits)} {unit.code}"
+
+
+def _rounded(value: float, digits: int) -> str:
+    """A number with so many significant digits, without an exponent while it is readable."""
+    return f"{float(f'{value:.{digits}g}'):.{MOST_DIGITS}g}"
 
 
 output_units: ContextVar[OutputUnits] = ContextVar("output_units")
@@ -228,7 +266,7 @@ class AmountField(fields.Field[Any]):
     """A number whose kind comes with it."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
-        return None if value is None else output_units.get().show(value.kind, value.value)
+        return None if value is None else output_units.get().show(value.kind, value.value, value.unit)
 
 
 def _unit_of(kind: str) -> UnitName:

@@ -8,7 +8,18 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import Choice, Day, Entry, Number, Part, Request, Words, amount, knowable
+from schemas.core.fields import (
+    Choice,
+    Day,
+    Entry,
+    Number,
+    Part,
+    Request,
+    WholeNumber,
+    Words,
+    amount,
+    knowable,
+)
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
@@ -20,18 +31,11 @@ FEWEST, MOST = 4, 128
 """Bolts of a flange; fewer or more are taken for a slip (own judgement)."""
 
 
-class BoltCount(Number):
-    """A number of bolts, a whole one."""
+class BoltCount(WholeNumber):
+    """A number of bolts."""
 
     def __init__(self, **options: Any) -> None:
         super().__init__(FEWEST, MOST, **options)
-        self.accepted = f"a whole number from {FEWEST} to {MOST}"
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
-        number = super()._deserialize(value, attr, data, **kwargs)
-        if not number.is_integer():
-            raise fault("not_a_number", "not a whole number", self.accepted)
-        return int(number)
 
 
 MOST_PASSES = 6

@@ -37,12 +37,17 @@ class ReliefPart(Part):
     gauge_read = Words(
         metadata={"description": "Which gauge of the profile that is: system, or that of the operation."}
     )
-    cracking = Quantity("pressure", metadata={"description": "Pressure at which it then begins to open."})
-    full_flow = Quantity(
-        "pressure", metadata={"description": "Pressure at which it then passes the full flow of the pump."}
+    cracking = knowable(
+        Quantity("pressure", metadata={"description": "Pressure at which it then begins to open."})
+    )
+    full_flow = knowable(
+        Quantity(
+            "pressure",
+            metadata={"description": "Pressure at which it passes the full flow of the pump."},
+        )
     )
     override = Quantity("pressure", metadata={"description": "Full flow less cracking."})
-    protects = Words(metadata={"description": "joint (and machine), or machine alone."})
+    protects = knowable(Words(metadata={"description": "joint (and machine), or machine alone."}))
     grip_pressure = knowable(
         Quantity(
             "pressure",

@@ -7,7 +7,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, InvalidInput, contradictions, fault
-from schemas.core.fields import Choice, Day, Number, Request, Text
+from schemas.core.fields import Choice, Day, Number, Request, Text, WholeNumber
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.profile import load_profile
 
@@ -190,16 +190,6 @@ class OneMachine(Request):
 
 class MachineJob(OneMachine, Turn, Spaced, BreakOut, GripOfJob):
     """What is to be done with a joint, on which machine."""
-
-
-class WholeNumber(Number):
-    """A number without decimals."""
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
-        number = super()._deserialize(value, attr, data, **kwargs)
-        if number != int(number):
-            raise fault("out_of_range", f"{number!r} is no whole number", self.accepted)
-        return int(number)
 
 
 class SiteJob(Turn, Spaced, BreakOut, GripOfJob):

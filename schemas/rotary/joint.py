@@ -43,8 +43,8 @@ class CompoundFrictionFactor(Number):
             raise fault(
                 "implausible_friction_factor",
                 f"{value:.10g} looks like a coefficient of friction (the tables use 0.08). The friction "
-                "factor of a thread compound is relative to the reference compound, which has 1.0, and is "
-                "marked on its container, usually 0.8 to 1.25",
+                "factor of a thread compound is relative to the reference compound, which has 1.0. It is "
+                "marked on the container, usually 0.8 to 1.25",
                 self.accepted,
             )
         return super()._deserialize(value, attr, data, **kwargs)

@@ -58,6 +58,7 @@ JOINTS: list[tuple[str, dict[str, Any]]] = [
     ("rotary_shouldered", {**NC50, "pin_bore": "2-13/16 in", "box_outside_diameter": "7 1/2 in"}),
     ("rotary_shouldered", {**TOOL_JOINT, "box_outside_diameter": "5 3/8 in"}),
     ("rotary_shouldered", {**TOOL_JOINT, "edition": "1998"}),
+    ("rotary_shouldered", {**NC50, "pin_bore": "2-13/16 in", "component": "kelly"}),
     ("round_thread", {**CASING, "pipe_grade": "C75"}),
     ("round_thread", {**CASING, "size": "20", "weight": "94 lb/ft"}),
     ("round_thread", DIMENSIONS),

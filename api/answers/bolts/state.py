@@ -114,11 +114,13 @@ def state_at(bolt: Bolt, preload: float, field: str) -> BoltState:
 def _overstress(state: BoltState, field: str) -> Fault | None:
     if state.preload < state.yield_preload:
         return None
-    pitch_alone = ", by the pitch alone: friction in the thread adds to it" if state.plastic is None else ""
+    pitch_alone = ""
+    if state.plastic is None:
+        pitch_alone = ". The torsion is that of the pitch alone: friction in the thread adds to it"
     return Fault(
         "bolt_overstressed",
-        "at {torque} the preload {preload} puts a tension of {tension} on the stress area; with the torsion "
-        "of tightening" + pitch_alone + ", the bolt yields at {bearable} (yield strength {limit})",
+        "at {torque} the preload {preload} puts a tension of {tension} on the stress area. With the torsion "
+        "of tightening the bolt yields at {bearable}. Its yield strength is {limit}" + pitch_alone,
         field,
         {
             "torque": Amount("torque", state.torque),

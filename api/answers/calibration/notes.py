@@ -31,13 +31,25 @@ def size_notes(series: Sequence[Series], machine: CalibratedMachine | None, foun
         yield Note("same_mistake", f"one mistake would explain every side: {'; or '.join(shared)}")
     by_size = any(each.by_size for each in every)
     doubts = list(_doubts(series, machine, found)) if by_size else []
-    sizes = explaining_sizes(doubts) if doubts else {}
+    sizes = dict(explaining_sizes(doubts)) if doubts else {}
+    swapped = [each for each in suspect if found[each.name].looks_like_the_other_side]
+    if swapped and not shared:
+        yield from (_other_side(each, found[each.name]) for each in swapped)
+        sizes.pop("rod", None)  # a rod of nothing is the other side
     if sizes:
         yield _size_note(sizes, doubts, _losses(every))
-    elif len(suspect) < len(series):
+    elif len(suspect) < len(series) and not swapped:
         denial = ", which no bore, rod or moment arm explains" if doubts else ""
         for each in suspect:
             yield Note("one_side_off", f"{each.name} alone is off{denial}: see what was read there")
+
+
+def _other_side(each: Series, found: FoundEfficiency) -> Note:
+    text = (
+        f"the readings of {each.name} look like those of the other side: the torque is {found.share:.3g} of "
+        f"that expected, and the areas of the two sides are as {found.other_side_share:.3g}"
+    )
+    return Note("other_side_likely", text)
 
 
 def _shared(found: Sequence[FoundEfficiency]) -> list[str]:

@@ -16,7 +16,7 @@ from api.answers.machines.pressure import check_machine, findings, shown
 from api.answers.machines.remedies import Remedies
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, FLANGE_PRACTICE, FLANGE_TORQUE, StandingNotice
-from api.engineering.checks import Amount, Fault, Finding, findings_of
+from api.engineering.checks import Amount, Fault, Finding, findings_of_validity
 from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
 from api.engineering.flanges.passes import TorquePass, tightening_passes
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
@@ -121,7 +121,7 @@ def _with_setting(answer: Answer, found: FlangeSettings, told: Iterable[Finding]
         answer,
         sources=(*answer.sources, *job.sources),
         assumptions=(*answer.assumptions, *job.assumptions, *last.assumptions),
-        findings=(*findings_of(found.valid), *answer.findings, *told),
+        findings=(*findings_of_validity(found.valid), *answer.findings, *told),
         working=job.working(*last.worked),
         profile=job.profile.version,
         steps=job.profile.kind.to_reading,

@@ -32,6 +32,7 @@ from api.engineering.checks import (
     findings_of,
     refuse,
 )
+from api.engineering.gauges.gauge import Gauge
 from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
 from api.engineering.machines.limits import diameter_check
 from api.engineering.provenance import Knowable, Known, Source, known, why_not
@@ -151,7 +152,7 @@ def grip_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     checks = [
         *_machine_checks(values, profile, shop),
         *found.checks,
-        *_relief_check(profile, found),
+        *_relief_check(profile, hold.dial, found),
         *_squeeze_check(hold, slips),
     ]
     failed = [_fault(check, values) for check in checks if check.verdict == "fail"]
@@ -186,7 +187,14 @@ def _hold(values: Mapping[str, Any], profile: Profile | None) -> Hold:
         max(needed, values.get("squeeze", 0.0)),
         needed,
         profile.limits.diameters if profile else None,
+        _dial(profile) if profile else None,
     )
+
+
+def _dial(profile: Profile) -> Gauge | None:
+    """The gauge on which the pressure of a grip on a common supply is read; None on another."""
+    common = profile.loaded.get("grip_supply") == "common"
+    return profile.gauges.get("system", profile.gauges["make_up"]) if common else None
 
 
 def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Shop) -> Iterator[Check]:
@@ -204,9 +212,9 @@ def _machine_checks(values: Mapping[str, Any], profile: Profile | None, shop: Sh
     )
 
 
-def _relief_check(profile: Profile | None, found: Found) -> Iterator[Check]:
+def _relief_check(profile: Profile | None, dial: Gauge | None, found: Found) -> Iterator[Check]:
     """Whether the relief valve of the machine lets through what its own grip needs, on a common supply."""
-    if profile is None or profile.limits.relief is None or profile.loaded.get("grip_supply") != "common":
+    if profile is None or dial is None or profile.limits.relief is None:
         return
     cylinder, relief = found.results["grip_cylinder"].value, profile.limits.relief
     if cylinder is None:
@@ -218,8 +226,8 @@ def _relief_check(profile: Profile | None, found: Found) -> Iterator[Check]:
         code="grip_not_below_relief",
         verdict="pass" if below else "fail",
         text=f"pressure of the grip cylinder {{value}} must lie below {at}, {{limit}}",
-        value=Amount("pressure", cylinder["pressure"]),
-        limit=Amount("pressure", relief.highest),
+        value=dial.amount(cylinder["pressure"]),
+        limit=dial.amount(relief.highest),
     )
 
 

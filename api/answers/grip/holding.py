@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.engineering.checks import Amount, Check, Finding, at_most
+from api.engineering.gauges.gauge import Gauge
 from api.engineering.grip.chain import (
     Chain,
     LinkRange,
@@ -31,6 +32,7 @@ class Hold:
         squeeze: that of all jaws, needed for it or given, the larger.
         needed_squeeze: that needed.
         grip_range: smallest and largest outside diameter of the machine, where known.
+        dial: the gauge of the machine on which the relief of its common supply is set; None for another.
     """
 
     torque: float
@@ -40,6 +42,7 @@ class Hold:
     squeeze: float
     needed_squeeze: float
     grip_range: tuple[float, float] | None
+    dial: Gauge | None = None
 
     @property
     def radius(self) -> float:
@@ -197,6 +200,7 @@ def grip_cylinder(part: Mapping[str, Any], hold: Hold) -> Held:
             code="grip_pressure_exceeded",
             text="pressure of the grip cylinder {value} against its rating {limit}",
             kind="pressure",
+            shown=hold.dial.amount if hold.dial else None,
             value=pressure,
             limit=part["rated_pressure"],
         ),

@@ -1,5 +1,6 @@
 """A hydraulic torque wrench, from its profile."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 from api.answers.machine_kinds.machine_kind import (
@@ -14,6 +15,7 @@ from api.answers.standing_notices import WRENCH_DIRECTION
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
 from api.engineering.machines.cylinder import ArmPosition, Turning
+from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step
 from schemas.machine_kinds.torque_wrench import TorqueWrenchProfile
@@ -47,11 +49,16 @@ def factor_at(
     return SimpleNamespace(**loaded["torque_factor"])
 
 
+def limits(loaded: Loaded) -> Limits:
+    """The limits of the makers; a wrench turns nuts, and grips no pipe."""
+    return replace(limits_of(loaded), grips_pipe=False)
+
+
 KIND = Kind(
     profile=TorqueWrenchProfile(),
     machine=TorqueWrench,
     build=build,
-    limits=limits_of,
+    limits=limits,
     source=EQUATION,
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),

@@ -9,16 +9,19 @@ from dataclasses import dataclass
 from math import floor
 from typing import Any
 
+from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
 from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for
-from api.answers.machines.setting import failed, if_calibrated, known_marks, machine_setting
+from api.answers.machines.setting import check_grips, failed, if_calibrated, known_marks, machine_setting
 from api.answers.shop import Policy, Range, check_break_out, ratios_of
 from api.engineering.checks import NOISE, Amount, Check, Fault, Finding, NoAnswer, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge, Mark, Reading
-from api.engineering.machines.limits import diameter_check, gauge_checks
+from api.engineering.machines.aim import first
+from api.engineering.machines.limits import FARTHEST, diameter_check, gauge_checks
 from api.engineering.provenance import Assumption
 from api.engineering.torque_window import TorqueWindow
+from schemas.machines.profile import GRIP_PARTS
 
 
 @dataclass(frozen=True)
@@ -77,6 +80,7 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         NoAnswer: ``break_out_ratio_required``, ``break_out_beyond_machine``, and what the machine refuses.
     """
     check_break_out(values, policy)
+    check_grips(window, job)
     ratios, of_policy = ratios_of(values, policy)
     assert ratios is not None  # checked above
     made_up, of_make_up = _made_up_torque(window, values, job, policy)
@@ -92,8 +96,9 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         raise NoAnswer([_beyond_fault(job, torque, likely, limit, set_by)])
     low, of_low = _low_reading(job, torque.low)
     exact = Range(low, likely, limit.at if high is None else high)
-    relief, for_high = _relief(job, torque, exact, window.torsional_yield, values, policy)
-    beyond = high is None or high > limit.at * (1 + NOISE) or not for_high
+    relief = _relief(job, torque, exact, limit, window, values, policy)
+    opens_early = relief is not None and relief.lets_through < exact.high * (1 - NOISE)
+    beyond = high is None or high > limit.at * (1 + NOISE) or opens_early
     return BreakOut(
         job=job,
         torque=torque,
@@ -103,7 +108,13 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         limit_set_by=set_by,
         relief=relief,
         checks=(*checks, *gauge_checks(job.gauge, likely), *(relief.checks if relief else ())),
-        findings=tuple(_may_stop_short(torque.high, limit)) if beyond else (),
+        findings=(
+            *_made_up_findings(window, values),
+            *_grip_findings(job, values),
+            *_yield_findings(job, limit, window.torsional_yield),
+            *(_may_stop_short(torque.high, limit, set_by) if beyond else ()),
+            *gauge_low(job, likely, relief_pressure(relief)),
+        ),
         assumptions=(*of_policy, *of_make_up, *of_low, *(relief.assumptions if relief else ())),
     )
 
@@ -121,19 +132,79 @@ def _relief(
     job: Job,
     torque: Range,
     exact: Range,
-    joint_limit: float | None,
+    limit: Mark,
+    window: TorqueWindow,
     values: Mapping[str, Any],
     policy: Policy,
-) -> tuple[ReliefAnswer | None, bool]:
-    """The relief, and whether it lets the high expectation through; else it is that of the likely one.
+) -> ReliefAnswer | None:
+    """The relief that lets the high expectation through, as far as the limit; else that of the likely one.
+
+    Where the joint can yield, the likely one is enough if relief then protects the joint.
 
     Raises:
-        NoAnswer: ``relief_cannot_protect`` where it cannot bear that either.
+        NoAnswer: ``relief_cannot_protect`` where the machine cannot bear the likely one either.
     """
+    torsional_yield = window.torsional_yield
+
+    def for_reading(reading: float, of: float) -> ReliefAnswer | None:
+        return relief_for(job, reading, of, torsional_yield, values, policy, "yield", torsional_yield)
+
+    def for_likely() -> ReliefAnswer | None:
+        return for_reading(exact.likely, torque.likely)
+
     try:
-        return relief_for(job, exact.high, torque.high, joint_limit, values, policy, "yield"), True
+        high = for_reading(min(exact.high, limit.at), min(torque.high, limit.torque))
     except NoAnswer:
-        return relief_for(job, exact.likely, torque.likely, joint_limit, values, policy, "yield"), False
+        return for_likely()
+    if high is None or torsional_yield is None or high.protects.value == "joint":
+        return high
+    likely = for_likely()
+    return likely if likely and likely.protects.value == "joint" else high
+
+
+def _made_up_findings(window: TorqueWindow, values: Mapping[str, Any]) -> Iterator[Finding]:
+    """Tells a recorded torque that is not one of this joint."""
+    made_up = values.get("made_up_torque")
+    if made_up is None:
+        return
+    low, high = window.minimum.torque.value, window.maximum.torque.value
+    low = window.goal * (1 - FARTHEST) if low is None else low
+    high = window.goal * (1 + FARTHEST) if high is None else high
+    limit = window.torsional_yield
+    if limit is not None and made_up >= limit:
+        yield Finding(
+            level="stop",
+            code="made_up_beyond_yield",
+            text="The joint was made up to {value}. It yields at {limit}.",
+            step="identify",
+            remedy="Check the record. If it is right, have pin and box inspected before you break out.",
+            value=Amount("torque", made_up),
+            limit=Amount("torque", limit),
+        )
+    elif not low * (1 - NOISE) <= made_up <= high * (1 + NOISE):
+        yield Finding(
+            level="look",
+            code="made_up_outside_window",
+            text="The joint was made up to {value}. Its window ends at {limit}.",
+            step="identify",
+            remedy="Check the record, and that it is of this joint.",
+            value=Amount("torque", made_up),
+            limit=Amount("torque", low if made_up < low else high),
+        )
+
+
+def _grip_findings(job: Job, values: Mapping[str, Any]) -> Iterator[Finding]:
+    """Tells that the hold of a grip is not in the limit, where the machine has one of its own."""
+    loaded = job.profile.loaded
+    has_grip = any(part in loaded for part in GRIP_PARTS)
+    if has_grip and loaded.get("grip_supply") != "common" and held_torque(job, values) is None:
+        yield Finding(
+            level="look",
+            code="grip_not_counted",
+            text="The grip of this machine can slip before the limit. What it holds is not counted.",
+            step="grip",
+            remedy="Give grip_friction and grip_margin.",
+        )
 
 
 def _made_up_torque(
@@ -171,7 +242,7 @@ def break_out_limit(
             "break_out_beyond_machine",
             f"no mark of gauge {gauge.serial} is below the limit {{limit}}, set by the {set_by}",
             "machine",
-            limit=Amount(gauge.quantity, ends[set_by]),
+            limit=gauge.amount(ends[set_by]),
         )
     at = gauge.at(number)
     return Mark(gauge.reading(number), at, job.torque_at(job.machine.efficiency.nominal)(at)), set_by
@@ -187,8 +258,8 @@ def _ends(
         yield "relief window", highest_need(job, limits.relief, policy)
     torques = {
         "torque rating": limits.torque_rating,
-        "torsional yield of the joint": window.torsional_yield,
-        "grip": held_torque(job, values),
+        YIELD: window.torsional_yield,
+        GRIP: held_torque(job, values),
     }
     for name, torque in torques.items():
         if torque is not None and (reading := _reading(job, torque, job.machine.efficiency.high)) is not None:
@@ -208,34 +279,62 @@ def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:
     return ExpectedReadings(gauge.reading(low), gauge.reading(likely), gauge.reading(high))
 
 
+def _yield_findings(job: Job, limit: Mark, torsional_yield: float | None) -> Iterator[Finding]:
+    """Tells a limit at which the joint can yield in the worst case, the error of the gauge with it."""
+    most = job.torque_range(limit.at)[1]
+    if torsional_yield is None or most < torsional_yield:
+        return
+    known = known_marks(job)
+    beyond = first(known, lambda number: job.torque_range(job.gauge.at(number))[1] >= torsional_yield)
+    safe = job.gauge.reading(max(known.start, (known.stop if beyond is None else beyond) - 1))
+    yield Finding(
+        level="look",
+        code="limit_can_yield",
+        text=f"At {limit.reading} the torque can be {{value}} at worst. The joint yields at {{limit}}.",
+        step="break_out",
+        remedy=f"Up to {safe} it does not. Beyond, go slowly, or use a gauge with less error.",
+        value=Amount("torque", most),
+        limit=Amount("torque", torsional_yield),
+    )
+
+
+YIELD, GRIP = "torsional yield of the joint", "grip"
+BEYOND = {
+    YIELD: "No machine may go beyond it. Ask the owner of the joint how to free it.",
+    GRIP: "Use a machine with a stronger grip, or jaws with more friction.",
+}
+"""What to do where the limit is not that of the machine's strength."""
+STRONGER = "Use a stronger machine: ask /v1/machine-choice."
+
+
 def _beyond_fault(job: Job, torque: Range, likely: float, limit: Mark, set_by: str) -> Fault:
     quantity = job.gauge.quantity
     return Fault(
         "break_out_beyond_machine",
-        f"breaking this joint out likely needs {{torque}}, a {NOUNS[quantity]} of {{likely}}; "
-        f"this machine must stop at {limit.reading}, set by the {set_by}",
+        f"breaking this joint out likely needs {{torque}}, a {NOUNS[quantity]} of {{likely}}. "
+        f"This machine must stop at {limit.reading}, set by the {set_by}",
         "machine",
-        {"torque": Amount("torque", torque.likely), "likely": Amount(quantity, likely)},
-        "a stronger machine: ask /v1/machine-choice",
+        {"torque": Amount("torque", torque.likely), "likely": job.gauge.amount(likely)},
+        BEYOND.get(set_by, STRONGER),
     )
 
 
-def _may_stop_short(torque: float, limit: Mark) -> Iterator[Finding]:
+def _may_stop_short(torque: float, limit: Mark, set_by: str) -> Iterator[Finding]:
     yield Finding(
         level="look",
         code="break_out_beyond",
         text="Breaking this joint out may need {value}. "
-        f"This machine must stop at {limit.reading}, {{limit}}.",
+        f"This machine must stop at {limit.reading}, {{limit}}, set by the {set_by}.",
         step="break_out",
-        remedy="Have a stronger machine ready.",
+        remedy=BEYOND.get(set_by, "Have a stronger machine ready."),
         value=Amount("torque", torque),
         limit=Amount("torque", limit.torque),
     )
 
 
-def what_if_it_does_not_move(limit: Mark) -> str:
+def what_if_it_does_not_move(limit: Mark, set_by: str) -> str:
     """What to do if the joint does not move (common practice, no source)."""
     return (
         f"Stop at {limit.reading}. Let the pressure off. Check the hand of the thread, the side under "
-        "pressure and the grip. If all is right, use a stronger machine. Do not exceed the limit."
+        f"pressure and the grip. If all is right: {BEYOND.get(set_by, STRONGER)} Do not exceed the limit."
     )

@@ -19,7 +19,7 @@ from api.answers.machines.relief import highest_relief, machine_ends
 from api.answers.machines.setting import AtMark, at_mark, failed, if_calibrated
 from api.answers.shop import Policy, Shop
 from api.answers.standing_notices import CHART_OF_BREAK_OUT, LIVE_VALVE, THIS_CHART_ONLY, StandingNotice
-from api.engineering.checks import Amount, Check, Finding, NoAnswer, findings_of, ranked
+from api.engineering.checks import Amount, Check, Finding, NoAnswer, findings_of_validity, ranked
 from api.engineering.gauges.gauge import Reading, working_range
 from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.limits import diameter_check
@@ -101,13 +101,6 @@ EVERY = 1000
 """Marks of the finest dial; only a display can have more."""
 CHARTING: tuple[StandingNotice, ...] = (THIS_CHART_ONLY, LIVE_VALVE, CHART_OF_BREAK_OUT)
 """The notices of every chart."""
-NO_DAY = Finding(
-    level="look",
-    code="day_not_given",
-    text="No day of the job was given. Dialset did not check whether the profile is in force and calibrated.",
-    step="choose",
-    remedy="Give the day of the job as as_of.",
-)
 
 
 def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Answer:
@@ -148,7 +141,7 @@ def chart_answer(profile: Profile, values: Mapping[str, Any], shop: Shop) -> Ans
         sources=tuple(sources),
         status="stated",
         assumptions=jobs[0].posture.assumptions,
-        findings=tuple(_findings(checks, values, jobs[0])),
+        findings=tuple(_findings(checks, jobs[0])),
         profile=profile.version,
     )
 
@@ -212,11 +205,9 @@ def _uncertainty(doubt: Knowable[Mapping[str, Any]]) -> Knowable[Mapping[str, An
     return Known({**shown, "expanded_share": doubt.value["expanded_share"]})
 
 
-def _findings(checks: list[Check], values: Mapping[str, Any], job: Job) -> Iterator[Finding]:
+def _findings(checks: list[Check], job: Job) -> Iterator[Finding]:
     """What sets this chart apart, whatever the operation."""
-    yield from findings_of(checks)
-    if values.get("as_of") is None:
-        yield NO_DAY
+    yield from findings_of_validity(checks)
     if not job.position_known:
         yield unknown_position(job.machine, job.task.turning)
 

@@ -8,7 +8,7 @@ from api.answers.machines.job import Job
 from api.answers.machines.relief import highest_need, relief_for
 from api.answers.machines.setting import at_mark, failed, if_calibrated
 from api.answers.shop import Policy
-from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge
 from api.engineering.machines.limits import capacity_check
 
@@ -58,7 +58,7 @@ def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
         protects = highest_need(job, job.profile.limits.relief, policy)
         if at.mark.at > protects * (1 + NOISE):
             text = "relief with its margin protects the machine up to {upper} only"
-            amounts = {"upper": Amount(job.gauge.quantity, protects)}
+            amounts = {"upper": job.gauge.amount(protects)}
             found.append(Fault("relief_cannot_protect", text, "machine", amounts))
     return found
 
@@ -78,7 +78,7 @@ def _nothing(job: Job) -> NoAnswer:
         f"no mark of gauge {job.gauge.serial} from the lowest setting {{lowest}} up is within every limit of "
         "this machine",
         "machine",
-        lowest=Amount(job.gauge.quantity, job.profile.limits.lowest_setting),
+        lowest=job.gauge.amount(job.profile.limits.lowest_setting),
     )
 
 

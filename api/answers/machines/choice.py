@@ -17,7 +17,7 @@ from api.answers.machines.pressure import (
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.setting import MachineSetting, failed
 from api.answers.shop import Policy, Shop, ratios_of
-from api.engineering.checks import Check, Fault, NoAnswer, collecting, findings_of, ranked
+from api.engineering.checks import NO_DAY, Check, Fault, NoAnswer, collecting, findings_of, ranked
 from api.engineering.machines.cylinder import Operation
 from api.engineering.provenance import Knowable, known
 from api.engineering.torque_window import TorqueWindow
@@ -107,7 +107,7 @@ def machine_choice_answer(
         sources=sources,
         status=window.target.status,
         assumptions=(*window.assumptions, *task.assumptions, *ratios_of(values, shop.policy)[1]),
-        findings=window.findings,
+        findings=(*window.findings, *(() if task.as_of else (NO_DAY,))),
         table=window.table,
     )
 

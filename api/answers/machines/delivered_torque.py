@@ -4,13 +4,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.machines.gauge_low import gauge_low, most_pressure
 from api.answers.machines.job import Job, job_with, profile_of, task_from, uncertainty_of
 from api.answers.machines.job_findings import bending_findings, job_findings
 from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.checks import NOISE, Amount, NoAnswer, findings_of, refuse
+from api.engineering.checks import NOISE, NoAnswer, findings_of_validity, refuse
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -35,7 +36,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             "below_breakaway",
             "at {reading} this machine does not move yet: breakaway and return pressure are not overcome",
             "gauge_reading",
-            reading=Amount(job.gauge.quantity, reading),
+            reading=job.gauge.amount(reading),
         )
     low, high = job.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
     checks = [
@@ -62,7 +63,12 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         sources=job.sources,
         status="stated",
         assumptions=job.assumptions,
-        findings=(*job_findings(job), *bending_findings(job, reading), *findings_of(checks)),
+        findings=(
+            *job_findings(job),
+            *bending_findings(job, reading),
+            *gauge_low(job, reading, most_pressure(job, reading)),
+            *findings_of_validity(checks),
+        ),
         working=job.working(torque, reading),
         profile=profile.version,
         steps=profile.kind.to_torque,

@@ -127,13 +127,21 @@ class Job:
 
     def reading(self, torque: float, efficiency: float) -> float:
         """Reading for a torque, SI."""
-        return self.machine.reading_from_torque(torque, self.task.turning, self.position, efficiency)
+        try:
+            return self.machine.reading_from_torque(torque, self.task.turning, self.position, efficiency)
+        except NoAnswer as no_answer:
+            raise _on_dial(self.gauge, no_answer) from None
 
     def torque_at(self, efficiency: float) -> Callable[[float], float]:
         """Torque as a function of the reading at one efficiency, SI."""
-        return lambda reading: self.machine.torque_from_reading(
-            reading, self.task.turning, self.position, efficiency
-        )
+
+        def torque(reading: float) -> float:
+            try:
+                return self.machine.torque_from_reading(reading, self.task.turning, self.position, efficiency)
+            except NoAnswer as no_answer:
+                raise _on_dial(self.gauge, no_answer) from None
+
+        return torque
 
     @property
     def known_readings(self) -> tuple[float, float]:
@@ -322,7 +330,22 @@ def budget_of(job: Job, reading: float, how: HowRead) -> Budget:
     )
     at = AtReading(job.machine, reading, job.task.turning, job.position)
     widths, angle = job.profile.half_widths, job.profile.arm_angle
-    return torque_budget(at, doubt, widths, angle, job.arm_weight)
+    try:
+        return torque_budget(at, doubt, widths, angle, job.arm_weight)
+    except NoAnswer as no_answer:
+        raise _on_dial(gauge, no_answer) from None
+
+
+def _on_dial(gauge: Gauge, no_answer: NoAnswer) -> NoAnswer:
+    """A refusal of a machine with its readings as the dial shows them."""
+    faults = []
+    for fault in no_answer.faults:
+        amounts = {
+            name: gauge.amount(amount.value) if amount.kind == gauge.quantity else amount
+            for name, amount in fault.amounts.items()
+        }
+        faults.append(replace(fault, amounts=amounts))
+    return NoAnswer(faults)
 
 
 def task_from(

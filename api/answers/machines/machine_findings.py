@@ -32,8 +32,8 @@ def relief_findings(
             f"The machine bears {_at_most_on(gauge, ends[least])}: {part}.",
             step="relief",
             remedy=f"Fit a valve that opens lower. Until then Dialset refuses every {words}.",
-            value=Amount("pressure", relief.lowest + relief.override),
-            limit=Amount("pressure", ends[least]),
+            value=gauge.amount(relief.lowest + relief.override),
+            limit=gauge.amount(ends[least]),
         )
     elif relief.highest > most * (1 + NOISE):
         yield Finding(
@@ -43,8 +43,8 @@ def relief_findings(
             f"Its full flow then overloads the machine: {part}.",
             step="relief",
             remedy=f"For {words}, set relief to at most {_at_most_on(gauge, most)}.",
-            value=Amount("pressure", relief.highest),
-            limit=Amount("pressure", most),
+            value=gauge.amount(relief.highest),
+            limit=gauge.amount(most),
         )
 
 

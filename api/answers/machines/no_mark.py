@@ -7,7 +7,7 @@ from math import ceil, floor
 from api.answers.machines.job import Job
 from api.answers.machines.remedies import FINER, Remedies, of_100
 from api.answers.machines.setting import if_calibrated
-from api.engineering.checks import NOISE, Fault, NoAnswer
+from api.engineering.checks import NOISE, Fault, Finding, NoAnswer
 from api.engineering.torque_window import TorqueWindow
 
 NO_MARK = ("no_mark_in_window", "joint_maximum_exceeded", "mark_far_from_target")
@@ -16,10 +16,17 @@ NO_MARK = ("no_mark_in_window", "joint_maximum_exceeded", "mark_far_from_target"
 
 def with_remedy(no_answer: NoAnswer, job: Job, window: TorqueWindow, remedies: Remedies) -> NoAnswer:
     """A refusal whose faults of a mark say what would be accepted in its place."""
+    if found := [each for each in window.findings if each.level == "stop"]:
+        return NoAnswer([*no_answer.faults, *map(_stop, found)])
     if not job.making_up or not any(fault.code in NO_MARK for fault in no_answer.faults):
         return no_answer
     told = "; or ".join(_remedies(job, window, remedies))
     return NoAnswer([_told(fault, told) for fault in no_answer.faults])
+
+
+def _stop(finding: Finding) -> Fault:
+    """A stop of the joint itself, beside what speaks against the machine: no other machine mends it."""
+    return Fault("joint_stop", f"{finding.text} {finding.remedy}", amounts=finding.named_amounts)
 
 
 def _told(fault: Fault, remedy: str) -> Fault:

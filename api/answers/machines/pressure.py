@@ -6,6 +6,7 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machine_kinds.registry import KINDS
 from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
+from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import (
     NO_SIDE_LOAD,
     Job,
@@ -16,10 +17,19 @@ from api.answers.machines.job import (
 from api.answers.machines.job_findings import bending_findings, grip_findings, job_findings
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.remedies import Remedies
+from api.answers.machines.remedies import Remedies, of_100
 from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
 from api.answers.shop import Policy, Shop, check_break_out
-from api.engineering.checks import Amount, Fault, Finding, NoAnswer, collecting, findings_of, refuse
+from api.engineering.checks import (
+    Amount,
+    Fault,
+    Finding,
+    NoAnswer,
+    collecting,
+    findings_of,
+    findings_of_validity,
+    refuse,
+)
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import position_required
 from api.engineering.provenance import Knowable, Known, NotKnown, known
@@ -105,7 +115,7 @@ def pressure_answer(
         sources=(*window.sources, *job.sources),
         status=window.target.status,
         assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
-        findings=(*findings_of(valid), *window.findings, *told),
+        findings=(*findings_of_validity(valid), *window.findings, *told),
         working=job.working(*found.worked),
         profile=profile.version,
         table=window.table,
@@ -158,6 +168,7 @@ def _make_up_findings(
 ) -> Iterator[Finding]:
     yield from bending_findings(found.job, found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
+    yield from gauge_low(found.job, found.mark.at, relief_pressure(found.relief))
     if found.held_back:
         yield _held_back(found.held_back)
     yield from _wrong_torque_findings(found, policy, remedies)
@@ -173,13 +184,35 @@ def _make_up_findings(
 
 
 def _held_back(mark: HeldBack) -> Finding:
+    text, remedy = WHY_HELD_BACK.get(mark.fault.code, HELD_BACK)
+    amounts = mark.fault.amounts
     return Finding(
         level="look",
         code="better_mark_fails",
-        text=f"The mark {mark.reading} would be better and fails a limit: {mark.fault.code}.",
+        text=text.replace("{mark}", str(mark.reading)),
         step="make_up",
-        remedy="Use a machine that allows it where the torque matters.",
+        remedy=remedy,
+        value=amounts.get("value"),
+        limit=amounts.get("limit"),
     )
+
+
+STRONGER = "Use a stronger machine where the torque matters."
+WHY_HELD_BACK: Mapping[str, tuple[str, str]] = {
+    "joint_maximum_exceeded": (
+        "At its highest efficiency the mark {mark} can exceed the maximum, {limit}.",
+        "Use a calibrated or surer machine where the torque matters.",
+    ),
+    "torsional_yield_exceeded": (
+        "At its highest efficiency the mark {mark} can yield the joint, at {limit}.",
+        "Set no mark beyond it, on no machine.",
+    ),
+    "torque_rating_exceeded": ("The mark {mark} gives {value}. The machine is rated for {limit}.", STRONGER),
+    "relief_cannot_protect": ("At the mark {mark} relief cannot protect the machine.", STRONGER),
+}
+"""Why a better mark is not set, by the refusal of it, and what to do."""
+HELD_BACK = ("The mark {mark} would be better. It is beyond what this machine reaches.", STRONGER)
+"""The same of any other refusal: the machine ends below it."""
 
 
 def _wrong_torque_findings(
@@ -195,12 +228,15 @@ def _wrong_torque_findings(
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
     )
     likely = [each for each in misses if each[3] is not None and each[2] > limit]
-    remedy = _remedy(found, remedies) if likely else ""
+    if not likely:
+        return
+    missed = f"{of_100(found.wrong_torque_probability)} such settings miss the window"
+    remedy = _remedy(found, remedies)
     for code, miss, probability, end in likely:
         yield Finding(
             level="look",
             code=code,
-            text=f"{100 * probability:.0f} of 100 such settings {miss} {{end}}.",
+            text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
             step="make_up",
             remedy=remedy,
             value=Amount("number", probability),
@@ -213,7 +249,7 @@ def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:
     if remedies is None:
         return SURER
     surer = " ".join(remedies.of(found))
-    return surer or "Nothing in this shop is surer. Ask who planned the joint before you set it."
+    return surer or "Dialset found nothing clearly surer. Ask who planned the joint before you set it."
 
 
 def _break_out_ahead(
@@ -223,19 +259,20 @@ def _break_out_ahead(
     if found.break_out_torque is None:
         return
     try:
-        limit, _ = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
-        most = limit.torque
+        limit, set_by = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
+        most: float | None = limit.torque
+        ends = f"This machine ends at {{limit}}, set by the {set_by}."
     except NoAnswer:
-        most = 0.0
-    if found.break_out_torque.likely > most:
+        most, ends = None, "This machine breaks nothing out here."
+    if most is None or found.break_out_torque.likely > most:
         yield Finding(
             level="look",
             code="break_out_beyond",
-            text="Breaking this out likely needs {value}. This machine ends at {limit}.",
+            text=f"Breaking this out likely needs {{value}}. {ends}",
             step="choose",
             remedy="Make it up where it can be broken out: ask /v1/machine-choice for can_both.",
             value=Amount("torque", found.break_out_torque.likely),
-            limit=Amount("torque", most),
+            limit=None if most is None else Amount("torque", most),
         )
 
 
@@ -329,6 +366,6 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
         "break_out_torque": Known(found.torque),
         "expected": Known(found.expected),
         "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
-        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit)),
+        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit, found.limit_set_by)),
         **forces(job, likely),
     }

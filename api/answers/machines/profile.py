@@ -65,6 +65,11 @@ class Profile:
         return self.kind.build(self.loaded, gripped_diameter)
 
     @property
+    def site(self) -> str | None:
+        """Where the machine stands; None where not stated."""
+        return self.loaded.get("site")
+
+    @property
     def notices(self) -> tuple[StandingNotice, ...]:
         """The notices of every job of this machine: those of its kind, and of where its gauges are."""
         at_pump = any(gauge.connected_at == "pump" for gauge in self.gauges.values())

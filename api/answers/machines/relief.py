@@ -39,7 +39,9 @@ class ReliefAnswer:
         set_to: the mark; not known for a fixed valve.
         gauge, gauge_read: serial of the dial, and which one of the profile it is.
         cracking, full_flow, override: as the valve then stands.
-        protects: the joint too, or the machine alone.
+        protects: the joint too, or the machine alone. It, cracking and full flow are not known where the
+            pressure of a grip on the same supply is not counted.
+        lets_through: highest pressure that it lets through with its margin.
         grip_pressure: of the grip for the torque with its margin, where it counts.
         findings, assumptions, checks: what to know of it, what it rests on, what was compared.
     """
@@ -50,10 +52,11 @@ class ReliefAnswer:
     set_to: Knowable[Reading]
     gauge: str
     gauge_read: str
-    cracking: float
-    full_flow: float
+    cracking: Knowable[float]
+    full_flow: Knowable[float]
     override: float
-    protects: str
+    protects: Knowable[str]
+    lets_through: float
     grip_pressure: Knowable[float]
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
@@ -69,7 +72,13 @@ class _Question:
     setting: float
     joint_limit: float | None
     joint_limit_is: str
+    torsional_yield: float | None
     grip_pressure: Knowable[float]
+
+    @property
+    def dial(self) -> Gauge:
+        """The gauge on which relief is set."""
+        return relief_gauge(self.job)[1]
 
     @property
     def high(self) -> float:
@@ -93,6 +102,7 @@ def relief_for(
     values: Mapping[str, Any],
     policy: Policy,
     joint_limit_is: str = "maximum",
+    torsional_yield: float | None = None,
 ) -> ReliefAnswer | None:
     """The relief of a machine for a job; None for a machine without a relief valve.
 
@@ -104,6 +114,7 @@ def relief_for(
         values: the loaded request, of which ``grip_friction`` and ``grip_margin`` are read.
         policy: rules of the shop.
         joint_limit_is: what the limit of the joint is, in a word: ``maximum`` or ``yield``.
+        torsional_yield: of the joint, N.m; None where not known.
 
     Raises:
         NoAnswer: ``relief_cannot_protect`` with the window and what would make it possible.
@@ -112,7 +123,7 @@ def relief_for(
     if relief is None or job.gauge.quantity != "pressure":
         return None
     grip = grip_pressure_of(job, torque_at_set, values)
-    asked = _Question(job, relief, p_set, joint_limit_torque, joint_limit_is, grip)
+    asked = _Question(job, relief, p_set, joint_limit_torque, joint_limit_is, torsional_yield, grip)
     margin, assumption = _margin(policy)
     name, gauge = relief_gauge(job)
     joint_pressure = _joint_limit_pressure(asked)
@@ -125,17 +136,21 @@ def relief_for(
     upper_joint: Knowable[float] = joint_pressure
     if joint_pressure.value is not None:
         upper_joint = Known(joint_pressure.value - relief.override, joint_pressure.basis)
+    uncounted = None
+    if grip.reason in UNCOUNTED:
+        uncounted = NotKnown(f"{grip.reason}; grip and arm share one supply")
     return ReliefAnswer(
         lower=window.lower,
         upper_joint=upper_joint,
         upper_machine=Known(window.upper_machine, window.ended_by),
-        set_to=known(found.mark, "the relief valve of this machine is fixed"),
+        set_to=uncounted or known(found.mark, "the relief valve of this machine is fixed"),
         gauge=gauge.serial,
         gauge_read=name,
-        cracking=found.cracking,
-        full_flow=found.full_flow,
+        cracking=uncounted or Known(found.cracking),
+        full_flow=uncounted or Known(found.full_flow),
         override=relief.override,
-        protects=found.protects,
+        protects=uncounted or Known(found.protects),
+        lets_through=found.cracking / (1 + margin),
         grip_pressure=grip,
         findings=tuple(_findings(asked, found)),
         assumptions=(assumption,),
@@ -259,7 +274,7 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
     grip = asked.grip_pressure
     if grip.reason in UNCOUNTED:
         yield Finding(
-            level="look",
+            level="stop",
             code="grip_pressure_not_counted",
             text="Grip and arm share one supply. The grip can need more pressure than relief lets through.",
             step="relief",
@@ -271,8 +286,8 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             code="grip_sets_relief",
             text="Relief is set for the grip: it needs {value}, more than the setting {limit}.",
             step="relief",
-            value=Amount("pressure", grip.value),
-            limit=Amount("pressure", asked.setting),
+            value=asked.job.gauge.amount(grip.value),
+            limit=asked.job.gauge.amount(asked.setting),
         )
     torque = asked.torque_at(found.full_flow)
     if torque is None:
@@ -282,11 +297,31 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             text="Relief passes full flow at {value}. The torque is known up to {limit} only.",
             step="relief",
             remedy="Have the machine calibrated up to that pressure.",
-            value=Amount("pressure", found.full_flow),
-            limit=Amount("pressure", asked.job.known_readings[1]),
+            value=asked.dial.amount(found.full_flow),
+            limit=asked.dial.amount(asked.job.known_readings[1]),
         )
-    if found.protects == "machine" and (asked.job.making_up or asked.joint_limit is not None):
+    told = asked.job.making_up or asked.joint_limit is not None
+    if found.protects == "machine" and grip.reason not in UNCOUNTED and told:
         yield _limit_alone_holds(asked, found.full_flow, torque)
+
+
+FAR_BEYOND = 1.5
+"""Torque at full relief flow over the limit of a joint whose yield is not known, from which on it is more
+than a note (own judgement)."""
+
+
+def _is_usual(asked: _Question, torque: float | None) -> bool:
+    """Whether full flow goes beyond the limit of the joint by no more than margin and override must.
+
+    With a window of 10 % above a minimum, as a collar has, relief can never protect the joint: a margin of
+    10 % alone is more than the window leaves. That is so of most make-ups, and tells nothing of this one.
+    Where it reaches the yield of the joint, it does.
+    """
+    if torque is None or asked.joint_limit is None:
+        return False
+    if asked.torsional_yield is not None:
+        return torque < asked.torsional_yield
+    return torque < FAR_BEYOND * asked.joint_limit
 
 
 def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None) -> Finding:
@@ -294,23 +329,27 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
     holds, remedy = "Only the make-up limit holds it.", "Prove the limit with open grips first."
     if not asked.job.making_up:
         holds, remedy = "Relief does not hold it.", "Raise the pressure slowly up to do_not_exceed."
+    amounts = {"pressure": asked.dial.amount(full_flow)}
     gives = "At system pressure {pressure} this machine gives {value}"
-    limit = asked.joint_limit
+    limit, yields = asked.joint_limit, asked.torsional_yield
     if torque is None:
         gives = "At system pressure {pressure} the torque of this machine is not known"
+    elif yields is not None and torque >= yields:
+        gives += "; the joint yields at {yield}"
+        amounts["yield"] = Amount("torque", yields)
     elif limit is not None:
-        gives += f", {torque / limit:.2g} times this joint's {asked.joint_limit_is}"
+        gives += f", {torque / limit:.3g} times this joint's {asked.joint_limit_is}"
     else:
         gives += "; no maximum of this joint is known"
     return Finding(
-        level="look",
+        level="note" if _is_usual(asked, torque) else "look",
         code="limit_alone_holds",
         text=f"{gives}. {holds}",
         step="limit" if asked.job.making_up else "break_out",
         remedy=remedy,
         value=None if torque is None else Amount("torque", torque),
         limit=None if limit is None else Amount("torque", limit),
-        amounts={"pressure": Amount("pressure", full_flow)},
+        amounts=amounts,
     )
 
 
@@ -318,14 +357,14 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
     yield at_least(
         name="relief_above_need",
         text="relief cracks at {value}, at least {limit}: the pressure needed with its margin",
-        kind="pressure",
+        shown=asked.dial.amount,
         value=found.cracking,
         limit=window.lower,
     )
     yield at_most(
         name="relief_below_machine",
         text=f"relief cracks at {{value}}, at most {{limit}}: the {window.ended_by} less the override",
-        kind="pressure",
+        shown=asked.dial.amount,
         value=found.cracking,
         limit=window.upper_machine,
     )
@@ -347,7 +386,7 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
         yield at_most(
             name="relief_below_joint",
             text="relief cracks at {value}; it protects the joint too up to {limit}",
-            kind="pressure",
+            shown=asked.dial.amount,
             value=found.cracking,
             limit=window.upper_joint,
             bad="caution",

@@ -1,17 +1,19 @@
 """What would make a torque surer where it is too probably a wrong one, each remedy with its figure.
 
-Three are tried: another machine of the shop, a finer gauge, and a calibration of machine and gauge together.
-Each figure is that of the mark that would then be set. Which gauges are worth trying is told beforehand by
-the terms of the budget, in the middle of the window.
+Three are tried: another machine of the shop, a finer gauge or one of a smaller span, and a calibration of
+machine and gauge together. Each figure is that of the mark that would then be set, and counts what misses the
+window at either end. Which gauges are worth trying is told beforehand by the terms of the budget, in the
+middle of the window.
 """
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import islice
+from itertools import islice, product
 from math import hypot, sqrt
 from typing import Any
 
+from api.answers.machines.gauge_low import relief_pressure
 from api.answers.machines.job import Job, budget_of, job_with
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.relief import highest_need
@@ -20,6 +22,7 @@ from api.answers.shop import Policy, Shop
 from api.engineering.checks import NOISE, NoAnswer
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
+from api.engineering.gauges.spans import smaller_spans
 from api.engineering.machines.aim import Chance, aimed, chance, first
 from api.engineering.torque_window import TorqueWindow
 
@@ -30,6 +33,8 @@ TRIED, MOST_MARKS = 4, 1000
 """Gauges of which a setting is worked out at most; and marks that a dial can have, as in its profile."""
 FINER = (1, 2, 5, 10)
 """How many marks a finer dial may have in place of each one of this."""
+CLEARLY_BETTER = 0.8
+"""Share of the probability of a wrong torque that a remedy may leave at most (own judgement)."""
 
 
 @dataclass(frozen=True)
@@ -41,20 +46,20 @@ class Remedies:
     shop: Shop
 
     def of(self, found: MachineSetting) -> Iterator[str]:
-        """Every remedy that does better than a setting, in words with its figure."""
-        here = found.wrong_torque_probability
+        """Every remedy that does clearly better than a setting, in words with its figure."""
+        most = CLEARLY_BETTER * found.wrong_torque_probability
         if better := self.machine(found.job):
             where, risk = better
-            if risk < here:
+            if risk <= most:
                 yield f"Use {where}: {of_100(risk)} miss the window there."
         if finer := self.gauge(found):
             gauge, risk = finer
-            marks = f"{gauge.division:.6g} {gauge.unit}"
-            yield f"A gauge of {gauge.accuracy.name} with marks every {marks} leaves {of_100(risk)}."
+            if risk <= most:
+                yield f"{_named(gauge)} leaves {of_100(risk)}."
         calibrated = _calibrated(found, self.shop.policy)
-        if calibrated is not None and calibrated < here:
+        if calibrated is not None and calibrated <= most:
             yield (
-                f"Calibrating machine and gauge together leaves about {of_100(calibrated)} "
+                f"Calibrating machine and gauge together leaves {of_100(calibrated, about=True)} "
                 f"(reference {100 * REFERENCE:g} %, drift {100 * DRIFT:g} %)."
             )
 
@@ -78,9 +83,10 @@ class Remedies:
     def machine(self, job: Job) -> tuple[str, float] | None:
         """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
 
-        Where no day is given, no machine is checked for its dates, as in a choice of machines.
+        One of the same site goes first where it is sure enough; another site is named. Where no day is given,
+        no machine is checked for its dates, as in a choice of machines.
         """
-        task = job.task
+        task, limit = job.task, self.shop.policy.worth_telling
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
@@ -90,24 +96,40 @@ class Remedies:
             if unfit or profile.version == job.profile.version:
                 continue
             if (risk := self._risk_on(job_with(profile, task))) is not None:
-                able.append((risk, profile.version.id))
+                elsewhere = profile.site != job.profile.site
+                able.append((elsewhere or risk > limit, risk, profile.version.id, elsewhere, profile.site))
         if not able:
             return None
-        risk, where = min(able)
-        return where, risk
+        _, risk, where, elsewhere, site = min(able)
+        return f"{where} at site {site}" if elsewhere and site else where, risk
 
 
 def _worth_trying(found: MachineSetting, limit: float) -> Iterator[Gauge]:
     """Gauges with which a wrong torque should be improbable enough, the coarsest first."""
     gauge = found.job.gauge
+    least = relief_pressure(found.relief)
+    spans = [gauge.span, *(smaller_spans(gauge, least) if least else ())]
     for _, accuracy in sorted(GAUGE_CLASSES.items(), key=lambda item: -item[1].at(0, 1.0)):
-        ratio = accuracy.at(found.mark.at, gauge.last_reading) / gauge.error_at(found.mark.at)
-        for parts in FINER:
-            if ratio > 1 or (gauge.last * parts > MOST_MARKS and parts > 1):
+        for span, parts in product(spans, FINER):
+            last = span / gauge.division * parts
+            ratio = accuracy.at(found.mark.at, span * gauge.unit_in_si) / gauge.error_at(found.mark.at)
+            many = last > max(MOST_MARKS, gauge.last)
+            if ratio > 1 or (many and parts > 1) or abs(last - round(last)) > NOISE * last:
                 continue
             if _risk(found, {"gauge": ratio, "reading": 1 / parts}, parts) <= limit:
-                division = float(f"{gauge.division / parts:.12g}")
-                yield replace(gauge, serial="in its place", division=division, accuracy=accuracy)
+                yield replace(
+                    gauge,
+                    serial="in its place",
+                    span=span,
+                    division=float(f"{gauge.division / parts:.12g}"),
+                    accuracy=accuracy,
+                    drift=None if gauge.drift is None else gauge.drift * span / gauge.span,
+                )
+
+
+def _named(gauge: Gauge) -> str:
+    marks = f"{gauge.division:.6g} {gauge.unit}"
+    return f"A 0 to {gauge.span:.6g} {gauge.unit} gauge of {gauge.accuracy.name} with marks every {marks}"
 
 
 def _calibrated(found: MachineSetting, policy: Policy) -> float | None:
@@ -172,6 +194,8 @@ def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int) -> flo
     )
 
 
-def of_100(risk: float) -> str:
+def of_100(risk: float, *, about: bool = False) -> str:
     """A probability in words, as so many of 100."""
-    return "less than 1 of 100" if risk < 0.005 else f"{100 * risk:.0f} of 100"
+    if risk < 0.005:
+        return "less than 1 of 100"
+    return f"{'about ' if about else ''}{100 * risk:.0f} of 100"

@@ -23,10 +23,10 @@ from api.engineering.gauges.gauge import (
     no_mark_in_window,
 )
 from api.engineering.machines.aim import (
+    WHY,
     WORTH_LEAVING_THE_TARGET,
     Aimed,
     Chance,
-    Choice,
     Goal,
     aimed,
     chance,
@@ -42,13 +42,6 @@ from api.engineering.machines.limits import (
 )
 from api.engineering.provenance import Assumption, Knowable, Known, why_not
 from api.engineering.torque_window import TorqueWindow
-
-WHY: Mapping[Choice, str] = {
-    "target_asked": "the request asks for the mark nearest the target",
-    "nearest_target": "the mark nearest the target",
-    "best_chance": "the mark whose torque lies most probably within the window",
-    "enough_above_minimum": "no maximum is known: the lowest mark with at most 5 of 100 below the minimum",
-}
 
 
 @dataclass(frozen=True)
@@ -156,6 +149,7 @@ def machine_setting(
     Raises:
         NoAnswer: with every reason why this machine cannot make up this joint.
     """
+    check_grips(window, job)
     duty, of_window = _duty(window, job, policy)
     ratios, of_ratio = ratios_of(values, policy)
     checks = list(duty_checks(job.profile.limits, job.gauge, duty))
@@ -196,6 +190,17 @@ def machine_setting(
         checks=(*checks, *at.checks, *(relief.checks if relief else ())),
         assumptions=(*of_window, *of_ratio, *of_relief),
     )
+
+
+def check_grips(window: TorqueWindow, job: Job) -> None:
+    """Refuse a joint of pipe to what turns nuts alone.
+
+    Raises:
+        NoAnswer: ``grips_no_pipe``.
+    """
+    if window.of_pipe and not job.profile.limits.grips_pipe:
+        text = "this machine turns nuts; it grips no pipe"
+        raise refuse("grips_no_pipe", text, "machine", "a machine that grips pipe: ask /v1/machine-choice")
 
 
 def _without_its_consequence(faults: list[Fault]) -> list[Fault]:
@@ -314,7 +319,8 @@ def _relief(
     """The relief for a mark: its joint is limited by its maximum, or by its yield where it has none."""
     maximum = duty.goal.maximum
     limit, limit_is = (duty.torsional_yield, "yield") if maximum is None else (maximum, "maximum")
-    return relief_for(job, reading, nominal_torque(job)(reading), limit, values, policy, limit_is)
+    torque, torsional_yield = nominal_torque(job)(reading), duty.torsional_yield
+    return relief_for(job, reading, torque, limit, values, policy, limit_is, torsional_yield)
 
 
 def _in_window(job: Job, duty: Duty) -> range:
@@ -332,8 +338,8 @@ def _in_window(job: Job, duty: Duty) -> range:
             f"the {NOUNS[gauge.quantity]} {{reading}} lies beyond the last mark of gauge {gauge.serial}, "
             "{span}",
             "machine",
-            reading=Amount(gauge.quantity, duty.reading),
-            span=Amount(gauge.quantity, gauge.last_reading),
+            reading=gauge.amount(duty.reading),
+            span=gauge.amount(gauge.last_reading),
         )
     around = marks_around(gauge, duty.reading, torque, job.known_readings)
     raise no_mark_in_window(*around, "torque") if goal.closed else _far_from_target(goal, around)
@@ -342,10 +348,10 @@ def _in_window(job: Job, duty: Duty) -> range:
 def _far_from_target(goal: Goal, around: tuple[Mark | None, Mark | None]) -> NoAnswer:
     """The refusal of marks too far from a target whose window has an open end."""
     marks = {name: mark for name, mark in zip(("below", "above"), around, strict=True) if mark}
-    given = ", ".join(f"the mark {mark.reading} gives {{{name}}}" for name, mark in marks.items())
+    given = " ".join(f"The mark {mark.reading} gives {{{name}}}." for name, mark in marks.items())
     text = (
-        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}: "
-        f"{given or 'none is near'}; without a known minimum and maximum Dialset uses no mark farther off"
+        f"no mark lies within {100 * goal.farthest:.6g} % of the target {{target}}. "
+        f"{given or 'None is near.'} Without a known minimum and maximum Dialset uses no mark farther off"
     )
     amounts = {name: Amount("torque", mark.torque) for name, mark in marks.items()}
     amounts["target"] = Amount("torque", goal.target)

@@ -23,7 +23,7 @@ from api.reference.members import (
 )
 
 OTHER_WAYS = (
-    "its maker's torque can be given with family=stated on /v1/pressure, naming the maker's sheet in "
+    "Its maker's torque can be given with family=stated on /v1/pressure. Name the maker's sheet in "
     "torque_source"
 )
 
@@ -124,7 +124,7 @@ def _confirmed(joint: Joint, *, confirmed: bool) -> Joint:
         raise refuse(
             "size_to_confirm",
             "the bending strength ratio of these sizes is {ratio}, beyond {limit}, twice the highest that is "
-            f"accepted: measure again, and check that it is {joint.connection.designation}",
+            f"accepted. Measure again, and check that it is {joint.connection.designation}",
             "box_outside_diameter",
             "other sizes; or confirm_size=true where connection, outside diameter and bore are right",
             ratio=Amount("number", ratio),
@@ -247,7 +247,7 @@ def _connection(name: str) -> Connection:
     if re.search(r"doubl|\bds\b|two.?shoulder|second shoulder|premium|proprietary", name, re.IGNORECASE):
         raise refuse(
             "not_defined_by_formula",
-            "a double-shouldered or proprietary connection is not defined by the formula of API RP 7G; "
+            "a double-shouldered or proprietary connection is not defined by the formula of API RP 7G. "
             + OTHER_WAYS,
             "connection",
         )
@@ -255,7 +255,7 @@ def _connection(name: str) -> Connection:
     raise refuse(
         "unknown_connection",
         "no connection of this name is known. The formula does not define double-shouldered or "
-        f"proprietary ones: {OTHER_WAYS}",
+        f"proprietary ones. {OTHER_WAYS}",
         "connection",
         "a designation listed at /v1/connections" + (f", near it: {', '.join(near)}" if near else ""),
     )
@@ -268,7 +268,7 @@ def _low_torque_face(values: Mapping[str, Any], connection: Connection) -> bool:
         raise refuse(
             "low_torque_face_required",
             f"{connection.designation} may have a low torque face with a counterbore of "
-            f"{{counterbore}} instead of {{usual}}: say whether this one has it (true or false)",
+            f"{{counterbore}} instead of {{usual}}. Say whether this one has it (true or false)",
             "low_torque_face",
             counterbore=Amount("length", counterbore),
             usual=Amount("length", connection.geometry.counterbore),
@@ -300,7 +300,7 @@ def _no_bit(connection: Connection) -> Fault:
     known = ", ".join(BIT_TORQUES)
     return Fault(
         "no_bit_torque",
-        f"Dialset has no torque range of a bit with {connection.designation}; {OTHER_WAYS}",
+        f"Dialset has no torque range of a bit with {connection.designation}. {OTHER_WAYS}",
         "connection",
         accepted=f"for a bit one of: {known}",
     )

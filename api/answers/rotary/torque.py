@@ -263,6 +263,25 @@ def joint_findings(joint: Joint) -> Iterator[Finding]:
         )
     if joint.edition == "1998":
         yield OLD_EDITION
+    yield from _by_practice(joint)
+
+
+MATES_OF_TOOL_JOINTS = ("kelly", "saver_sub")
+"""Parts by the rule of drill collars whose mates are often tool joints (common practice, no source)."""
+
+
+def _by_practice(joint: Joint) -> Iterator[Finding]:
+    """A part whose owner may use the higher stress of a tool joint, where neither stress level is given."""
+    assumed = {assumption.field for assumption in joint.assumptions}
+    if joint.part in MATES_OF_TOOL_JOINTS and {"pin_stress_level", "box_stress_level"} <= assumed:
+        yield Finding(
+            level="look",
+            code="component_by_practice",
+            text=f"This {joint.part_name} is made up by the rule of drill collars. Its mate is often a tool "
+            "joint, which has a higher stress.",
+            step="identify",
+            remedy="Ask which rule its owner uses. Give component=tool_joint or the stress levels.",
+        )
 
 
 def _worn_shoulder(joint: Joint) -> Iterator[Finding]:

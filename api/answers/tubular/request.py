@@ -84,9 +84,9 @@ def joint_from(values: Mapping[str, Any]) -> Joint:
 def _no_torque() -> NoAnswer:
     return refuse(
         "no_torque_defined",
-        "a buttress joint (BTC) is made up to a position, not to a torque: none is published, and 1 % of its "
-        "joint strength is not one. For the position see /v1/make-up-position/buttress, for a torque "
-        "established from trial joints /v1/trial-make-up/buttress",
+        "a buttress joint (BTC) is made up to a position, not to a torque. None is published, and 1 % of its "
+        "joint strength is not one. For the position see /v1/make-up-position/buttress. For a torque "
+        "established from trial joints see /v1/trial-make-up/buttress",
         "thread_type",
         f"one of: {', '.join(PRODUCTS)}",
     )

@@ -219,12 +219,11 @@ def _window(
     narrowed = joint.tubular is not None
     lowest, highest = narrower_ends(made_up) if narrowed else (made_up.minimum, made_up.maximum)
     as_printed = ", or as printed where that is narrower" if narrowed else ""
+    target = Known(factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}")
+    goal = End(target, status)
     return TorqueWindow(
         minimum=End(Known(factor * lowest, f"75 % of the optimum{as_printed}{adjusted}"), ends),
-        target=End(
-            Known(factor * made_up.optimum, f"1 % of the pull-out strength, as ft-lb of lbf{adjusted}"),
-            status,
-        ),
+        target=goal,
         maximum=End(Known(factor * highest, f"125 % of the optimum{as_printed}{adjusted}"), ends),
         sources=(*sources, ENDS),
         assumptions=joint.assumptions,

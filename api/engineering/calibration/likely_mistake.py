@@ -17,6 +17,9 @@ That range is an estimate, and bore, arm or displacement are known to a percent 
 ONE_SIZE = 1.75
 """Neighbouring bores, and holes of one arm, differ by less in torque (common practice, no source)."""
 
+SAME_AREAS = 0.03
+"""Share by which a torque may differ from that of the other side and still look like it (own judgement)."""
+
 Verdict = Literal["plausible", "low", "high", "impossible"]
 
 
@@ -87,6 +90,18 @@ class FoundEfficiency:
     def share(self) -> float:
         """The torque as a share of what geometry and the nominal efficiency give."""
         return self.value / self.geometry.efficiency.nominal
+
+    @property
+    def other_side_share(self) -> float | None:
+        """The torque of the other side as a share of this one's, by geometry; None where there is none."""
+        other = self.geometry.other_side
+        return None if other is None else other / self.geometry.torque_per_pressure
+
+    @property
+    def looks_like_the_other_side(self) -> bool:
+        """Whether the torque is the share of this side's that the areas give the other one."""
+        other = self.other_side_share
+        return other is not None and other != 1 and abs(self.share / other - 1) < SAME_AREAS
 
     @property
     def by_losses(self) -> str | None:

@@ -21,6 +21,10 @@ GIVEN = {"torque": "torque", "preload": "force"}
 """The kind of quantity of what a machine gives at a mark."""
 
 
+ON_MARK = 1e-6
+"""Share of a division within which a reading is a mark."""
+
+
 @dataclass(frozen=True)
 class Reading:
     """A value on a dial, in the unit of that dial."""
@@ -90,6 +94,11 @@ class Gauge:
     def at(self, number: int) -> float:
         """What mark ``number`` means, SI."""
         return self.reading(number).value * self.unit_in_si
+
+    def amount(self, reading: float) -> Amount:
+        """A reading (SI) as sentences show it: in the unit of the dial, a mark as it stands there."""
+        marks = reading / (self.division * self.unit_in_si)
+        return Amount(self.quantity, reading, self.unit, abs(marks - round(marks)) <= ON_MARK)
 
 
 @dataclass(frozen=True)
@@ -180,8 +189,8 @@ def marks_in_window(
             f"the {NOUNS[gauge.quantity]} {{reading}} lies beyond the last mark of gauge {gauge.serial}, "
             "{span}",
             "machine",
-            reading=Amount(gauge.quantity, reading),
-            span=Amount(gauge.quantity, gauge.last_reading),
+            reading=gauge.amount(reading),
+            span=gauge.amount(gauge.last_reading),
         )
     within = [
         mark
@@ -205,11 +214,11 @@ def no_mark_in_window(below: Mark | None, above: Mark | None, gives: str) -> NoA
     amounts: dict[str, Amount] = {}
     for name, mark in (("below", below), ("above", above)):
         if mark is None:
-            texts.append(f"{name} it there is no mark whose {gives} is known")
+            texts.append(f"There is no mark {name} it whose {gives} is known")
         else:
-            texts.append(f"the mark {mark.reading} gives {{{name}}}")
+            texts.append(f"The mark {mark.reading} gives {{{name}}}")
             amounts[name] = Amount(GIVEN[gives], mark.torque)
-    text = f"no mark of this gauge gives a {gives} within the window: " + ", ".join(texts)
+    text = ". ".join([f"no mark of this gauge gives a {gives} within the window", *texts])
     return NoAnswer([Fault("no_mark_in_window", text, "machine", amounts)])
 
 
@@ -252,7 +261,7 @@ def height_that_matters(gauge_error: float) -> float:
     return SHARE_OF_ERROR * gauge_error / HEAD_PER_METRE
 
 
-def static_head_check(height: float | None, gauge_error: float) -> Check:
+def static_head_check(height: float | None, gauge_error: float, gauge: Gauge | None = None) -> Check:
     """Whether the oil between gauge and cylinder matters beside the error of the gauge.
 
     Where no height is stated it passes if only a height above `LARGEST_HEIGHT` would matter.
@@ -260,6 +269,7 @@ def static_head_check(height: float | None, gauge_error: float) -> Check:
     Args:
         height: of the gauge above or below the cylinder, m, >= 0; None where not known.
         gauge_error: largest error of the gauge at the reading, Pa.
+        gauge: the gauge, in whose unit both pressures are told.
     """
     if height is None:
         matters = height_that_matters(gauge_error)
@@ -278,6 +288,7 @@ def static_head_check(height: float | None, gauge_error: float) -> Check:
         text="head of the oil between gauge and cylinder {value} against a third of the gauge error "
         "{limit}; a gauge above the cylinder reads low, a gauge below it reads high",
         kind="pressure",
+        shown=gauge.amount if gauge else None,
         value=static_head(height),
         limit=SHARE_OF_ERROR * gauge_error,
         bad="caution",

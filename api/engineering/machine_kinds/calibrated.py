@@ -200,6 +200,7 @@ def _within(value: float, first: float, last: float, kind: str) -> None:
             "outside_calibration",
             f"the {kind} {{value}} lies outside what was calibrated, {{first}} to {{last}}",
             "machine",
+            f"a {kind} within what was calibrated, or a machine calibrated as far as this",
             value=Amount(kind, value),
             first=Amount(kind, first),
             last=Amount(kind, last),

@@ -8,7 +8,7 @@ uncertainty changes slowly. So the best is found by halving, however many marks 
 a gauge changes on the dial, the uncertainty leaps: from there on the best is sought anew.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import erfc, sqrt
@@ -23,6 +23,13 @@ TIE = 1e-9
 
 Choice = Literal["target_asked", "nearest_target", "best_chance", "enough_above_minimum"]
 """Why a mark was chosen."""
+WHY: Mapping[Choice, str] = {
+    "target_asked": "the request asks for the mark nearest the target",
+    "nearest_target": "the mark nearest the target",
+    "best_chance": "the mark whose torque lies most probably within the window",
+    "enough_above_minimum": "no maximum is known: the lowest mark with at most 5 of 100 below the minimum",
+}
+"""The same in words."""
 
 
 @dataclass(frozen=True)

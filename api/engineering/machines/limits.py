@@ -30,6 +30,7 @@ class Limits:
         diameters: smallest and largest outside diameter it grips; None where nothing is gripped.
         lowest_setting: lowest reading that can be set.
         relief: the valve that limits the reading; None on a machine without one.
+        grips_pipe: False for what turns nuts alone.
         largest_pull: the most that pulls, as a reading, on a machine without a relief valve.
     """
 
@@ -39,6 +40,7 @@ class Limits:
     lowest_setting: float
     relief: Relief | None
     largest_pull: float | None = None
+    grips_pipe: bool = True
 
     def ratings(self, gauge: Gauge) -> Mapping[str, float]:
         """The parts that a reading must not overload, the gauge among them."""
@@ -48,7 +50,7 @@ class Limits:
         """The limits that end the readings this machine can reach."""
         ends = {"relief cracking": self.relief.cracking} if self.relief else {}
         if self.largest_pull is not None:
-            ends["the largest line pull"] = self.largest_pull
+            ends["largest line pull"] = self.largest_pull
         return {**ends, **self.ratings(gauge)}
 
     @property
@@ -96,7 +98,7 @@ def gauge_checks(gauge: Gauge, reading: float) -> Iterator[Check]:
     """Whether a gauge is well used at a reading, and whether the oil between it and the cylinder matters."""
     yield working_range_check(gauge, reading)
     if gauge.quantity == "pressure":
-        yield static_head_check(gauge.height, gauge.error_at(reading))
+        yield static_head_check(gauge.height, gauge.error_at(reading), gauge)
 
 
 def working_range_check(gauge: Gauge, reading: float) -> Check:
@@ -108,8 +110,8 @@ def working_range_check(gauge: Gauge, reading: float) -> Check:
         verdict="pass" if low * (1 - NOISE) <= reading <= high * (1 + NOISE) else "caution",
         text="{value} lies best between a quarter and three quarters of the gauge span {limit}"
         + (f"; {advice}" if advice else ""),
-        value=Amount(gauge.quantity, reading),
-        limit=Amount(gauge.quantity, gauge.last_reading),
+        value=gauge.amount(reading),
+        limit=gauge.amount(gauge.last_reading),
     )
 
 
@@ -122,7 +124,7 @@ def capacity_check(
         name=name,
         code="capacity_exceeded",
         text=f"{needed} {{value}} against the lowest of {listed(ends)} {{limit}}",
-        kind=gauge.quantity,
+        shown=gauge.amount,
         value=reading,
         limit=min(ends.values()),
     )
@@ -136,7 +138,7 @@ def relief_rating_check(limits: Limits, gauge: Gauge) -> Iterator[Check]:
             name="relief_full_flow",
             code="relief_above_rating",
             text=f"relief at full flow {{value}} against the lowest rating of {listed(ratings)} {{limit}}",
-            kind=gauge.quantity,
+            shown=gauge.amount,
             value=limits.relief.full_flow,
             limit=min(ratings.values()),
         )
@@ -151,8 +153,8 @@ def relief_cracking_check(limits: Limits, gauge: Gauge, reading: float) -> Itera
             code="setting_not_below_relief",
             verdict="pass" if below else "fail",
             text="setting {value} must lie below relief cracking {limit}",
-            value=Amount(gauge.quantity, reading),
-            limit=Amount(gauge.quantity, limits.relief.cracking),
+            value=gauge.amount(reading),
+            limit=gauge.amount(limits.relief.cracking),
         )
 
 
@@ -162,7 +164,7 @@ def lowest_setting_check(limits: Limits, gauge: Gauge, reading: float) -> Check:
         name="lowest_setting",
         code="below_lowest_setting",
         text="setting {value} against the lowest that can be set {limit}",
-        kind=gauge.quantity,
+        shown=gauge.amount,
         value=reading,
         limit=limits.lowest_setting,
     )
@@ -185,7 +187,7 @@ def reading_checks(
     yield at_most(
         name="rated_pressure",
         text=f"reading {{value}} against the lowest rating of {listed(limits.rated)} {{limit}}",
-        kind=gauge.quantity,
+        shown=gauge.amount,
         value=reading,
         limit=min(limits.rated.values()),
         bad="caution",

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Literal
 
-from api.engineering.checks import NOISE, Amount, Fault, NoAnswer
+from api.engineering.checks import NOISE, Fault, NoAnswer
 from api.engineering.gauges.gauge import Gauge, Reading
 
 Protects = Literal["joint", "machine"]
@@ -184,17 +184,17 @@ def _cannot_protect(
         "lowest": relief.lowest,
         "highest": relief.highest,
     }
-    valve = "this fixed valve cracks at {lowest}"
+    valve = "This fixed valve cracks at {lowest}."
     if not relief.fixed:
-        valve = f"this valve cracks from {{lowest}} to {{highest}}, set in steps of {_step(gauge)}"
-    ends = f"at or below {{upper}} because of the {window.ended_by}"
+        valve = f"This valve cracks from {{lowest}} to {{highest}}, set in steps of {_step(gauge)}."
+    ends = f"It must crack at or below {{upper}} because of the {window.ended_by}."
     if window.upper_machine <= 0:
-        ends = f"at no pressure at all because of the {window.ended_by} and its override"
+        ends = f"The {window.ended_by} and its override leave no pressure for it at all."
     text = (
-        f"relief must crack at or above {{lower}}, {_percent(window.margin)} above the {{needed}} needed, "
-        f"and {ends}; {valve}. {' '.join(_remedies(relief, window, gauge, without_grip))}"
+        f"relief must crack at or above {{lower}}, {_percent(window.margin)} above the {{needed}} needed. "
+        f"{ends} {valve} {' '.join(_remedies(relief, window, gauge, without_grip))}"
     )
-    shown = {name: Amount(gauge.quantity, value) for name, value in amounts.items()}
+    shown = {name: gauge.amount(value) for name, value in amounts.items()}
     return Fault("relief_cannot_protect", text, "machine", shown)
 
 

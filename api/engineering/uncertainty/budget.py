@@ -316,9 +316,11 @@ def _gauge_doubts(at: AtReading, gauge: GaugeDoubt) -> Iterator[Doubt | LeftOut]
 def _reading_doubt(name: str, half_width: float, at: AtReading, kind: str) -> Doubt:
     """Torque along the straight line between both ends of the doubt, as far as the torque is known there.
 
-    Where breakaway or return pressure take their part first, it is more than in proportion to the reading.
+    Where breakaway or return pressure take their part first, it is more than in proportion to the reading. A
+    doubt of nothing, as of a gauge that is said not to drift, changes nothing.
     """
     first, last = at.machine.readings(at.turning)
     low, high = max(first, at.reading - half_width), min(last, at.reading + half_width)
-    torque, slope = at.torque, (at.torque_at(high) - at.torque_at(low)) / (high - low)
+    torque = at.torque
+    slope = (at.torque_at(high) - at.torque_at(low)) / (high - low) if high > low else 0.0
     return Doubt(name, kind, half_width, "rectangular", lambda by: torque + slope * by)

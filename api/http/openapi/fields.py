@@ -8,12 +8,24 @@ from api.refusals.codes import CODES
 from schemas.batch import Defaults, Lines
 from schemas.calibration.parts import CalibratedPosition
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.core.fields import KNOWABLE, Choice, Day, Flag, Members, Number, Request, Slug, Text, Words
+from schemas.core.fields import (
+    KNOWABLE,
+    Choice,
+    Day,
+    Flag,
+    Members,
+    Number,
+    Request,
+    Slug,
+    Text,
+    WholeNumber,
+    Words,
+)
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.core.units import SI_UNITS, codes_of
 from schemas.finding import CheckText, FaultText, FindingText, RemedyText
-from schemas.flanges.sequence import BoltCount, PassShares
+from schemas.flanges.sequence import PassShares
 from schemas.listings import Taper
 from schemas.machines.cylinder_parts import DistanceField
 from schemas.machines.request import ArmPosition, Machine, Ratios
@@ -136,8 +148,8 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
         case Ratios():
             three = {"type": "string", "pattern": field.pattern}
             return {"anyOf": [_number(field), three]}
-        case BoltCount():
-            return {**_number(field), "multipleOf": 1}
+        case WholeNumber():
+            return {**_number(field), "type": "integer"}
         case Number():
             return _number(field)
         case Choice() | Day() | Text() | UnitName() | PassShares():

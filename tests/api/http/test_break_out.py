@@ -199,11 +199,11 @@ LIMITS = [
     # a dial of 800 psi: relief at 700, 636.4; 18,000 x 1.3: 587.5
     ({"machine": SMALL_DIAL, "made_up_torque": "18000 ft-lb"}, 600, "relief window"),
     # a line: 15,000 lbf of the largest pull, before 65,000 / 4 = 16,250
-    ({"machine": line()}, 15000, "the largest line pull"),
+    ({"machine": line()}, 15000, "largest line pull"),
     # 50,300 / 4 = 12,575 lbf
     ({"machine": line(torque_rating="50300 ft-lb")}, 12400, "torque rating"),
     # the line itself for 13,000 lbf
-    ({"machine": line(rated_pull=WEAK_LINE, largest_pull="13000 lbf")}, 13000, "the largest line pull"),
+    ({"machine": line(rated_pull=WEAK_LINE, largest_pull="13000 lbf")}, 13000, "largest line pull"),
     ({"machine": line({**PULL_GAUGE, "span": "12000 lbf"})}, 12000, "gauge"),
     # torsional yield 18,071 ft-lb (published): / 43.295075 + 30 = 447.4 psi
     (NC38, 400, "torsional yield of the joint"),

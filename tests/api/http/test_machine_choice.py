@@ -44,7 +44,7 @@ def test_who_can_and_who_cannot_and_why(shop: FlaskClient) -> None:
     able = {"north-bay-2", "north-bay-7", "north-bay-8", "south-bay-1", "south-bay-4", "south-bay-8"}
     able |= {"south-bay-9", "yard-1", "yard-2"}
     unable = {
-        "bench-1": "torque_rating_exceeded",
+        "bench-1": "grips_no_pipe",
         "bench-2": "gives_no_torque",
         "north-bay-1": "diameter_not_gripped",
         "north-bay-5": "no_mark_in_window",

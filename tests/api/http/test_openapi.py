@@ -250,7 +250,7 @@ def of_any_shop(answer: Any) -> Any:
     The example is that of a service without machines.
     """
     if isinstance(answer, str):
-        return re.sub(r"Use \S+: [^.]+ of 100 miss the window there\. ", "", answer)
+        return re.sub(r"Use \S+(?: at site \S+)?: [^.]+ of 100 miss the window there\. ", "", answer)
     if isinstance(answer, list):
         return [of_any_shop(each) for each in answer]
     if not isinstance(answer, dict):

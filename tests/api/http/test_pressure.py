@@ -202,7 +202,7 @@ def test_torque_at_full_relief_flow_is_told_beside_the_maximum(client: FlaskClie
     # 36 * 0.98 * pi/4 * 25 * (set_to + 100 - 30) / 12 ft-lb
     expected = 36 * 0.98 * pi / 4 * 25 * (relief["set_to"]["value"] + 70) / 12
     assert checks["relief_torque"]["value"]["value"] == pytest.approx(expected, rel=1e-9)
-    assert ("look", "limit_alone_holds") in told(answer)
+    assert ("note", "limit_alone_holds") in told(answer)
 
 
 def test_unknown_arm_position_says_that_the_minimum_is_not_assured(client: FlaskClient) -> None:

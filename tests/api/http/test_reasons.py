@@ -2,7 +2,9 @@
 
 import csv
 import io
+import json
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -63,6 +65,9 @@ THROUGH_ZERO = {
     ],
 }
 SHAFT = {"motor": "bay motor 171", "joint": "flow diverter to shaft", "bore": "57.15 mm"}
+NORTH_BAY_2 = Path(__file__).parents[3] / "deploy" / "demo" / "machines" / "north-bay-2.json"
+COMMON_SUPPLY = {**json.loads(NORTH_BAY_2.read_text("utf-8")), "grip_supply": "common"}
+"""A grip that takes its oil from the supply of the arm, and nothing said of its friction."""
 REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("torque/rotary-shouldered", COLLAR),
     ("torque/rotary-shouldered", TOOL_JOINT),
@@ -105,6 +110,7 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ),
     ("flange-sequence/preload", {**TENSIONED, "coverage": "full"}),
     ("machine-choice", {**STATED, **BREAK_OUT}),
+    ("pressure", {**STATED, **JOB, "machine": COMMON_SUPPLY}),
     ("pressure", {**STATED, **JOB, "machine": "yard-1"}),
     ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),
 ]
@@ -297,4 +303,4 @@ def test_a_reading_without_a_budget_says_why_in_the_asked_units(app: Flask) -> N
     doubt = uncertainty_of(job, 1000.0, "set_on_mark")
     assert doubt.value is None
     told = OutputUnits("metric").reasons({"uncertainty": doubt})["uncertainty"]
-    assert told == "at 0.01 bar this machine does not move yet, so there is no torque to be uncertain of"
+    assert told == "at 0.1450377 psi this machine does not move yet, so there is no torque to be uncertain of"

@@ -130,7 +130,7 @@ def test_refused(given: object, code: str) -> None:
 
 
 def test_comma_refusal_names_the_decimal_point() -> None:
-    with pytest.raises(NotAQuantity, match="write the decimal point"):
+    with pytest.raises(NotAQuantity, match="Write the decimal point"):
         read_quantity("2,5 bar", "pressure")
 
 

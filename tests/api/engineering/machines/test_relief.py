@@ -111,7 +111,7 @@ NEITHER = [
     # the valve begins above the window
     ((300, 400, 1416, (1200, 2500, 250), 50), ["A valve that cracks between 330 psi and 1166 psi"]),
     # the override alone reaches the rating
-    ((100, 120, 240, (50, 2500, 250), 50), ["at no pressure at all"]),
+    ((100, 120, 240, (50, 2500, 250), 50), ["leave no pressure for it at all"]),
 ]
 
 
