@@ -6,19 +6,28 @@ from types import SimpleNamespace
 from typing import Any
 
 from api.answers.answer import Answer, PolicyVersion
+from api.answers.edition import DATA_EDITION, PROGRAM
 from api.engineering.checks import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
-from api.reference.table import data_edition
 from schemas.core.fields import Part, Reasons
 from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.finding import FindingPart
 
-PROGRAM = "0.1.0"
-
-
-DATA_EDITION = data_edition()
+DETAIL = "full"
+"""How much of an answer is written; there is no other yet."""
 _FINDING = FindingPart()
+
+
+def stamp(edition: str, path: str, question: str | None) -> dict[str, Any]:
+    """What every answer and every refusal says of itself.
+
+    Args:
+        edition: of the service.
+        path: where was asked.
+        question: the hash of what was asked; None where that could not be understood.
+    """
+    return {"service_edition": edition, "asked": {"path": path, "detail": DETAIL}, "question": question}
 
 
 def with_record(
@@ -27,7 +36,7 @@ def with_record(
     units: OutputUnits,
     given: Mapping[str, Any],
     policy: PolicyVersion | None,
-    edition: str,
+    stamped: Mapping[str, Any],
 ) -> dict[str, Any]:
     """The whole answer: its result in the asked units, and the record.
 
@@ -37,7 +46,7 @@ def with_record(
         units: those asked for.
         given: the request as it came.
         policy: that of the shop.
-        edition: of the service.
+        stamped: by `stamp`.
     """
     reasons: Reasons = {}
     with written_in(units):
@@ -51,7 +60,7 @@ def with_record(
         "findings": findings,
         "inputs": given,
         "version": _version(answer, policy),
-        "service_edition": edition,
+        **stamped,
     }
 
 

@@ -11,7 +11,7 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from api.batch.cells import flat
-from api.batch.column_names import RESULT, STATUS_COLUMNS
+from api.batch.column_names import RESULT, STAMP, STATUS_COLUMNS
 from api.batch.lines import LineAnswer
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
@@ -27,7 +27,7 @@ INVISIBLE = {"\u115f", "\u1160", "\u3164", "\uffa0"}
 """Letters that show nothing; what else shows nothing is known by its category."""
 NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 
-RECORD = Record(exclude=("inputs", "steps"))
+RECORD = Record(exclude=("inputs", "steps", "asked", *STAMP))
 WITH_UNIT = (Quantity, DialReading, AmountField, ConvertedQuantity)
 """Fields that are written as value and unit."""
 
@@ -60,7 +60,8 @@ def write_table(
         row = flat(answer.result, calculation.members) if answer.result else {}
         given = [harmless(as_text(answer.line.given.get(name, ""))) for name in header]
         reasons = harmless(in_words(answer.errors))
-        status = [answer.number, answer.status, answer.code or "", reasons]
+        stamped = [answer.stamped[name] for name in STAMP]
+        status = [answer.number, answer.status, answer.code or "", reasons, *stamped]
         writer.writerow(given + status + [_cell(row.get(name)) for name in names])
     return out.getvalue()
 

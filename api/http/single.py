@@ -18,7 +18,6 @@ from api.http.requests import JSON, TEXT, json_body, largest_body, media_type, q
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load
-from schemas.core.fields import from_text
 from schemas.core.quantity_fields import PRESENTATION, PlainText
 from schemas.core.units import Unit, unit_named
 
@@ -41,10 +40,9 @@ def answer(calculation: Calculation) -> Response:
     unit = unit_asked(wanted.get("unit"))
 
     def answered() -> dict[str, Any]:
+        raw = asked
         if request.method == "POST":
             g.raw = raw = _with_query(body, asked)
-        else:
-            raw = calculation.read_text(asked)
         return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
 
     if form == TEXT:
@@ -100,7 +98,7 @@ def _with_query(body: Any, asked: dict[str, str]) -> Any:
     ]
     if faults:
         raise InvalidInput(faults)
-    return {**body, **from_text(PRESENTATION, asked)}
+    return {**body, **asked}
 
 
 def _only_for_text(wanted: Mapping[str, Any]) -> None:

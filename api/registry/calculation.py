@@ -11,13 +11,15 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
+from api.answers.question import asking, question_of
 from api.answers.record import with_record, working
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
 from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import Choice, Part, Request, from_text
+from schemas.core.fields import Choice, Part, Request, as_read
+from schemas.core.members import gathered
 from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import PRESENTATION, apart, units_of
 from schemas.record import Record
@@ -59,6 +61,11 @@ class Calculation:
     needs_tables: bool = False
     body_only: bool = False
 
+    @property
+    def path(self) -> str:
+        """Where it is asked."""
+        return f"/v1/{self.name}"
+
     @cached_property
     def members(self) -> Mapping[str, "fields.Field[Any]"]:
         """The fields that write an answer: those of its result and those of the record."""
@@ -74,10 +81,6 @@ class Calculation:
             return self.requests[""]
         return chosen(self.requests, raw, "family")
 
-    def read_text(self, raw: Mapping[str, str]) -> dict[str, Any]:
-        """A request given as text, such as a query, as the JSON values it stands for."""
-        return from_text(PRESENTATION, from_text(self.request_for(raw), dict(raw)))
-
     def answer(self, raw: Any, shop: Shop, system: str) -> dict[str, Any]:
         """The whole answer to one request, ready to be written.
 
@@ -91,14 +94,17 @@ class Calculation:
             NoAnswer: where engineering or the policy of the shop says no.
         """
         schema = self.request_for(raw)
-        given, shown = apart(raw, PRESENTATION)
+        given, shown = apart(gathered(schema.fields, raw), PRESENTATION)
         with numbers_read(shop.policy.numbers or "strict") as commas:
             values, presentation = _load_both(schema, given, shown)
-            computed = self.compute(values, shop)
-        judged = computed.profile is not None or self.needs_machines
-        answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
-        units = units_of(presentation, system)
-        written = with_record(answer, self.response, units, given, shop.policy.version, shop.edition)
+            given = as_read(schema.fields, given)
+            question = question_of(self.path, schema, values)
+            with asking(question):
+                computed = self.compute(values, shop)
+                judged = computed.profile is not None or self.needs_machines
+                answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
+        units, stamped = units_of(presentation, system), shop.stamp(self.path, question)
+        written = with_record(answer, self.response, units, given, shop.policy.version, stamped)
         if presentation.get("steps"):
             written["steps"] = working(answer, answer.steps, units)
         return written

@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Day, Entry, Members, Part, Request, Slug, Words, amount, knowable
+from schemas.core.fields import Basis, Day, Entry, Part, Request, Slug, Words, amount, knowable
+from schemas.core.members import Members
 from schemas.core.quantity_fields import Quantity
 from schemas.torque_window import TorqueWindowPart
 

@@ -6,7 +6,7 @@ from typing import Any
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 
-from api.answers.record import PROGRAM
+from api.answers.edition import PROGRAM
 from api.http.openapi.components import Components, schema_name
 from api.http.openapi.paths import (
     batch_path,

@@ -22,7 +22,7 @@ from werkzeug.test import TestResponse
 from api.http.openapi.document import build
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
-from schemas.core.fields import Members
+from schemas.core.members import Members
 
 DOCUMENT = build()
 SCHEMAS = DOCUMENT["components"]["schemas"]
@@ -184,7 +184,9 @@ def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -
 
 def test_the_validator_refuses_what_the_document_does_not_say() -> None:
     schema = {"$ref": "#/components/schemas/Problem"}
+    asked = {"path": "/v1/pressure", "detail": "full"}
     problem = {"type": "a", "title": "a", "status": 400, "detail": "a", "code": "not_found"}
+    problem |= {"service_edition": "a", "asked": asked, "question": None}
     assert open_faults(schema, problem) == closed_faults(schema, problem) == []
     assert open_faults(schema, {**problem, "status": "400"})
     assert not open_faults(schema, {**problem, "more": 1})
