@@ -64,18 +64,19 @@ def question_of(path: str, schema: Schema, values: Mapping[str, Any]) -> str:
     """
     written = [path]
     for name, write, left_out in _plan(schema):
-        value = values[name] if name in values else left_out(values)
-        if value is not None:
-            written.append(f"{name}={write(value)}")
+        if name in values:
+            written.append(f"{name}={write(values[name])}")
+        elif left_out is not None and (meant := left_out(values)) is not None:
+            written.append(f"{name}={write(meant)}")
     return hashlib.sha256("\n".join(written).encode()).hexdigest()[:12]
 
 
 class _Way(NamedTuple):
-    """How a field enters a question: its name, its writer, and what it means left out."""
+    """How a field enters a question: its name, its writer, and what a request means that leaves it out."""
 
     name: str
     write: Writer
-    left_out: Callable[[Mapping[str, Any]], Any]
+    left_out: Callable[[Mapping[str, Any]], Any] | None
 
 
 @cache  # the schemas of requests are made once, and are few
@@ -83,9 +84,9 @@ def _plan(schema: Schema) -> list[_Way]:
     return [_Way(name, _writer(name, field), _left_out(field)) for name, field in schema.fields.items()]
 
 
-def _left_out(field: "fields.Field[Any]") -> Callable[[Mapping[str, Any]], Any]:
+def _left_out(field: "fields.Field[Any]") -> Callable[[Mapping[str, Any]], Any] | None:
     meant = field.metadata.get(LEFT_OUT)
-    return meant if callable(meant) else lambda _: meant
+    return meant if meant is None or callable(meant) else lambda _: meant
 
 
 def _writer(name: str, field: "fields.Field[Any]") -> Writer:
@@ -150,12 +151,19 @@ def _member(value: Any) -> str:
         return repr(folded(value)) if isinstance(value, str) else repr(value)
 
 
+def _number(value: float) -> str:
+    return f"{value:.12g}"
+
+
+_PLAIN: Mapping[type, Writer] = {float: _number, int: _number, str: repr, bool: repr}
+
+
 def _value(value: Any) -> str:
+    if write := _PLAIN.get(type(value)):
+        return write(value)
     match value:
-        case bool() | str() | None:
-            return repr(value)
-        case float() | int():
-            return f"{value:.12g}"
+        case float():  # the weight of a pipe, however it came
+            return _number(value)
         case Unit():
             return value.code
         case Quantity():  # the reading of a dial, whose unit is part of it
