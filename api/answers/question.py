@@ -16,8 +16,6 @@ from contextlib import contextmanager
 from functools import cache, partial
 from typing import Any, NamedTuple
 
-from marshmallow import Schema, fields
-
 from api.answers.shop_file import hash_of
 from api.engineering.checks import NoAnswer
 from api.reference.bolt_grades import find_grade
@@ -54,7 +52,7 @@ def asking(question: str) -> Iterator[None]:
         raise Unanswered(refusal, question) from refusal
 
 
-def question_of(path: str, schema: Schema, values: Mapping[str, Any]) -> str:
+def question_of(path: str, schema: Any, values: Mapping[str, Any]) -> str:
     """The hash of a question.
 
     Args:
@@ -80,16 +78,16 @@ class _Way(NamedTuple):
 
 
 @cache  # the schemas of requests are made once, and are few
-def _plan(schema: Schema) -> list[_Way]:
+def _plan(schema: Any) -> list[_Way]:
     return [_Way(name, _writer(name, field), _left_out(field)) for name, field in schema.fields.items()]
 
 
-def _left_out(field: "fields.Field[Any]") -> Callable[[Mapping[str, Any]], Any] | None:
+def _left_out(field: Any) -> Callable[[Mapping[str, Any]], Any] | None:
     meant = field.metadata.get(LEFT_OUT)
     return meant if meant is None or callable(meant) else lambda _: meant
 
 
-def _writer(name: str, field: "fields.Field[Any]") -> Writer:
+def _writer(name: str, field: Any) -> Writer:
     if name in NAMES:
         return partial(_name, NAMES[name])
     match field:

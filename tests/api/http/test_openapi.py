@@ -543,6 +543,21 @@ def test_limits_are_probed_down_to_the_machine_profile() -> None:
     assert {probe.where for probe in QUERY_PROBES} >= {"compound_friction_factor", "grip_friction"}
 
 
+def test_a_number_or_a_flag_of_a_body_may_be_text_and_that_of_an_answer_never_is() -> None:
+    schemas, paths = DOCUMENT["components"]["schemas"], DOCUMENT["paths"]
+    query = {
+        each["name"]: each["schema"] for each in paths["/v1/torque/rotary-shouldered"]["get"]["parameters"]
+    }
+    for name, given in (("compound_friction_factor", "1.05"), ("low_torque_face", "no")):
+        field = schemas["RotaryShoulderedRequestBody"]["properties"][name]
+        assert open_faults(field, given) == []
+        assert open_faults(field, [given])
+        assert query[name]["type"] in ("number", "boolean")
+    answer = schemas["RotaryShoulderedAnswer"]["properties"]["bending_strength_ratio"]
+    assert open_faults(answer, 2.5) == []
+    assert open_faults(answer, "2.5")
+
+
 # words
 
 
