@@ -13,6 +13,7 @@ from typing import Any, Literal
 
 from api.answers.machines.budget_shown import budget_shown
 from api.answers.machines.job_findings import (
+    arm_not_square,
     bending_opens_shoulder,
     calibration_gauge_unknown,
     left_hand,
@@ -118,6 +119,8 @@ class Job:
         turning = self.task.turning
         if not self.position_known:
             yield unknown_position(self.machine, turning)
+        if isinstance(self.position, float):
+            yield from arm_not_square(self.machine, turning, self.position)
         yield from left_hand(turning, self.machine.sides(turning), self.gauge)
         if self.gauge is not self.profile.gauges[turning.operation]:
             yield other_gauge(self.gauge, turning)

@@ -33,6 +33,30 @@ def unknown_position(machine: Machine, turning: Turning) -> Finding:
     )
 
 
+OFF_SQUARE = 0.01
+"""Share of the largest moment arm that may be lost before an arm is told to stand off it (own judgement)."""
+
+
+def arm_not_square(machine: Machine, turning: Turning, length: float) -> Iterator[Finding]:
+    """An arm that stands off square: what is set holds at that length of the cylinder (m) alone."""
+    if machine.swing is None:
+        return
+    here, largest = (machine.swing.moment_arm(position) for position in (length, "unknown"))
+    if here < largest * (1 - OFF_SQUARE):
+        yield Finding(
+            level="look",
+            code="arm_not_square",
+            text="The arm is not square. The moment arm {value} is "
+            f"{100 * (1 - here / largest):.2g} % below the largest of the stroke, {{limit}}. "
+            "What is set holds with the cylinder at {length} alone.",
+            step=stage_of(turning),
+            remedy="Measure the rod again before you pull the lever, or stand the arm square.",
+            value=Amount("length", here),
+            limit=Amount("length", largest),
+            amounts={"length": Amount("length", length)},
+        )
+
+
 def left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge) -> Iterator[Finding]:
     """A left-hand thread, on a machine where it changes what is put under pressure."""
     if turning.thread_hand == "left" and sides:
