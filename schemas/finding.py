@@ -1,4 +1,4 @@
-"""What a foreman would say of one job, as answered."""
+"""What is told of a question besides its result, as answered: checks, faults and findings, in asked units."""
 
 from typing import Any
 
@@ -20,6 +20,20 @@ class RemedyText(fields.Field[str]):
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
         return output_units.get().fill(value, obj.named_amounts, FEW)
+
+
+class CheckText(fields.Field[str]):
+    """The sentence of a check, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        return output_units.get().fill(value, {"value": obj.value, "limit": obj.limit})
+
+
+class FaultText(fields.Field[str]):
+    """The sentence of a fault, its amounts in the asked units."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
+        return output_units.get().fill(value, obj.amounts)
 
 
 class FindingPart(Part):

@@ -4,11 +4,11 @@ from typing import Any
 
 from marshmallow import Schema, fields, validates_schema
 
-from schemas.core.faults import fault
+from schemas.core.faults import contradictions, fault
 from schemas.core.fields import Choice, Day, Number, Part, Request, Text, Words
-from schemas.core.number_rule import NUMBER_RULES
+from schemas.core.quantity import NUMBER_RULES
 from schemas.finding import FindingPart
-from schemas.machines.profile import contradictions, rising
+from schemas.machines.profile import rising
 from schemas.machines.request import Ratios
 from schemas.rotary.joint import RotaryShoulderedJoint
 

@@ -62,7 +62,7 @@ def test_the_batch_of_the_guide(client: FlaskClient) -> None:
     rows = list(csv.DictReader(answer.text.splitlines()))
     assert [row["order"] for row in rows] == ["W-17", "W-18", "W-19"]
     assert [row["problem_code"] for row in rows] == ["", "unknown_connection", ""]
-    assert rows[0]["result.gauge_setting"] == "750.0"
+    assert rows[0]["result.gauge_setting"] == "860.0"
 
 
 def test_the_table_of_the_guide_is_one() -> None:
@@ -83,7 +83,7 @@ def test_the_dial_shows_what_is_answered(client: FlaskClient) -> None:
     profile = client.get(f"/v1/machines/{drawn.QUESTION['machine']}").get_json()["profile"]
     picture = drawn.dial(answer, profile["gauges"][drawn.QUESTION["operation"]])
     assert drawn.PICTURE.read_text("utf-8") == picture
-    assert "SET 750 psi" in picture
+    assert "SET 860 psi" in picture
 
 
 @pytest.mark.evidence

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.engineering.provenance import Assumption, Source, TableVersion
 from api.engineering.working import Step
 
@@ -14,6 +14,14 @@ class ProfileVersion:
     """Which machine profile entered an answer: enough to find it again."""
 
     id: str
+    revision: str
+    hash: str
+
+
+@dataclass(frozen=True)
+class PolicyVersion:
+    """Which policy entered an answer."""
+
     revision: str
     hash: str
 

@@ -11,10 +11,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from api.answers.policy import Approval, Policy, PolicyVersion
+from api.answers.answer import PolicyVersion
+from api.answers.shop import Approval, Policy
 from api.answers.shop_file import hash_of, read_json_file
-from schemas.core.faults import InputFault, InvalidInput, load, pointer
-from schemas.core.strict_json import Malformed
+from schemas.core.faults import InputFault, InvalidInput, Malformed, load, pointer
 from schemas.policy import POLICY
 
 

@@ -5,9 +5,8 @@ from operator import attrgetter
 from types import SimpleNamespace
 from typing import Any
 
-from api.answers.answer import Answer
-from api.answers.policy import PolicyVersion
-from api.engineering.findings import ranked
+from api.answers.answer import Answer, PolicyVersion
+from api.engineering.checks import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
 from api.reference.table import data_edition

@@ -5,7 +5,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from schemas.core.strict_json import read_json
+from schemas.core.faults import read_json
 
 LARGEST_FILE = 64 * 1024
 """Bytes of a file; more is none of a shop."""

@@ -14,8 +14,7 @@ from api.batch.lines import Line, known_fields
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.fields import Members, field_named, from_text
-from schemas.core.number_rule import number_rule
-from schemas.core.quantity import NotANumber, plain_number
+from schemas.core.quantity import NotANumber, number_rule, plain_number
 from schemas.core.quantity_fields import PRESENTATION, Quantity
 from schemas.core.units import UNITS, UnknownUnit, codes_of, unit_named
 

@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from api.engineering.checks import Amount, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding, refuse
 from api.engineering.provenance import Assumption, Knowable, Known, Source, TableVersion
 
 

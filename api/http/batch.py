@@ -10,13 +10,11 @@ from api.batch.lines import Line, LineAnswer, Summary, answer_lines, known_field
 from api.batch.reading import columns_of, line_of, read_table
 from api.batch.writing import as_text, write_table
 from api.http.problems import Problem
-from api.http.rendering import JSON
-from api.http.requests import body, largest_batch, query
+from api.http.requests import JSON, body, largest_batch, query
 from api.registry.calculation import Calculation
 from schemas.batch import BatchOptions, BatchRequest
-from schemas.core.faults import InputFault, InvalidInput, load
+from schemas.core.faults import InputFault, InvalidInput, Malformed, load, read_json
 from schemas.core.fields import field_named
-from schemas.core.strict_json import Malformed, read_json
 
 CSV, TSV = "text/csv", "text/tab-separated-values"
 SEPARATORS = {CSV: ",", TSV: "\t"}

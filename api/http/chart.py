@@ -12,12 +12,11 @@ from api.http.charting.drawing import drawing
 from api.http.charting.page import CONTENT_SECURITY, page
 from api.http.charting.table import table
 from api.http.problems import Problem
-from api.http.rendering import CSV, HTML, JSON, SVG, media_type
-from api.http.requests import query
+from api.http.requests import CSV, HTML, JSON, SVG, media_type, query
 from api.registry.chart import CHART
 from schemas.core.faults import load
 from schemas.core.fields import from_text
-from schemas.core.number_rule import numbers_read
+from schemas.core.quantity import numbers_read
 
 WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     JSON: lambda whole: current_app.json.dumps(whole) + "\n",

@@ -10,8 +10,7 @@ from werkzeug.http import HTTP_STATUS_CODES
 from api.engineering.checks import NoAnswer
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
-from schemas.core.faults import InvalidInput
-from schemas.core.strict_json import Malformed
+from schemas.core.faults import InvalidInput, Malformed
 
 HTTP_CODES = {
     404: "not_found",

@@ -1,4 +1,6 @@
-"""A request: its id in every answer and log line, its body with a limit, its query without repeats.
+"""A request: its id in every answer and log line, its body with a limit, its query without repeats, its form.
+
+Which form of answer and which unit it asks for stands here too; an answer as text is written in `single`.
 
 A body is read to its end before a refusal is sent, up to the limit of a batch: a sender still sending would
 see a reset, and a proxy would answer 502.
@@ -14,12 +16,13 @@ from uuid import uuid4
 
 from flask import Flask, Response, current_app, g, request
 from flask.json.provider import JSONProvider
+from werkzeug.datastructures import MIMEAccept
 
 from api.answers.shop import Shop
 from api.http.problems import Problem
-from schemas.core.faults import InputFault, InvalidInput
-from schemas.core.number_rule import NumberRule, numbers_read
-from schemas.core.strict_json import read_json
+from schemas.core.faults import InputFault, InvalidInput, read_json
+from schemas.core.quantity import NumberRule, numbers_read
+from schemas.core.units import Unit, UnknownUnit, unit_named
 
 log = logging.getLogger("dialset")
 
@@ -35,7 +38,7 @@ class StrictJSON(JSONProvider):
         return _encoder.encode(obj)
 
     def loads(self, s: str | bytes, **kwargs: Any) -> Any:
-        """Strict JSON; raises `schemas.core.strict_json.Malformed`."""
+        """Strict JSON; raises `schemas.core.faults.Malformed`."""
         return read_json(s.encode() if isinstance(s, str) else s)
 
 
@@ -136,6 +139,50 @@ def query() -> dict[str, str]:
         g.query_names = set(request.args)
         raise InvalidInput(faults)
     return request.args.to_dict()
+
+
+JSON, TEXT = "application/json", "text/plain"
+CSV, SVG, HTML = "text/csv", "image/svg+xml", "text/html"
+FORMATS = {"json": JSON, "text": TEXT, "csv": CSV, "svg": SVG, "html": HTML}
+"""Media types by the name that a query has for them."""
+
+
+def media_type(accept: MIMEAccept, wanted: str | None, offered: tuple[str, ...] = (JSON, TEXT)) -> str:
+    """The media type to answer with.
+
+    Args:
+        accept: the Accept header; absent means anything.
+        wanted: the ``format`` of the query, which outranks the header.
+        offered: what can be given, best first.
+
+    Raises:
+        Problem: 406 where nothing offered is acceptable.
+    """
+    if wanted is not None:
+        form = FORMATS[wanted]
+        if form not in offered:
+            raise Problem(406, "not_acceptable", f"this answers with {' or '.join(offered)}")
+        return form
+    if not accept:
+        return offered[0]
+    chosen = accept.best_match(offered)
+    if chosen is None:
+        raise Problem(406, "not_acceptable", f"this answers with {' or '.join(offered)}")
+    return chosen
+
+
+def unit_asked(spelling: str | None) -> Unit | None:
+    """The unit of the text.
+
+    Raises:
+        InvalidInput: ``unknown_unit``.
+    """
+    if spelling is None:
+        return None
+    try:
+        return unit_named(spelling.strip())
+    except UnknownUnit as error:
+        raise InvalidInput([InputFault(("unit",), "unknown_unit", str(error), spelling)]) from None
 
 
 def largest_batch() -> int:

@@ -4,20 +4,30 @@
 """
 
 from collections.abc import Callable, Mapping
+from decimal import Decimal
 from typing import Any
 
 from flask import Response, current_app, g, request
 
+from api.answers.record import stops
+from api.batch import cells
+from api.batch.cells import Members, members_of, reasons_in_words
 from api.engineering.checks import NoAnswer
 from api.http.problems import errors_told
-from api.http.rendering import JSON, NONE, REFUSAL, TEXT, media_type, unit_asked, value_as_text
-from api.http.requests import json_body, largest_body, query
+from api.http.requests import JSON, TEXT, json_body, largest_body, media_type, query, unit_asked
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load
 from schemas.core.fields import from_text
 from schemas.core.quantity_fields import PRESENTATION, PlainText
-from schemas.core.units import Unit
+from schemas.core.units import Unit, unit_named
+
+REFUSAL = "refusal"
+"""The name under which a cell asks why a question is refused."""
+NONE = "none"
+"""What a cell shows where there is nothing to say: an empty one could be mistaken for a failure."""
+SAID_WITH_A_STOP = ("findings", "status", "reasons", "assumptions", "sources")
+"""What is told as text of an answer that has a stop: a bare number would hide it."""
 
 PLAIN_TEXT = PlainText()
 
@@ -116,3 +126,77 @@ def _in_unit(raw: Any, unit: Unit | None) -> Any:
     if faults:
         raise InvalidInput(faults)
     return {**raw, **chosen}
+
+
+def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None, unit: Unit | None) -> str:
+    """The value called ``name``, such as ``torque.target``, in ``unit``, in which the answer is written.
+
+    ``members`` are the fields that wrote the answer.
+
+    Raises:
+        InvalidInput: ``answer_required``, ``unknown_answer``, ``no_value``, ``unit_required``,
+            ``wrong_kind``, ``fixed_unit``, ``unit_not_applicable``, ``stop_to_settle``.
+    """
+    names = dict(_values(answer, members))
+    if name is None:
+        raise _refuse("answer", "answer_required", "name the value that you want", None, ", ".join(names))
+    if name.partition(".")[0] not in SAID_WITH_A_STOP and (found := stops(answer)):
+        accepted = f"one of {', '.join(SAID_WITH_A_STOP)}, or the whole answer"
+        raise _refuse("answer", "stop_to_settle", " ".join(found), name, accepted)
+    parent = name.rpartition(".")[0]
+    if name not in names and parent in names and names[parent] is None:
+        name = parent
+    if name not in names:
+        raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
+    value = names[name]
+    if value is None:
+        reason = names.get(f"reasons.{name}", "it is empty in this answer")
+        raise _refuse("answer", "no_value", str(reason), name, None)
+    if isinstance(value, Mapping):
+        return _quantity(name, value, unit)
+    if unit is not None:
+        raise _refuse("unit", "unit_not_applicable", f"{name} has no unit", unit.code, "no unit")
+    return number_as_text(value) if isinstance(value, (int, float)) else str(value)
+
+
+def _quantity(name: str, value: Mapping[str, Any], unit: Unit | None) -> str:
+    if unit is None:
+        detail = f"{name} is a quantity: name the unit, since a number alone could be misread"
+        raise _refuse("unit", "unit_required", detail, None, f"a unit, such as {value['unit']}")
+    if value["unit"] != unit.code:
+        shown = unit_named(value["unit"])
+        if set(shown.kinds) & set(unit.kinds):
+            detail = f"{name} is given in {shown.code} only"
+            raise _refuse("unit", "fixed_unit", detail, unit.code, shown.code)
+        detail = f"{unit.code} is a unit of {unit.kinds[0]}, {name} is a {shown.kinds[0]}"
+        raise _refuse("unit", "wrong_kind", detail, unit.code, f"a unit such as {shown.code}")
+    return number_as_text(value["value"])
+
+
+def number_as_text(value: float) -> str:
+    """A number with a decimal point, no exponent and no needless zeros.
+
+    >>> number_as_text(27116.0), number_as_text(1e-07), number_as_text(0.5)
+    ('27116', '0.0000001', '0.5')
+    """
+    text = format(Decimal(repr(float(value))), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _values(answer: Mapping[str, Any], members: Members, path: str = "") -> Any:
+    """Every value of an answer with its dotted name; lists in words, what was asked left out."""
+    for name, value in answer.items():
+        if not path and name in ("inputs", "version", "steps"):
+            continue
+        if not path and name == "reasons":
+            yield name, "\n".join(reasons_in_words(value)) or NONE
+        if isinstance(value, Mapping) and set(value) != {"value", "unit"}:
+            yield from _values(value, members_of(members.get(name)), f"{path}{name}.")
+        elif isinstance(value, list):
+            yield f"{path}{name}", cells.in_words(value, members.get(name)) or NONE
+        else:
+            yield f"{path}{name}", value
+
+
+def _refuse(field: str, code: str, detail: str, value: Any, accepted: str | None) -> InvalidInput:
+    return InvalidInput([InputFault((field,), code, detail, value, accepted)])

@@ -1,14 +1,14 @@
-"""Rotary shouldered connections, and the stress levels of their members."""
+"""Rotary shouldered connections: their names and threads."""
 
 import re
 from dataclasses import replace
 from difflib import get_close_matches
-from functools import cache, lru_cache
+from functools import lru_cache
 from math import radians
 from typing import NamedTuple
 
-from api.engineering.provenance import Assumption, Source
-from api.engineering.thread_geometry import INCH, ThreadGeometry
+from api.engineering.provenance import Source
+from api.engineering.rotary.sizes import INCH, ThreadGeometry
 from api.reference.table import Row, read_table
 
 
@@ -63,6 +63,9 @@ def _connection(row: Row) -> Connection:
     )
 
 
+SAME_LENGTH = 1e-7
+"""Diameters closer than this (m) are the same; the tables step by 1/32 in and more."""
+
 CONNECTIONS = tuple(_connection(row) for row in read_table("connections.csv"))
 
 _VULGAR = str.maketrans({"½": " 1/2", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"})
@@ -103,69 +106,3 @@ def near_designations(name: str) -> list[str]:
     """Designations spelt nearly like this one, five at most."""
     matches = get_close_matches(_key(name), _BY_KEY, 5, 0.5)
     return list(dict.fromkeys(_BY_KEY[match].designation for match in matches))
-
-
-class Strength(NamedTuple):
-    """A stress (Pa) that the standard gives for a component, and where."""
-
-    stress: float
-    printed: str
-    source: Source
-
-    @cache  # noqa: B019  # a handful of strengths, which live as long as the program
-    def assumed_for(self, field: str) -> Assumption:
-        """The assumption that a field not given has this value."""
-        return Assumption(field, f"{self.printed} psi", f"not given; usual value of {self.source.source}")
-
-
-def _load() -> dict[tuple[str, str, str], Strength]:
-    strengths = {}
-    for row in read_table("member_strengths.csv"):
-        text = row.text
-        name = text["quantity"].replace("_", " ")
-        source = Source(f"{name} of a {text['component'].replace('_', ' ')}", text["status"], text["source"])
-        key = (text["component"], text["quantity"], text["applies_to"])
-        strengths[key] = Strength(row.number("stress"), f"{int(text['stress']):,}", source)
-    return strengths
-
-
-_STRENGTHS = _load()
-COMPONENTS = ("drill_collar", "tool_joint")
-"""Every component that a joint can be."""
-
-
-def usual_strength(component: str, quantity: str, connection: Connection) -> Strength | None:
-    """The published ``stress_level`` or ``yield_strength``: of the connection, its thread form, or any."""
-    for applies_to in (connection.designation, connection.thread_form, "*"):
-        if strength := _STRENGTHS.get((component, quantity, applies_to)):
-            return strength
-    return None
-
-
-def usual_stress_level(component: str, connection: Connection) -> Strength:
-    """The published ``stress_level`` of a component with this connection.
-
-    Raises:
-        LookupError: where no row of ``member_strengths.csv`` has it; at start for every connection.
-    """
-    found = usual_strength(component, "stress_level", connection)
-    if found is None:
-        name = connection.designation
-        raise LookupError(f"member_strengths.csv has no stress_level of a {component} for {name}")
-    return found
-
-
-def check_strengths() -> None:
-    """Refuse to start where a joint that can be asked lacks its stress level, or a tool joint its yield.
-
-    Raises:
-        LookupError: naming component and connection.
-    """
-    for connection in CONNECTIONS:
-        for component in COMPONENTS:
-            usual_stress_level(component, connection)
-        if usual_strength("tool_joint", "yield_strength", connection) is None:
-            raise LookupError("member_strengths.csv has no yield_strength of a tool_joint")
-
-
-check_strengths()

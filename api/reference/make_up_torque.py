@@ -1,14 +1,13 @@
 """The published make-up torques of API RP 7G, row by row, and the row for exactly one joint."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from api.engineering.provenance import Source
-from api.reference.connections import find_connection, usual_stress_level
+from api.reference.connections import SAME_LENGTH, find_connection
+from api.reference.members import usual_stress_level
 from api.reference.table import Row, read_table
 
-SAME_LENGTH = 1e-7
-"""Diameters closer than this (m) are the same; the tables step by 1/32 in and more."""
 FULL_PRECISION = 2 * 1.3558179483314004
 """Rows printed to a finer step than this (N.m) are current; older editions are rounded to 100 ft-lb."""
 SAME_STRESS = 1.0
@@ -92,12 +91,8 @@ def _ends(values: Iterable[float]) -> tuple[float, float]:
     return min(found), max(found)
 
 
-_RANGES = _ranges()
-
-
-def printed_range(connection: str, component: str) -> PrintedRange | None:
-    """The sizes that print has for a connection and component, in any edition; None where it has no row."""
-    return _RANGES.get((connection, component))
+PRINTED_RANGES: Mapping[tuple[str, str], PrintedRange] = _ranges()
+"""The sizes that print has for a connection and a component, in any edition."""
 
 
 def _by_place() -> dict[tuple[str, str, bool, bool], list[PublishedTorque]]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from api.engineering.provenance import Source
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 from api.reference.nominal_size import size_key
 from api.reference.table import Row, read_table
 from schemas.core.quantity import split_number

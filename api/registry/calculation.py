@@ -1,7 +1,10 @@
-"""What a calculation is: declared once, asked from a query, a body or a row, answered as one mapping."""
+"""What a calculation is: declared once, asked from a query, a body or a row, answered as one mapping.
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+A question about machines takes a joint of any family.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -11,11 +14,16 @@ from api.answers.answer import Answer
 from api.answers.record import with_record, working
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
+from api.engineering.checks import Fault, NoAnswer, collecting
+from api.engineering.torque_window import TorqueWindow
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import Part, from_text
-from schemas.core.number_rule import numbers_read
+from schemas.core.fields import Choice, Part, Request, from_text
+from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import PRESENTATION, apart, units_of
 from schemas.record import Record
+from schemas.rotary.joint import WindowChoice
+
+Computing = Callable[[Mapping[str, Any], Shop], Answer]
 
 
 @dataclass(frozen=True)
@@ -42,7 +50,7 @@ class Calculation:
     title: str
     description: str
     requests: Mapping[str, Schema]
-    compute: Callable[[Mapping[str, Any], Shop], Answer]
+    compute: Computing
     response: Part
     notices: tuple[StandingNotice, ...]
     example: Mapping[str, Any]
@@ -108,3 +116,54 @@ def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], 
     if faults:
         raise InvalidInput(faults)
     return loaded[0], loaded[1]
+
+
+@dataclass(frozen=True)
+class Family:
+    """A joint family: its key, its flat request fields, and the window of torque they give.
+
+    ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
+    is for joints of pipe, which a machine must grip.
+    """
+
+    key: str
+    fields: type[Schema]
+    window: Callable[[Mapping[str, Any], Shop], TorqueWindow]
+    example: Mapping[str, Any]
+    diameter_field: str | None = None
+    of_pipe: bool = False
+
+
+Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
+Answering = Callable[[TorqueWindow, float | None, Mapping[str, Any], Shop], Answer]
+
+
+def requests_for(families: Mapping[str, Family], task: type[Schema], name: str) -> dict[str, Schema]:
+    """One request for each family: its fields joined with a task on machines."""
+    requests = {}
+    for family in families.values():
+        kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})
+        members = {"__doc__": f"{task.__doc__} The joint: {family.fields.__doc__}"}
+        bases = (task, WindowChoice, family.fields, type("JointFamily", (Request,), {"family": kind}))
+        requests[family.key] = type(f"{name}{family.fields.__name__}", bases, members)()
+    return requests
+
+
+def for_family(families: Mapping[str, Family], answering: Answering, check: Checking) -> Computing:
+    """Compute the window of the family that a request names, and answer for it.
+
+    The faults of the joint and those that ``check`` finds on the side of the machines are told together.
+    """
+
+    def compute(values: Mapping[str, Any], shop: Shop) -> Answer:
+        family = families[values["family"]]
+        diameter = values[family.diameter_field] if family.diameter_field else None
+        faults = list(check(values, shop))
+        window = None
+        with collecting(faults):
+            window = replace(family.window(values, shop), of_pipe=family.of_pipe)
+        if window is None or faults:
+            raise NoAnswer(faults)
+        return answering(window, diameter, values, shop)
+
+    return compute

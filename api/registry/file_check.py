@@ -6,7 +6,7 @@ from typing import Any
 
 from marshmallow import Schema
 
-from schemas.core.number_rule import numbers_read
+from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import OutputUnits, written_in
 
 

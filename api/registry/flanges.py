@@ -2,9 +2,9 @@
 
 from api.answers.flanges.sequence import FLANGE_BY_TORQUE, check_flange, flange_sequence_answer
 from api.answers.flanges.tensioner_sequence import FLANGE_BY_TENSION, tensioner_sequence_answer
-from api.registry.calculation import Calculation
+from api.registry.calculation import Calculation, for_family, requests_for
 from api.registry.examples import EXAMPLE_TENSIONER
-from api.registry.families import FAMILY, for_family, requests_for
+from api.registry.families import FAMILY
 from schemas.flanges.sequence import (
     FlangeSequenceAnswer,
     FlangeTask,
@@ -25,10 +25,8 @@ FLANGE_CALCULATIONS = (
         "clockwise passes at the target. With a machine it gives the mark for every pass; "
         "that at the target is the setting of /v1/pressure. Orders exist for 4, 8, 12, "
         "16, 20 and 24 bolts, from memory. This is practice; no standard requires it.",
-        requests={
-            key: request for key, request in requests_for(FlangeTask, "Flange").items() if key in OF_BOLTS
-        },
-        compute=for_family(flange_sequence_answer, check_flange),
+        requests=requests_for({key: FAMILY[key] for key in OF_BOLTS}, FlangeTask, "Flange"),
+        compute=for_family(FAMILY, flange_sequence_answer, check_flange),
         response=FlangeSequenceAnswer(),
         notices=FLANGE_BY_TORQUE,
         example={"family": _BOLT.key, **_BOLT.example, "bolt_count": 8.0, "pass_percentages": "30/60/100"},

@@ -8,9 +8,9 @@ from api.answers.machines.preload_pressure import TENSIONING, preload_pressure_a
 from api.answers.machines.pressure import check_machine, pressure_answer
 from api.answers.machines.stroke import STROKE_NOTICES, stroke_answer
 from api.answers.standing_notices import COMPUTED, WORKING_VALUES
-from api.registry.calculation import Calculation
+from api.registry.calculation import Calculation, for_family, requests_for
 from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
-from api.registry.families import FAMILY, for_family, requests_for
+from api.registry.families import FAMILY
 from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 from schemas.grip.grip import GripAnswer, GripRequest
@@ -29,12 +29,12 @@ MACHINE_CALCULATIONS = (
         description="Gives the mark nearest the target whose torque lies within the window, the "
         "cylinder side, and every check of the machine. If the machine cannot do the "
         "joint, the refusal has all reasons.",
-        requests=requests_for(MachineJob, "Pressure"),
-        compute=for_family(pressure_answer, check_machine),
+        requests=requests_for(FAMILY, MachineJob, "Pressure"),
+        compute=for_family(FAMILY, pressure_answer, check_machine),
         response=PressureAnswer(),
         notices=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
-        query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "north-bay-2", **_JOB},
+        query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB},
     ),
     Calculation(
         name="delivered-torque",
@@ -45,16 +45,16 @@ MACHINE_CALCULATIONS = (
         compute=delivered_torque_answer,
         response=DeliveredTorqueAnswer(),
         notices=DELIVERED_NOTICES,
-        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "580 psi", **_JOB},
-        query_example={"machine": "north-bay-2", "gauge_reading": "750 psi", **_JOB},
+        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "640 psi", **_JOB},
+        query_example={"machine": "south-bay-9", "gauge_reading": "860 psi", **_JOB},
     ),
     Calculation(
         name="machine-choice",
         title="Which machines can do a joint, and why the others cannot",
         description="Compares one joint with every machine of a site. Machines that can do it have "
-        "their setting and bounds, the finest gauge first. The others have every reason.",
-        requests=requests_for(SiteJob, "Choice"),
-        compute=for_family(machine_choice_answer, check_site),
+        "their setting and bounds, fit machines first and then the surest. The others have every reason.",
+        requests=requests_for(FAMILY, SiteJob, "Choice"),
+        compute=for_family(FAMILY, machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
         notices=(WORKING_VALUES, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},

@@ -3,7 +3,7 @@
 from typing import Any
 
 from api.answers.policy_file import policy_from
-from api.engineering.findings import ranked
+from api.engineering.checks import ranked
 from api.refusals.errors import errors_of
 from api.registry.examples import EXAMPLE_POLICY
 from api.registry.file_check import FileCheck

@@ -4,17 +4,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.machines.chart import OPERATIONS
-from api.answers.machines.job import job_with
+from api.answers.machines.job import Task, job_with
 from api.answers.machines.machine_findings import relief_findings
 from api.answers.machines.profile import Profile, profile_from, validity_checks
 from api.answers.machines.relief import machine_ends
-from api.answers.machines.task import Task
-from api.engineering.check_findings import findings_of
-from api.engineering.checks import NoAnswer
-from api.engineering.findings import Finding, ranked
+from api.engineering.checks import Finding, NoAnswer, findings_of, ranked
 from api.engineering.gauges.gauge import Gauge
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Operation, Piston, Turning, cap_area, rod_side_area
+from api.engineering.machines.cylinder import ArmPosition, Operation, Piston, Turning, cap_area, rod_side_area
 from api.engineering.machines.relief import Relief
 from api.engineering.uncertainty.budget import check_half_widths
 from api.refusals.errors import errors_of

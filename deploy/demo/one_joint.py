@@ -12,7 +12,7 @@ QUESTION = {
     "family": "rotary_shouldered",
     "connection": "NC50",
     "component": "drill_collar",
-    "box_outside_diameter": "6 1/2 in",
+    "box_outside_diameter": "6 3/4 in",
     "pin_bore": "2-13/16 in",
     "operation": "make_up",
     "thread_hand": "right",
@@ -61,7 +61,8 @@ def print_hanging(name: str, indent: int, text: str) -> None:
     """A name, and beside it a text of as many lines as it needs; a torque keeps its unit beside it."""
     text = (text[0].upper() + text[1:]).replace(" ft-lb", "\xa0ft-lb")
     head = f"{name:{indent}}"
-    print(fill(text, WIDTH, initial_indent=head, subsequent_indent=" " * indent).replace("\xa0", " "))
+    lines = fill(text, WIDTH, initial_indent=head, subsequent_indent=" " * indent, break_on_hyphens=False)
+    print(lines.replace("\xa0", " "))
 
 
 def show(address: str) -> None:
@@ -69,7 +70,7 @@ def show(address: str) -> None:
     with ask(f"{address}/v1/machine-choice?{urlencode(QUESTION)}") as given:
         answer = json.load(given)
     window = answer["torque"]
-    print("\nJoint: NC50 drill collar, 6 1/2 in x 2-13/16 in; make-up, right hand, arm square")
+    print("\nJoint: NC50 drill collar, 6 3/4 in x 2-13/16 in; make-up, right hand, arm square")
     print(f"Torque: at least {shown(window['minimum'])}, at most {shown(window['maximum'])}")
     print_hanging("Source:", 8, f"{answer['sources'][0]['source']}; status: {answer['status']}")
     print("\nMachines of the invented shop that can, the surest first (torques in ft-lb):\n")
@@ -78,8 +79,9 @@ def show(address: str) -> None:
     for machine in answer["unable"]:
         for number, reason in enumerate(machine["reasons"]):
             print_hanging("" if number else machine["machine"], 13, in_words(reason["text"]))
-    print("\nOf the joint itself, on every machine:\n")
-    print_findings(answer, 0)
+    if answer["findings"]:
+        print("\nOf the joint itself, on every machine:\n")
+        print_findings(answer, 0)
     print("\nWhat is true of every job stands at /v1/standing-notices.")
 
 

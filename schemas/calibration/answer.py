@@ -6,7 +6,7 @@ from marshmallow import fields
 
 from schemas.core.fields import Number, Part, Words, knowable, ten_digits
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
-from schemas.machines.answer import FaultText
+from schemas.finding import FaultText
 from schemas.record import Reasoned
 
 

@@ -6,10 +6,9 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.core.faults import fault
+from schemas.core.faults import contradictions, fault
 from schemas.core.fields import Day, Number, Request, Text
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import contradictions
 
 PORTS = ("A", "B")
 SIDES = ("cap", "rod", *PORTS)

@@ -7,10 +7,10 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.calibration.parts import SIDES, CalibratedPosition
-from schemas.core.faults import FieldFault, fault
+from schemas.core.faults import FieldFault, contradictions, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
 from schemas.core.quantity_fields import DialQuantity, Quantity
-from schemas.machines.profile import contradictions, rising
+from schemas.machines.profile import rising
 from schemas.machines.request import Machine
 
 MOST_READINGS = 2000

@@ -1,5 +1,9 @@
-"""Every fault of a request at once, each with its place, its code and what would be accepted."""
+"""What is wrong with a request: JSON that is not strict, and every fault at once with its place and its code.
 
+JSON is what RFC 8259 means by it: no NaN, no Infinity, no member twice, no bottomless nesting.
+"""
+
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -59,6 +63,13 @@ class InvalidInput(ValueError):
 def fault(code: str, detail: str, accepted: str | None = None) -> ValidationError:
     """The exception a field raises; marshmallow collects these over all fields."""
     return ValidationError([FieldFault(code, detail, accepted)])
+
+
+def contradictions(found: Mapping[str, str | None]) -> None:
+    """Refuse every field of ``found`` that has a detail: its value contradicts another."""
+    faults = {name: [FieldFault("contradiction", detail)] for name, detail in found.items() if detail}
+    if faults:
+        raise ValidationError(faults)
 
 
 def load(schema: Schema, raw: Any) -> dict[str, Any]:
@@ -162,3 +173,60 @@ def chosen(schemas: Mapping[str, Schema], raw: Any, member: str) -> Schema:
         detail = f"not a {member} known here{hint}"
         raise InvalidInput([InputFault((member,), "not_a_choice", detail, word, accepted)])
     return schemas[word]
+
+
+class Malformed(ValueError):
+    """The text is not strict JSON; ``code`` is stable, the message says where and why."""
+
+    def __init__(self, code: str, message: str) -> None:
+        self.code = code
+        super().__init__(message)
+
+
+def _no_constant(name: str) -> Any:
+    raise Malformed("malformed_json", f"{name} is not a JSON number")
+
+
+def _no_duplicates(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    members = dict(pairs)
+    if len(members) != len(pairs):
+        seen: set[str] = set()
+        twice = next(name for name, _ in pairs if name in seen or seen.add(name))  # type: ignore[func-returns-value]
+        raise Malformed("duplicate_member", f"the member {twice[:60]!r} occurs twice in one object")
+    return members
+
+
+_decoder = json.JSONDecoder(parse_constant=_no_constant, object_pairs_hook=_no_duplicates)
+
+
+def read_json(data: bytes) -> Any:
+    """Parse UTF-8 JSON strictly.
+
+    Raises:
+        Malformed: ``not_utf8``, ``malformed_json``, ``duplicate_member``, ``nested_too_deep``.
+    """
+    if data.startswith(b"\xef\xbb\xbf"):
+        raise Malformed("malformed_json", "the JSON begins with a byte order mark: remove it")
+    try:
+        parsed = _decoder.decode(data.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        raise Malformed("not_utf8", f"byte {error.start} is not UTF-8") from None
+    except json.JSONDecodeError as error:
+        where = f"line {error.lineno}, column {error.colno}"
+        raise Malformed("malformed_json", f"{error.msg} at {where}") from None
+    except RecursionError:
+        raise Malformed("nested_too_deep", "lists and objects are nested too deep") from None
+    except Malformed:
+        raise
+    except ValueError as error:
+        raise Malformed("malformed_json", str(error)) from None
+    if b"\\ud" in data or b"\\uD" in data:
+        _refuse_half_characters(parsed)
+    return parsed
+
+
+def _refuse_half_characters(parsed: Any) -> None:
+    try:
+        json.dumps(parsed, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        raise Malformed("malformed_json", "half of a surrogate pair is no character") from None

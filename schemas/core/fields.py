@@ -12,8 +12,7 @@ from typing import Any, ClassVar, NamedTuple, TypeVar
 from marshmallow import EXCLUDE, RAISE, Schema, fields
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.number_rule import note_comma, number_rule
-from schemas.core.quantity import NotANumber, plain_number
+from schemas.core.quantity import NotANumber, note_comma, number_rule, plain_number
 
 
 class Request(Schema):

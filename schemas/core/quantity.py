@@ -3,18 +3,52 @@
 `27/8 in` is refused: it may be 2 7/8 that lost its space, and both are bores. So is `41/2 IF`.
 
 `10,000 psi` is refused, although most would read it rightly: `2,500 bar` is a thousandth of it in half the
-world. A shop may say what its commas mean, see `schemas.core.number_rule`. Where a comma is the decimal sign,
-`10.000` is refused: a point may part thousands there.
+world. A shop may say what its commas mean, and every use of that rule is noted. Where a comma is the decimal
+sign, `10.000` is refused: a point may part thousands there.
 """
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
 from math import isfinite
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple, get_args
 
-from schemas.core.number_rule import NumberRule, note_comma, number_rule
 from schemas.core.units import Unit, UnknownUnit, codes_of, unit_named
+
+NumberRule = Literal["strict", "comma_thousands", "comma_decimal"]
+"""*strict*: a comma that could be a decimal sign or part thousands is refused; *comma_thousands*: it parts
+thousands; *comma_decimal*: it is the decimal sign."""
+NUMBER_RULES: tuple[NumberRule, ...] = get_args(NumberRule)
+
+_rule: ContextVar[NumberRule] = ContextVar("number_rule", default="strict")
+_noted: ContextVar[dict[str, None] | None] = ContextVar("noted_commas", default=None)
+
+
+def number_rule() -> NumberRule:
+    """The rule for text of a user that is being read; text of our own is always read strictly."""
+    return _rule.get()
+
+
+@contextmanager
+def numbers_read(rule: NumberRule) -> Iterator[dict[str, None]]:
+    """Text that is read inside follows this rule; yields what is noted, each reading once, in order."""
+    noted: dict[str, None] = {}
+    rule_before, noted_before = _rule.set(rule), _noted.set(noted)
+    try:
+        yield noted
+    finally:
+        _rule.reset(rule_before)
+        _noted.reset(noted_before)
+
+
+def note_comma(text: str, value: float, unit: str = "") -> None:
+    """Note how text with a comma was read: ``10,000 psi read as 10000 psi``."""
+    noted = _noted.get()
+    if noted is not None and "," in text and number_rule() != "strict":
+        noted[f"{text.strip()} read as {value:.10g} {unit}".rstrip()] = None
+
 
 _DIGITS = r"[0-9]{1,17}"
 _SPACE = "[ \u00a0\u2009\u202f]"

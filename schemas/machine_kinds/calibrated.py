@@ -6,9 +6,10 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.calibration.parts import PORTS, SIDES, CalibratedPart
+from schemas.core.faults import contradictions
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import Certificate, DiameterRange, HydraulicProfile, contradictions
+from schemas.machines.profile import Certificate, DiameterRange, HydraulicProfile
 
 
 class CalibratedRating(Request):

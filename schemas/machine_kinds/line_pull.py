@@ -4,6 +4,7 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
+from schemas.core.faults import contradictions
 from schemas.core.fields import Choice, Request
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.cylinder_parts import ArmRadius, WeighedArm
@@ -14,7 +15,6 @@ from schemas.machines.profile import (
     EfficiencyRange,
     MachineProfile,
     check_one_gauge_once,
-    contradictions,
 )
 from schemas.machines.tolerances import ArmTolerances, HalfWidthPercent
 

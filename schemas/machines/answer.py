@@ -1,12 +1,10 @@
 """Settings, readings, checks and choices of machines, as answered."""
 
-from typing import Any
-
 from marshmallow import fields
 
 from schemas.core.fields import Basis, Entry, Number, Part, Words, amount, knowable
-from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
-from schemas.finding import FindingPart
+from schemas.core.quantity_fields import AmountField, DialReading, Quantity
+from schemas.finding import CheckText, FaultText, FindingPart
 from schemas.machines.relief import ReliefPart
 from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
@@ -24,20 +22,6 @@ BENDING = (
 BENDING_ALLOWED = (
     "Bending that opens the shoulder of the joint at its target, by beam theory with the shoulder ring alone."
 )
-
-
-class CheckText(fields.Field[str]):
-    """The sentence of a check, its amounts in the asked units."""
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        return output_units.get().fill(value, {"value": obj.value, "limit": obj.limit})
-
-
-class FaultText(fields.Field[str]):
-    """The sentence of a fault, its amounts in the asked units."""
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> str:
-        return output_units.get().fill(value, obj.amounts)
 
 
 class CheckPart(Part):

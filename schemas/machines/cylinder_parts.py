@@ -7,10 +7,10 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from schemas.core.faults import FieldFault, fault
+from schemas.core.faults import FieldFault, contradictions, fault
 from schemas.core.fields import Flag, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile, contradictions
+from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile
 
 TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
 WEIGHED_WHOLLY = "arm_weight and arm_centre_of_mass are needed together"

@@ -7,7 +7,7 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from schemas.core.faults import FieldFault, chosen, load
+from schemas.core.faults import FieldFault, chosen, contradictions, load
 from schemas.core.fields import Choice, Day, Number, Request, Slug, Text
 from schemas.core.quantity_fields import DialQuantity, Quantity
 from schemas.grip.parts import GripChain, GripCylinder, Jaws
@@ -22,13 +22,6 @@ GAUGE_CLASSES = (
     *(f"EN 837-1 {percent}" for percent in ("0.1", "0.25", "0.6", "1", "1.6", "2.5", "4")),
 )
 """Accuracy classes by name; what each means stands in `api.engineering.gauges.accuracy_class`."""
-
-
-def contradictions(found: Mapping[str, str | None]) -> None:
-    """Refuse every field of ``found`` that has a detail: its value contradicts another."""
-    faults = {name: [FieldFault("contradiction", detail)] for name, detail in found.items() if detail}
-    if faults:
-        raise ValidationError(faults)
 
 
 def rising(data: Mapping[str, Any], *names: str) -> bool:

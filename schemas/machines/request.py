@@ -6,10 +6,10 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validates_schema
 
-from schemas.core.faults import FieldFault, InvalidInput, fault
+from schemas.core.faults import FieldFault, InvalidInput, contradictions, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text, WholeNumber
 from schemas.core.quantity_fields import EitherDial, Quantity
-from schemas.machines.profile import contradictions, load_profile
+from schemas.machines.profile import load_profile
 
 
 class Machine(fields.Field[Any]):
@@ -184,7 +184,7 @@ class OneMachine(Request):
 
     machine = Machine(
         required=True,
-        metadata={"description": "Id of a machine; in JSON also its profile.", "example": "north-bay-2"},
+        metadata={"description": "Id of a machine; in JSON also its profile.", "example": "south-bay-9"},
     )
 
 
@@ -207,7 +207,7 @@ class Reading(OneMachine, Turn, Spaced):
     gauge_reading = EitherDial(
         ("pressure", "force"),
         required=True,
-        metadata={"description": "Reading in the unit of the dial.", "example": "750 psi"},
+        metadata={"description": "Reading in the unit of the dial.", "example": "860 psi"},
     )
     gauge_read = Choice(
         ("make_up", "break_out"),

@@ -4,10 +4,10 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
+from schemas.core.faults import contradictions
 from schemas.core.fields import Day, Number, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.answer import CheckPart
-from schemas.machines.profile import contradictions
 from schemas.machines.request import OneMachine
 
 NOT_BOTH = "the rotation follows from axial_travel and lead; leave it out, or leave out those two"

@@ -21,7 +21,7 @@ COMPONENTS = (
     "kelly",
     "bit",
 )
-"""Parts of a string by their names; a test compares them with those of `api.reference.string_parts`."""
+"""Parts of a string by their names; a test compares them with those of `api.reference.members`."""
 
 HIGHEST_YIELD_STRENGTH = "200000 psi"
 """No member of a joint is stronger: what is accepted as its yield strength (own judgement)."""
@@ -74,7 +74,7 @@ class RotaryShoulderedDimensions(Request):
         required=True,
         metadata={
             "description": "Actual (worn) outside diameter of the box, not the bevel diameter.",
-            "example": "6 1/2 in",
+            "example": "6 3/4 in",
         },
     )
     pin_bore = Quantity(

@@ -5,9 +5,9 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
+from schemas.core.faults import contradictions
 from schemas.core.fields import Basis, Number, Part, Request, Text, Words, knowable
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import contradictions
 
 NOT_BOTH = "the face is either short of the base or past it; give one of the two"
 

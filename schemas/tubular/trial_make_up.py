@@ -6,10 +6,9 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validate, validates_schema
 
-from schemas.core.faults import FieldFault
+from schemas.core.faults import FieldFault, contradictions
 from schemas.core.fields import Basis, Choice, Flag, Number, Part, Request, Text, Words, knowable
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import contradictions
 from schemas.tubular.buttress import FaceMeasured
 
 MOST_TRIALS = 500

@@ -18,7 +18,7 @@ from shop_tables import shop_of
 from tensioners import QUESTION, dial, tensioner
 
 from api.app import create_app
-from api.engineering.check_findings import WORDS
+from api.engineering.checks import WORDS
 from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
 

@@ -23,7 +23,7 @@ PATHS = {
 }
 """The question of each family; a stated joint has none of its own."""
 OF_JOINTS = (
-    "api/answers/rotary/findings.py",
+    "api/answers/rotary/torque.py",
     "api/answers/tubular/round_thread.py",
     "api/answers/bolts/method.py",
     "api/answers/bolts/state.py",

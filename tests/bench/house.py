@@ -1,10 +1,12 @@
 """How far one question walks through the house, and which modules serve a single other one.
 
-Prints the files entered by one warm ``POST /v1/pressure``, how many modules have one importer or none, and
-how long modules are. Usage: ``python tests/bench/house.py``.
+Prints the files entered by one warm ``POST /v1/pressure``, the first question of README (the aim is at most
+40), how many modules have one importer or none, and how long modules are.
+Usage: ``python tests/bench/house.py``.
 """
 
 import ast
+import json
 import os
 import sys
 from collections import defaultdict
@@ -18,17 +20,10 @@ from api.settings import Settings  # noqa: E402
 
 DEMO = ROOT / "deploy" / "demo"
 PACKAGES = ("api", "schemas")
-QUESTION = {
-    "family": "rotary_shouldered",
-    "connection": "NC50",
-    "component": "drill_collar",
-    "box_outside_diameter": "6 1/2 in",
-    "pin_bore": "2-13/16 in",
-    "machine": "north-bay-2",
-    "operation": "make_up",
-    "thread_hand": "right",
-    "arm_position": "square",
-}
+README = (ROOT / "README.md").read_text("utf-8")
+FROM = README.index("curl -s http://127.0.0.1:8000/v1/pressure ")
+QUESTION = json.loads(README[README.index("{", FROM) : README.index("}", FROM) + 1])
+"""The first question of README."""
 
 
 def files_entered() -> list[str]:

@@ -211,7 +211,7 @@ def test_the_question_of_the_main_readme_runs(
     (tmp_path / "readme.py").write_text(block, "utf-8")
     monkeypatch.setattr("dialset_client._transport.HTTPAdapter", lambda **_: ApplicationAdapter(app))
     runpy.run_path(str(tmp_path / "readme.py"))
-    assert capsys.readouterr().out == "{'value': 750.0, 'unit': 'psi'}\n"
+    assert capsys.readouterr().out == "{'value': 860.0, 'unit': 'psi'}\n"
 
 
 def test_readme_of_the_client_runs(
@@ -228,7 +228,7 @@ def test_readme_of_the_client_runs(
     monkeypatch.setattr("dialset_client._transport.HTTPAdapter", lambda **_: ApplicationAdapter(app))
     runpy.run_path("readme.py")
     printed = capsys.readouterr().out
-    assert "{'value': 750.0, 'unit': 'psi'} rod" in printed
+    assert "{'value': 860.0, 'unit': 'psi'} cap" in printed
     assert "torque_rating_exceeded" in printed
     assert "target torque 90000 lbf.ft against" in printed
     assert "3 lines" in printed

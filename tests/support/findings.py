@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from api.engineering.check_findings import WORDS
+from api.engineering.checks import WORDS
 
 ROOT = Path(__file__).parents[2]
 API = ROOT / "api"

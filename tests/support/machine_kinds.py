@@ -12,8 +12,7 @@ from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.line_pull import LinePull
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.machines.cylinder import ArmPosition, Cylinder, Turning
 
 DEMO = Path(__file__).parents[2] / "deploy" / "demo" / "machines"
 SHOP: Mapping[str, Profile] = read_folder(DEMO).profiles

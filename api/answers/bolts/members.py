@@ -10,7 +10,7 @@ from api.answers.bolts.service import service_part
 from api.answers.bolts.state import BoltState, state_findings
 from api.answers.shop import Shop, withheld
 from api.engineering.bolts.stress import TighteningStress
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, known
 
 T = TypeVar("T")

@@ -21,8 +21,7 @@ from api.engineering.bolts.torque import (
     mean_bearing_diameter,
     nut_factor_from_friction,
 )
-from api.engineering.checks import Amount, Fault, NoAnswer, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Fault, Finding, NoAnswer, refuse
 from api.engineering.provenance import Assumption, Source
 from api.reference.bolt_friction import HEXAGON_HEADS, NUT_FACTORS, Bearing
 from api.reference.bolt_threads import METRIC, UNIFIED, CatalogueThread

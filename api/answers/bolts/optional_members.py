@@ -8,8 +8,7 @@ from api.answers.bolts.state import BoltState
 from api.answers.shop import Shop, withheld
 from api.engineering.bolts.scatter import lowest_preload, preload_bounds, tightening_factor_from_plus_minus
 from api.engineering.bolts.stretch import ENDS, bolt_sections, elongation, nut_angle_from_travel
-from api.engineering.checks import Amount
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source
 from api.reference.bolt_friction import SCATTER
 from schemas.core.units import unit_named

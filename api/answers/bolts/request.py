@@ -7,8 +7,7 @@ from typing import Any
 from api.answers.bolts.method import Method, method_faults, method_of
 from api.answers.bolts.strength import Strength, strength_from
 from api.engineering.bolts.stress import preload_from_stress
-from api.engineering.checks import Fault, NoAnswer, collecting
-from api.engineering.findings import Finding
+from api.engineering.checks import Fault, Finding, NoAnswer, collecting
 from api.engineering.provenance import Assumption, Source
 from api.reference.bolt_friction import SCATTER
 from api.reference.bolt_threads import STRESS_AREA, CatalogueThread, find_thread

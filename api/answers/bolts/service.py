@@ -14,8 +14,7 @@ from api.engineering.bolts.service import (
     safety_margin_to_separation,
 )
 from api.engineering.bolts.stress import stress_from_preload
-from api.engineering.checks import Amount, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding, refuse
 from api.engineering.provenance import Knowable, Known, NotKnown, Source
 
 SERVICE = Source(

@@ -17,8 +17,7 @@ from api.engineering.bolts.stress import (
     tightening_stress,
 )
 from api.engineering.bolts.torque import torque_from_preload
-from api.engineering.checks import Amount, Fault, NoAnswer
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Fault, Finding, NoAnswer
 from api.engineering.provenance import Knowable, Known
 
 JUST_ABOVE = 1 + 1e-6

@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from api.engineering.checks import Amount, Fault, NoAnswer, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Fault, Finding, NoAnswer, refuse
 from api.engineering.provenance import Knowable, Source, known
 from api.reference.bolt_grades import HOW_TO_WRITE, GradeRange, find_grade, strength_of
 from api.reference.bolt_threads import CatalogueThread

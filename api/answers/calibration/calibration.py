@@ -16,8 +16,7 @@ from api.engineering.calibration.accuracy_class import against_classes
 from api.engineering.calibration.levels import CalibrationReading, Level
 from api.engineering.calibration.likely_mistake import FoundEfficiency
 from api.engineering.calibration.series import Note
-from api.engineering.checks import Amount
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding
 from api.engineering.gauges.gauge import Reading
 from api.engineering.provenance import Assumption, Known, NotKnown, Source, known
 from api.reference.calibration_classes import CLASS_LIMITS, CLASSES

@@ -13,8 +13,7 @@ from api.engineering.checks import refuse
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.calibrated import OTHER
 from api.engineering.machine_kinds.machine import Driven, Machine
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Piston, Turning
+from api.engineering.machines.cylinder import ArmPosition, Piston, Turning
 
 BOTH_WAYS = (Turning("make_up", "right"), Turning("break_out", "right"))
 """One turning for each of the two ways; between them they drive whatever a machine can drive."""

@@ -13,12 +13,10 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.flanges.settings import FlangeSettings, flange_settings
 from api.answers.machines.pressure import check_machine, findings, shown
-from api.answers.machines.wrong_torque import Remedies
+from api.answers.machines.remedies import Remedies
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, FLANGE_PRACTICE, FLANGE_TORQUE, StandingNotice
-from api.engineering.check_findings import findings_of_validity
-from api.engineering.checks import Amount, Fault
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Fault, Finding, findings_of_validity
 from api.engineering.flanges.cross_pattern import CrossPattern, clockwise, in_order
 from api.engineering.flanges.passes import TorquePass, tightening_passes
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status

@@ -12,8 +12,7 @@ from api.answers.shop import Shop
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.flanges.passes import TorquePass
 from api.engineering.gauges.gauge import Mark, marks_around, no_mark_in_window
-from api.engineering.machines.limits import lowest_setting_check
-from api.engineering.machines.setting_checks import FARTHEST
+from api.engineering.machines.limits import FARTHEST, lowest_setting_check
 from api.engineering.torque_window import TorqueWindow
 
 

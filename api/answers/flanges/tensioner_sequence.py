@@ -9,8 +9,7 @@ from api.answers.flanges.settings import of_pass
 from api.answers.machines.preload_pressure import TENSIONING, preload_pressure_answer
 from api.answers.shop import Shop
 from api.answers.standing_notices import FIRST_GROUP, FLANGE_PRACTICE, FLANGE_TENSION, StandingNotice
-from api.engineering.checks import Amount
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding
 from api.engineering.flanges.cross_pattern import clockwise, in_order
 from api.engineering.provenance import Assumption, Source, known
 

@@ -20,9 +20,18 @@ from api.answers.standing_notices import (
     WHERE_TO_GRIP,
     StandingNotice,
 )
-from api.engineering.check_findings import findings_of
-from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, at_least, at_most, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import (
+    NOISE,
+    Amount,
+    Check,
+    Fault,
+    Finding,
+    NoAnswer,
+    at_least,
+    at_most,
+    findings_of,
+    refuse,
+)
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.grip.squeeze import slip_torque, squeeze_for_torque
 from api.engineering.machines.limits import diameter_check

@@ -4,8 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from api.engineering.checks import Amount, Check, at_most
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Check, Finding, at_most
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.grip.chain import (
     Chain,

@@ -9,7 +9,7 @@ from api.answers.machine_kinds.machine_kind import (
     Loaded,
     limits_of,
 )
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.limits import Limits

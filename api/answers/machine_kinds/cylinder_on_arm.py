@@ -16,8 +16,7 @@ from api.answers.machine_kinds.machine_kind import (
     PistonAt,
     limits_of,
 )
-from api.engineering.checks import Amount, NoAnswer
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding, NoAnswer
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machines.arm import distance_at

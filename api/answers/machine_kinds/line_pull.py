@@ -13,8 +13,8 @@ from api.answers.machine_kinds.machine_kind import (
 from api.answers.standing_notices import LINE_ONLY_PULLS
 from api.engineering.machine_kinds.line_pull import LinePull
 from api.engineering.machine_kinds.machine import Efficiency, Machine
-from api.engineering.machines.arm import ArmPosition, distance_at
-from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.arm import distance_at
+from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step

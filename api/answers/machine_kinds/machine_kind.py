@@ -5,15 +5,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.standing_notices import GAUGE_AT_PUMP, StandingNotice
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES, GaugeAccuracy, stated_accuracy
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm
 from api.engineering.machine_kinds.machine import Machine, check_kind
-from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.bending import gravity_moment
-from api.engineering.machines.cylinder import Turning, area, other_side
+from api.engineering.machines.cylinder import ArmPosition, Turning, area, other_side
 from api.engineering.machines.limits import Limits
 from api.engineering.machines.relief import Relief
 from api.engineering.provenance import Source
@@ -161,10 +160,6 @@ PISTON_TO_TORQUE = (
 )
 
 
-def nothing_more(machine: Machine, loaded: Loaded, turning: Turning, position: ArmPosition) -> None:
-    """The working of this kind reads nothing beside the machine and the job."""
-
-
 def no_findings(loaded: Loaded, limits: Limits) -> Iterator[Finding]:
     """Nothing sets a profile of this kind apart."""
     yield from ()
@@ -183,7 +178,7 @@ class Kind:
         source: where its equation comes from.
         to_reading, to_torque: its working, from torque to reading and back. Steps read ``machine``, ``job``
             and ``at``.
-        at: what the steps of its working read as ``at``.
+        at: what the steps of its working read as ``at``; None where they read nothing more.
         findings: what to know of a profile before it is put into service.
         standing_notices: what whoever uses a machine of this kind must know every time.
     """
@@ -195,7 +190,7 @@ class Kind:
     source: Source
     to_reading: tuple[Step, ...]
     to_torque: tuple[Step, ...]
-    at: Callable[[Any, Loaded, Turning, ArmPosition], object] = nothing_more
+    at: Callable[[Any, Loaded, Turning, ArmPosition], object] | None = None
     findings: Callable[[Loaded, Limits], Iterator[Finding]] = no_findings
     standing_notices: tuple[StandingNotice, ...] = ()
 

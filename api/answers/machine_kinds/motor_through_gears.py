@@ -13,8 +13,7 @@ from api.answers.machine_kinds.machine_kind import (
 )
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.provenance import Source
 from api.engineering.working import Step
 from schemas.machine_kinds.motor_through_gears import MotorThroughGearsProfile

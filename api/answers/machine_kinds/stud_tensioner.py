@@ -5,8 +5,7 @@ from typing import NoReturn
 
 from api.answers.machine_kinds.machine_kind import Kind, Loaded, relief_of
 from api.answers.standing_notices import TENSIONER_AXIS, TENSIONER_LIMITS, TENSIONER_SEAT
-from api.engineering.checks import Amount, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding, refuse
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step

@@ -14,8 +14,7 @@ from api.answers.machine_kinds.machine_kind import (
 from api.answers.standing_notices import WRENCH_DIRECTION
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step

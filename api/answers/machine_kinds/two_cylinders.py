@@ -12,11 +12,11 @@ from api.answers.machine_kinds.machine_kind import (
     Loaded,
     limits_of,
 )
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.machines.arm import ArmPosition, distance_at
-from api.engineering.machines.cylinder import Cylinder, Turning, area, other_side
+from api.engineering.machines.arm import distance_at
+from api.engineering.machines.cylinder import ArmPosition, Cylinder, Turning, area, other_side
 from api.engineering.machines.limits import Limits
 from api.engineering.provenance import Source
 from api.engineering.working import Step

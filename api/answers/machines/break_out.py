@@ -9,19 +9,16 @@ from dataclasses import dataclass
 from math import floor
 from typing import Any
 
-from api.answers.machines.break_out_ratio import Range, check_break_out, ratios_of
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
-from api.answers.machines.grip_hold import held_torque
 from api.answers.machines.job import Job
+from api.answers.machines.job_findings import held_torque
 from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for
 from api.answers.machines.setting import check_grips, failed, if_calibrated, known_marks, machine_setting
-from api.answers.policy import Policy
-from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, refuse
-from api.engineering.findings import Finding
+from api.answers.shop import Policy, Range, check_break_out, ratios_of
+from api.engineering.checks import NOISE, Amount, Check, Fault, Finding, NoAnswer, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge, Mark, Reading
 from api.engineering.machines.aim import first
-from api.engineering.machines.limits import diameter_check, gauge_checks
-from api.engineering.machines.setting_checks import FARTHEST
+from api.engineering.machines.limits import FARTHEST, diameter_check, gauge_checks
 from api.engineering.provenance import Assumption
 from api.engineering.torque_window import TorqueWindow
 from schemas.machines.profile import GRIP_PARTS

@@ -12,17 +12,14 @@ from typing import Any
 from api.answers.answer import Answer
 from api.answers.machines.chart_marks import marks_to_set, readable
 from api.answers.machines.job import Job, job_with, task_from, uncertainty_of
-from api.answers.machines.job_findings import unknown_position
+from api.answers.machines.job_findings import job_findings, unknown_position
 from api.answers.machines.machine_findings import reach_findings, relief_findings
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.relief import highest_relief, machine_ends
 from api.answers.machines.setting import AtMark, at_mark, failed, if_calibrated
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.answers.standing_notices import CHART_OF_BREAK_OUT, LIVE_VALVE, THIS_CHART_ONLY, StandingNotice
-from api.engineering.check_findings import findings_of_validity
-from api.engineering.checks import Amount, Check, NoAnswer
-from api.engineering.findings import Finding, ranked
+from api.engineering.checks import Amount, Check, Finding, NoAnswer, findings_of_validity, ranked
 from api.engineering.gauges.gauge import Reading, working_range
 from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.limits import diameter_check
@@ -218,10 +215,10 @@ def _findings(checks: list[Check], job: Job) -> Iterator[Finding]:
 def _findings_of(job: Job, highest: float | None) -> Iterator[Finding]:
     """What sets the chart of one operation apart; what its arm does is told for the whole machine."""
     if job.position_known:
-        yield from job.findings
+        yield from job_findings(job)
     else:
         whole = unknown_position(job.machine, job.task.turning)
-        yield from (each for each in job.findings if each != whole)
+        yield from (each for each in job_findings(job) if each != whole)
     relief = job.profile.limits.relief
     told = (
         list(relief_findings(relief, machine_ends(job), job.task.turning.operation, job.gauge))

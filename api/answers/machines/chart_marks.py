@@ -7,7 +7,7 @@ from math import floor, log10
 from api.answers.machines.job import Job
 from api.answers.machines.relief import highest_need, relief_for
 from api.answers.machines.setting import at_mark, failed, if_calibrated
-from api.answers.policy import Policy
+from api.answers.shop import Policy
 from api.engineering.checks import NOISE, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge
 from api.engineering.machines.limits import capacity_check

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.break_out_ratio import ratios_of
-from api.answers.machines.job import Job, job_with, task_from
+from api.answers.machines.job import Job, Task, job_with, task_from
 from api.answers.machines.pressure import (
     NO_RATIO,
     Operated,
@@ -17,12 +16,8 @@ from api.answers.machines.pressure import (
 )
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.setting import MachineSetting, failed
-from api.answers.machines.task import Task
-from api.answers.policy import Policy
-from api.answers.shop import Shop
-from api.engineering.check_findings import NO_DAY, findings_of
-from api.engineering.checks import Check, Fault, NoAnswer, collecting
-from api.engineering.findings import ranked
+from api.answers.shop import Policy, Shop, ratios_of
+from api.engineering.checks import NO_DAY, Check, Fault, NoAnswer, collecting, findings_of, ranked
 from api.engineering.machines.cylinder import Operation
 from api.engineering.provenance import Knowable, known
 from api.engineering.torque_window import TorqueWindow

@@ -5,12 +5,13 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machines.gauge_low import gauge_low, most_pressure
-from api.answers.machines.job import Job, as_reading, forces, job_with, profile_of, task_from, uncertainty_of
+from api.answers.machines.job import Job, job_with, profile_of, task_from, uncertainty_of
+from api.answers.machines.job_findings import bending_findings, job_findings
+from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.check_findings import findings_of_validity
-from api.engineering.checks import NOISE, NoAnswer, refuse
+from api.engineering.checks import NOISE, NoAnswer, findings_of_validity, refuse
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -63,8 +64,8 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         status="stated",
         assumptions=job.assumptions,
         findings=(
-            *job.findings,
-            *job.bending_findings(reading),
+            *job_findings(job),
+            *bending_findings(job, reading),
             *gauge_low(job, reading, most_pressure(job, reading)),
             *findings_of_validity(checks),
         ),

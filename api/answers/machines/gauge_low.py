@@ -5,8 +5,7 @@ from dataclasses import replace
 
 from api.answers.machines.job import Job
 from api.answers.machines.relief import ReliefAnswer
-from api.engineering.checks import NOISE
-from api.engineering.findings import Finding
+from api.engineering.checks import NOISE, Finding
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, working_range
 from api.engineering.gauges.spans import smaller_spans

@@ -1,38 +1,25 @@
 """A machine set to a task: how it turns, stands and grips, what it then gives, and how sure that is.
 
-How its arm stands is asked only where it has one: see `api.engineering.machines.posture`.
+How its arm stands is asked only where it has one: see `api.engineering.machines.cylinder`.
 
 A machine calibrated on its own gauge counts the stated drift of that gauge in its worst case, and its whole
 class where none is stated.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cached_property
 from typing import Any, Literal
 
-from api.answers.machines.budget_shown import budget_shown
-from api.answers.machines.job_findings import (
-    arm_not_square,
-    bending_opens_shoulder,
-    calibration_gauge_unknown,
-    left_hand,
-    other_gauge,
-    reversibility,
-    unknown_position,
-)
 from api.answers.machines.profile import Profile, profile_from
-from api.answers.machines.task import Task
 from api.answers.shop import Shop
-from api.engineering.checks import NoAnswer
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, NoAnswer
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
 from api.engineering.machine_kinds.calibrated import PORTS
 from api.engineering.machine_kinds.machine import Driven, Machine
-from api.engineering.machines.arm import ArmPosition
 from api.engineering.machines.bending import bending_at_joint
-from api.engineering.machines.cylinder import Turning
-from api.engineering.machines.posture import Posture, posture_of
+from api.engineering.machines.cylinder import ArmPosition, Posture, Turning, posture_of
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, known, why_not
 from api.engineering.uncertainty.budget import (
     ArmWeight,
@@ -42,11 +29,36 @@ from api.engineering.uncertainty.budget import (
     torque_budget,
     weakest_and_strongest,
 )
-from api.engineering.uncertainty.combined import Budget
+from api.engineering.uncertainty.combined import COVERAGE_FACTOR, Budget, Term
 
 GRIPS_THE_BOX = Assumption(
     "gripped_outside_diameter", "that of the box", "not given; the arm is taken to grip the box diameter"
 )
+
+
+@dataclass(frozen=True)
+class Task:
+    """A task for any machine, SI.
+
+    Attributes:
+        turning: operation and hand of thread.
+        position: how the arm stands, None where not stated.
+        gripped_diameter: None where not known.
+        as_of: the day of the job.
+        assumptions: what was taken without having been given, whatever the machine.
+        rod_exposed: rod outside the gland, in place of a position.
+        grip_spacing: along the pipe from the driven grip to the backup, None where not given.
+        opening_moment: bending that opens the shoulder of the joint, None where it has none that is known.
+    """
+
+    turning: Turning
+    position: ArmPosition | None
+    gripped_diameter: float | None
+    as_of: date | None
+    assumptions: tuple[Assumption, ...]
+    rod_exposed: float | None = None
+    grip_spacing: float | None = None
+    opening_moment: float | None = None
 
 
 @dataclass(frozen=True)
@@ -113,28 +125,6 @@ class Job:
         """Moment arm of the driving force, m; None for a kind without one."""
         return self.machine.moment_arm(self.position)
 
-    @property
-    def findings(self) -> Iterator[Finding]:
-        """What makes this job differ from the last one on this machine."""
-        turning = self.task.turning
-        if not self.position_known:
-            yield unknown_position(self.machine, turning)
-        if isinstance(self.position, float):
-            yield from arm_not_square(self.machine, turning, self.position)
-        yield from left_hand(turning, self.machine.sides(turning), self.gauge)
-        if self.gauge is not self.profile.gauges[turning.operation]:
-            yield other_gauge(self.gauge, turning)
-        if self.calibration_gauge and self._calibration_gauge_unknown:
-            yield calibration_gauge_unknown(self.calibration_gauge, self.gauge)
-        yield from reversibility(self.machine, turning)
-
-    def bending_findings(self, reading: float) -> Iterator[Finding]:
-        """What the side load at a reading (SI) does to the joint, where it opens its shoulder."""
-        bending, allowed = self.bending(reading).value, self.bending_allowed.value
-        side_load = self.side_load(reading)
-        if bending is not None and allowed is not None and side_load and bending > allowed:
-            yield bending_opens_shoulder(bending, allowed, side_load)
-
     def reading(self, torque: float, efficiency: float) -> float:
         """Reading for a torque, SI."""
         try:
@@ -170,7 +160,7 @@ class Job:
         return self.calibration_gauge == self.gauge.serial
 
     @property
-    def _calibration_gauge_unknown(self) -> bool:
+    def calibration_gauge_unknown(self) -> bool:
         """Whether the machine was calibrated on a gauge that its profile does not describe."""
         serials = {gauge.serial for gauge in self.profile.gauges.values()}
         return self.calibration_gauge is not None and self.calibration_gauge not in serials
@@ -249,8 +239,9 @@ class Job:
 
     def working(self, torque: float, reading: float) -> Mapping[str, Any]:
         """What the working steps read."""
-        at = self.profile.kind.at(self.machine, self.profile.loaded, self.task.turning, self.position)
-        return {"machine": self.machine, "at": at, "job": AtTorque(self, torque, reading)}
+        at, task = self.profile.kind.at, self.task
+        more = at(self.machine, self.profile.loaded, task.turning, self.position) if at else None
+        return {"machine": self.machine, "at": more, "job": AtTorque(self, torque, reading)}
 
 
 @dataclass(frozen=True)
@@ -278,25 +269,8 @@ class AtTorque:
         return self.reading if self.job.gauge.quantity == "pressure" else None
 
 
-def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
-    """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
-    force = gauge.quantity == "force"
-    return {"pressure": None if force else reading, "line_pull": reading if force else None}
-
-
-NO_ARM = "the profile of this machine gives no one arm that the force acts on"
 NO_SHOULDER = "the shoulder of the joint and its preload are not known here"
 NO_SIDE_LOAD = "the profile of this machine does not say what force bears on the pipe"
-
-
-def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
-    """Moment arm, side load and bending of a machine at a reading, as answers show them."""
-    return {
-        "moment_arm": known(job.moment_arm, NO_ARM),
-        "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
-        "bending_at_joint": job.bending(reading),
-        "bending_allowed": job.bending_allowed,
-    }
 
 
 def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[str, Any]]:
@@ -311,9 +285,32 @@ def uncertainty_of(job: Job, reading: float, how: HowRead) -> Knowable[Mapping[s
     told.
     """
     try:
-        return Known(budget_shown(budget_of(job, reading, how)))
+        return Known(_budget_shown(budget_of(job, reading, how)))
     except NoAnswer as no_answer:
         return why_not(no_answer)
+
+
+def _budget_shown(budget: Budget) -> dict[str, Any]:
+    """The budget term by term, and what is not in it."""
+    return {
+        "best_estimate": budget.estimate,
+        "expanded": budget.expanded_amount,
+        "expanded_share": budget.expanded,
+        "coverage_factor": COVERAGE_FACTOR,
+        "combined_share": budget.combined,
+        "terms": [_term_shown(term) for term in budget.terms],
+        "left_out": [{"name": each.name, "reason": each.reason} for each in budget.left_out],
+    }
+
+
+def _term_shown(term: Term) -> dict[str, Any]:
+    return {
+        "name": term.name,
+        "half_width": Amount(term.kind, term.half_width),
+        "distribution": term.distribution,
+        "standard_uncertainty_share": term.contribution,
+        "shift_share": term.shift,
+    }
 
 
 def budget_of(job: Job, reading: float, how: HowRead) -> Budget:

@@ -1,14 +1,41 @@
-"""What a machine in its task makes different from the last job, as findings."""
+"""What a machine in its task makes different from the last job, and whether its grip holds, as findings."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
-from api.engineering.checks import Amount
-from api.engineering.findings import Finding, Stage
+from api.answers.grip.holding import grip_cylinder_of
+from api.answers.machines.job import Job
+from api.engineering.checks import Amount, Finding, Stage
 from api.engineering.gauges.gauge import Gauge
+from api.engineering.grip.chain import chain_slip_torque
+from api.engineering.grip.squeeze import pressure_for_squeeze, slip_torque
 from api.engineering.machine_kinds.calibrated import PORTS, Calibrated
 from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.cylinder import Turning
 from api.engineering.uncertainty.budget import ANY
+
+
+def job_findings(job: Job) -> Iterator[Finding]:
+    """What makes a job differ from the last one on its machine."""
+    turning = job.task.turning
+    if not job.position_known:
+        yield unknown_position(job.machine, turning)
+    if isinstance(job.position, float):
+        yield from _arm_not_square(job.machine, turning, job.position)
+    yield from _left_hand(turning, job.machine.sides(turning), job.gauge)
+    if job.gauge is not job.profile.gauges[turning.operation]:
+        yield _other_gauge(job.gauge, turning)
+    if job.calibration_gauge and job.calibration_gauge_unknown:
+        yield _calibration_gauge_unknown(job.calibration_gauge, job.gauge)
+    yield from _reversibility(job.machine, turning)
+
+
+def bending_findings(job: Job, reading: float) -> Iterator[Finding]:
+    """What the side load at a reading (SI) does to the joint, where it opens its shoulder."""
+    bending, allowed = job.bending(reading).value, job.bending_allowed.value
+    side_load = job.side_load(reading)
+    if bending is not None and allowed is not None and side_load and bending > allowed:
+        yield _bending_opens_shoulder(bending, allowed, side_load)
 
 
 def stage_of(turning: Turning) -> Stage:
@@ -37,7 +64,7 @@ OFF_SQUARE = 0.01
 """Share of the largest moment arm that may be lost before an arm is told to stand off it (own judgement)."""
 
 
-def arm_not_square(machine: Machine, turning: Turning, length: float) -> Iterator[Finding]:
+def _arm_not_square(machine: Machine, turning: Turning, length: float) -> Iterator[Finding]:
     """An arm that stands off square: what is set holds at that length of the cylinder (m) alone."""
     if machine.swing is None:
         return
@@ -57,7 +84,7 @@ def arm_not_square(machine: Machine, turning: Turning, length: float) -> Iterato
         )
 
 
-def left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge) -> Iterator[Finding]:
+def _left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge) -> Iterator[Finding]:
     """A left-hand thread, on a machine where it changes what is put under pressure."""
     if turning.thread_hand == "left" and sides:
         yield Finding(
@@ -76,7 +103,7 @@ def _driven(sides: Sequence[Driven]) -> str:
     return f"{names[0]} of the first cylinder and {names[1]} of the second"
 
 
-def other_gauge(gauge: Gauge, turning: Turning) -> Finding:
+def _other_gauge(gauge: Gauge, turning: Turning) -> Finding:
     """A reading on the gauge of the other operation."""
     other = "break-out" if turning.operation == "make_up" else "make-up"
     return Finding(
@@ -88,7 +115,7 @@ def other_gauge(gauge: Gauge, turning: Turning) -> Finding:
     )
 
 
-def calibration_gauge_unknown(calibrated_on: str, gauge: Gauge) -> Finding:
+def _calibration_gauge_unknown(calibrated_on: str, gauge: Gauge) -> Finding:
     """A machine calibrated on a gauge that its profile does not describe."""
     return Finding(
         level="look",
@@ -100,7 +127,7 @@ def calibration_gauge_unknown(calibrated_on: str, gauge: Gauge) -> Finding:
     )
 
 
-def reversibility(machine: Machine, turning: Turning) -> Iterator[Finding]:
+def _reversibility(machine: Machine, turning: Turning) -> Iterator[Finding]:
     """A calibrated side that gives another torque coming down, by more than its certificate is sure of."""
     if not isinstance(machine, Calibrated):
         return
@@ -128,7 +155,7 @@ def approach_from_below(share: float, sure: float | None, turning: Turning) -> F
     )
 
 
-def bending_opens_shoulder(bending: float, allowed: float, side_load: float) -> Finding:
+def _bending_opens_shoulder(bending: float, allowed: float, side_load: float) -> Finding:
     """Bending across the joint that opens its shoulder, N.m; with the spacing that would not."""
     return Finding(
         level="look",
@@ -140,3 +167,47 @@ def bending_opens_shoulder(bending: float, allowed: float, side_load: float) -> 
         limit=Amount("torque", allowed),
         amounts={"spacing": Amount("length", allowed / side_load)},
     )
+
+
+def held_torque(job: Job, values: Mapping[str, Any]) -> float | None:
+    """The most torque that the grip holds with its margin, N.m; None where that is not known.
+
+    Jaws hold up to their rated squeeze, and up to that of their cylinder at its rated pressure; a chain up to
+    its rated load.
+
+    Args:
+        job: the machine and what it grips.
+        values: of the request: ``grip_friction``, ``grip_margin``, never assumed.
+    """
+    friction, margin = values.get("grip_friction"), values.get("grip_margin")
+    diameter = job.task.gripped_diameter
+    if friction is None or margin is None or diameter is None:
+        return None
+    ends = [*_squeezes(job.profile.loaded)]
+    torques = [slip_torque(squeeze, diameter / 2, friction) for squeeze in ends]
+    if chain := job.profile.loaded.get("chain"):
+        torques.append(chain_slip_torque(chain["rated_load"], diameter / 2, friction, chain["wrap"]))
+    return min(torques) / margin if torques else None
+
+
+def _squeezes(loaded: Mapping[str, Any]) -> Iterator[float]:
+    """The squeezes at which a part of the grip ends, N."""
+    if jaws := loaded.get("jaws"):
+        yield jaws["rated_squeeze"]
+    if part := loaded.get("grip_cylinder"):
+        yield part["rated_pressure"] / pressure_for_squeeze(grip_cylinder_of(part), 1.0)
+
+
+def grip_findings(job: Job, values: Mapping[str, Any], torque: float) -> Iterator[Finding]:
+    """Tells a torque (N.m) that the grip does not hold."""
+    held = held_torque(job, values)
+    if held is not None and torque > held:
+        yield Finding(
+            level="stop",
+            code="grip_cannot_hold",
+            text="The torque can be {value}. The grip holds {limit} with its margin.",
+            step="grip",
+            remedy="Use a machine with a stronger grip, or jaws with more friction.",
+            value=Amount("torque", torque),
+            limit=Amount("torque", held),
+        )

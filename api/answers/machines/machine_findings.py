@@ -4,8 +4,7 @@ from collections.abc import Iterator, Mapping
 from math import floor, log10
 
 from api.answers.machines.job import Job
-from api.engineering.checks import NOISE, Amount
-from api.engineering.findings import Finding
+from api.engineering.checks import NOISE, Amount, Finding
 from api.engineering.gauges.gauge import Gauge, Reading
 from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.relief import Relief

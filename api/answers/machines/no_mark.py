@@ -5,10 +5,9 @@ from dataclasses import replace
 from math import ceil, floor
 
 from api.answers.machines.job import Job
+from api.answers.machines.remedies import FINER, Remedies, of_100
 from api.answers.machines.setting import if_calibrated
-from api.answers.machines.wrong_torque import FINER, Remedies, of_100
-from api.engineering.checks import NOISE, Fault, NoAnswer
-from api.engineering.findings import Finding
+from api.engineering.checks import NOISE, Fault, Finding, NoAnswer
 from api.engineering.torque_window import TorqueWindow
 
 NO_MARK = ("no_mark_in_window", "joint_maximum_exceeded", "mark_far_from_target")

@@ -18,9 +18,7 @@ from api.answers.standing_notices import (
     TENSIONER_SEAT,
     StandingNotice,
 )
-from api.engineering.check_findings import findings_of
-from api.engineering.checks import Amount, Check, Fault, NoAnswer, collecting, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Check, Fault, Finding, NoAnswer, collecting, findings_of, refuse
 from api.engineering.gauges.gauge import Gauge, Mark, marks_around, marks_in_window
 from api.engineering.machines.stud_tensioner import StudTensioner
 from api.engineering.machines.tensioner_checks import (

@@ -4,34 +4,42 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.answers.answer import Answer
+from api.answers.machine_kinds.registry import KINDS
 from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
-from api.answers.machines.break_out_ratio import check_break_out
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
-from api.answers.machines.grip_hold import grip_findings
 from api.answers.machines.job import (
+    NO_SIDE_LOAD,
     Job,
-    as_reading,
-    forces,
     job_with,
     profile_of,
     task_from,
 )
+from api.answers.machines.job_findings import bending_findings, grip_findings, job_findings
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
+from api.answers.machines.remedies import Remedies, of_100
 from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
-from api.answers.machines.task import check_position
-from api.answers.machines.wrong_torque import Remedies, wrong_torque_findings
-from api.answers.policy import Policy
-from api.answers.shop import Shop
-from api.engineering.check_findings import findings_of, findings_of_validity
-from api.engineering.checks import Amount, Fault, NoAnswer, collecting, refuse
-from api.engineering.findings import Finding
-from api.engineering.provenance import Known, NotKnown, known
+from api.answers.shop import Policy, Shop, check_break_out
+from api.engineering.checks import (
+    Amount,
+    Fault,
+    Finding,
+    NoAnswer,
+    collecting,
+    findings_of,
+    findings_of_validity,
+    refuse,
+)
+from api.engineering.gauges.gauge import Gauge
+from api.engineering.machines.cylinder import position_required
+from api.engineering.provenance import Knowable, Known, NotKnown, known
 from api.engineering.torque_window import TorqueWindow
 
 NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
 NOT_SET = NotKnown("a break-out is not set: see expected and do_not_exceed")
 NOT_EXPECTED = NotKnown("a make-up is set: see gauge_setting")
+SURER = "Choose a machine that is surer."
+NO_ARM = "the profile of this machine gives no one arm that the force acts on"
 NO_RELIEF = "this machine has no relief valve"
 
 Operated = MachineSetting | BreakOut
@@ -47,10 +55,24 @@ def check_machine(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
     with collecting(faults):
         if isinstance(values["machine"], str):
             shop.machine(values["machine"])
-        faults += check_position(values, shop)
+        faults += _check_position(values, shop)
     with collecting(faults):
         check_operation(values, shop.policy)
     yield from faults
+
+
+def _check_position(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
+    """Refuses a request that does not say how the arm of its machine stands, before anything is computed.
+
+    Raises:
+        NoAnswer: ``unknown_machine``.
+    """
+    if "arm_position" in values or "rod_exposed" in values:
+        return
+    given = values["machine"]
+    kind = shop.machine(given).kind if isinstance(given, str) else KINDS[given["loaded"]["kind"]]
+    if kind.position_required:
+        yield position_required()
 
 
 def check_operation(values: Mapping[str, Any], policy: Policy) -> None:
@@ -128,7 +150,7 @@ def findings(
         policy: that of the shop.
         remedies: looks for machines and gauges that would do better; None in a list of all machines.
     """
-    yield from found.job.findings
+    yield from job_findings(found.job)
     yield from findings_of(found.checks)
     if isinstance(found, BreakOut):
         yield from found.findings
@@ -145,12 +167,12 @@ def _make_up_findings(
     policy: Policy,
     remedies: Remedies | None,
 ) -> Iterator[Finding]:
-    yield from found.job.bending_findings(found.mark.at)
+    yield from bending_findings(found.job, found.mark.at)
     yield from grip_findings(found.job, values, found.at.torques.at_high)
     yield from gauge_low(found.job, found.mark.at, relief_pressure(found.relief))
     if found.held_back:
         yield _held_back(found.held_back)
-    yield from wrong_torque_findings(found, policy, remedies)
+    yield from _wrong_torque_findings(found, policy, remedies)
     yield from _break_out_ahead(window, values, found, policy)
     if found.duty.goal.minimum is None and found.duty.goal.withheld_minimum is None:
         yield Finding(
@@ -192,6 +214,43 @@ WHY_HELD_BACK: Mapping[str, tuple[str, str]] = {
 """Why a better mark is not set, by the refusal of it, and what to do."""
 HELD_BACK = ("The mark {mark} would be better. It is beyond what this machine reaches.", STRONGER)
 """The same of any other refusal: the machine ends below it."""
+
+
+def _wrong_torque_findings(
+    found: MachineSetting, policy: Policy, remedies: Remedies | None
+) -> Iterator[Finding]:
+    """Tells an end of the window that the torque may well miss, with a remedy in figures."""
+    chance_here, goal = found.chance.value, found.duty.goal
+    if chance_here is None:
+        return
+    limit = policy.worth_telling
+    misses = (
+        ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
+        ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
+    )
+    likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    if not likely:
+        return
+    missed = f"{of_100(found.wrong_torque_probability)} such settings miss the window"
+    remedy = _remedy(found, remedies)
+    for code, miss, probability, end in likely:
+        yield Finding(
+            level="look",
+            code=code,
+            text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
+            step="make_up",
+            remedy=remedy,
+            value=Amount("number", probability),
+            limit=Amount("number", limit),
+            amounts={} if end is None else {"end": Amount("torque", end)},
+        )
+
+
+def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:
+    if remedies is None:
+        return SURER
+    surer = " ".join(remedies.of(found))
+    return surer or "Dialset found nothing clearly surer. Ask who planned the joint before you set it."
 
 
 def _break_out_ahead(
@@ -242,6 +301,22 @@ def _make_up_shown(found: MachineSetting) -> dict[str, Any]:
         "break_out_torque": known(found.break_out_torque, NO_RATIO),
         **dict.fromkeys(EXPECTED_ONLY, NOT_EXPECTED),
         **forces(job, mark.at),
+    }
+
+
+def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
+    """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
+    force = gauge.quantity == "force"
+    return {"pressure": None if force else reading, "line_pull": reading if force else None}
+
+
+def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
+    """Moment arm, side load and bending of a machine at a reading, as answers show them."""
+    return {
+        "moment_arm": known(job.moment_arm, NO_ARM),
+        "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
+        "bending_at_joint": job.bending(reading),
+        "bending_allowed": job.bending_allowed,
     }
 
 

@@ -15,8 +15,7 @@ from api.engineering.checks import Check, Verdict
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.limits import Limits
-from schemas.core.faults import InvalidInput
-from schemas.core.strict_json import Malformed
+from schemas.core.faults import InvalidInput, Malformed
 from schemas.machines.profile import load_profile
 
 

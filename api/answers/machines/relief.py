@@ -11,9 +11,8 @@ from typing import Any
 
 from api.answers.grip.holding import grip_cylinder_of
 from api.answers.machines.job import Job
-from api.answers.policy import Policy
-from api.engineering.checks import NOISE, Amount, Check, NoAnswer, at_least, at_most
-from api.engineering.findings import Finding
+from api.answers.shop import Policy
+from api.engineering.checks import NOISE, Amount, Check, Finding, NoAnswer, at_least, at_most
 from api.engineering.gauges.gauge import Gauge, Reading
 from api.engineering.grip.squeeze import pressure_for_squeeze, squeeze_for_torque
 from api.engineering.machines.relief import (

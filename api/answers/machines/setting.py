@@ -10,10 +10,9 @@ from functools import cache
 from math import inf
 from typing import Any
 
-from api.answers.machines.break_out_ratio import Range, ratios_of
 from api.answers.machines.job import Job, budget_of, uncertainty_of
 from api.answers.machines.relief import ReliefAnswer, relief_for
-from api.answers.policy import Policy
+from api.answers.shop import Policy, Range, ratios_of
 from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
 from api.engineering.gauges.gauge import (
     NOUNS,
@@ -33,7 +32,7 @@ from api.engineering.machines.aim import (
     chance,
     first,
 )
-from api.engineering.machines.setting_checks import (
+from api.engineering.machines.limits import (
     FARTHEST,
     Duty,
     MarkTorques,

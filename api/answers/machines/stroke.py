@@ -10,11 +10,10 @@ from api.answers.machines.job import profile_of
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import BETWEEN_STROKES, COMPUTED, LAST_STROKE, StandingNotice
-from api.engineering.check_findings import findings_of
-from api.engineering.checks import Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import Fault, NoAnswer, collecting, findings_of, refuse
 from api.engineering.machines.arm import Swing, square_length
+from api.engineering.machines.cylinder import rod_assumptions
 from api.engineering.machines.limits import diameter_check
-from api.engineering.machines.posture import rod_assumptions
 from api.engineering.machines.stroke import (
     Stroke,
     arm_at,

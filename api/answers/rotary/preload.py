@@ -10,7 +10,6 @@ from itertools import takewhile
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.rotary.findings import bending_strength_ratio_of, joint_findings
 from api.answers.rotary.loaded import Loaded, loaded_joint
 from api.answers.rotary.preload_notes import (
     BREAK_IN,
@@ -21,14 +20,22 @@ from api.answers.rotary.preload_notes import (
     preload_findings,
 )
 from api.answers.rotary.request import Joint
-from api.answers.rotary.torque import COMPOUND, FORMULA, NO_RATIO, RATIO, ROTARY_STEPS
+from api.answers.rotary.torque import (
+    COMPOUND,
+    FORMULA,
+    NO_RATIO,
+    RATIO,
+    ROTARY_STEPS,
+    bending_strength_ratio_of,
+    joint_findings,
+)
 from api.answers.shop import Shop, withheld
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
-from api.engineering.rotary.bending_strength_ratio import accepted_range
 from api.engineering.rotary.preload import TensionLimits, pin_yield_tension, torsional_yield
+from api.engineering.rotary.sizes import accepted_range
 from api.engineering.rotary.torque import MakeUp
 from api.engineering.working import Step
-from api.reference.collar_steel import STEELS
+from api.reference.members import STEELS
 
 _TORQUE = "API RP 7G App. A"
 _YIELD = "the caller, or API RP 7G"

@@ -12,11 +12,10 @@ from api.answers.standing_notices import (
     PRELOAD_SCATTERS,
     SECTIONS_COMPUTED,
 )
-from api.engineering.checks import Amount
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding
 from api.engineering.provenance import Source
 from api.engineering.rotary.torque import FRICTION
-from api.reference.connections import usual_stress_level
+from api.reference.members import usual_stress_level
 
 TENSION = Source(
     "combined tension and torque",

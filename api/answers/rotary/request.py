@@ -7,22 +7,20 @@ from typing import Any
 
 from api.engineering.checks import Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.provenance import Assumption, Source
-from api.engineering.rotary.bending_strength_ratio import bending_strength_ratio
-from api.engineering.rotary.plausibility import highest_plausible_ratio
+from api.engineering.rotary.sizes import ThreadGeometry, bending_strength_ratio, highest_plausible_ratio
 from api.engineering.rotary.torque import check_geometry
-from api.engineering.thread_geometry import ThreadGeometry
 from api.reference.bit_torque import BIT_TORQUES, BitTorque
-from api.reference.collar_steel import collar_steel
-from api.reference.connections import (
-    Connection,
+from api.reference.connections import Connection, find_connection, near_designations
+from api.reference.make_up_torque import SAME_STRESS
+from api.reference.members import (
+    BIT,
+    FOLLOWED,
     Strength,
-    find_connection,
-    near_designations,
+    collar_steel,
+    rule_of,
     usual_strength,
     usual_stress_level,
 )
-from api.reference.make_up_torque import SAME_STRESS
-from api.reference.string_parts import BIT, FOLLOWED, rule_of
 
 OTHER_WAYS = (
     "Its maker's torque can be given with family=stated on /v1/pressure. Name the maker's sheet in "

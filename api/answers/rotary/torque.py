@@ -1,4 +1,4 @@
-"""The make-up torque of a rotary shouldered connection, beside its printed row.
+"""The make-up torque of a rotary shouldered connection, and what is to be looked at before it is made up.
 
 `torsional_yield` is for the compound friction factor of the request, which it states, so that it can be
 compared with the torque beside it.
@@ -11,23 +11,32 @@ A pin bore above the thread root at the nose is to be looked at, not refused: pr
 1-3/4 in). One that leaves no metal at the nose is refused.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.policy import Policy
 from api.answers.rotary.bit import bit_at_its_torque, bit_window
-from api.answers.rotary.findings import bending_strength_ratio_of, joint_findings
+from api.answers.rotary.printed_row import compare, row_or_refusal
 from api.answers.rotary.request import Joint, joint_from
-from api.answers.shop import Shop, withheld
-from api.engineering.checks import Amount, Fault, NoAnswer, refuse
+from api.answers.shop import Policy, Shop, withheld
+from api.engineering.checks import NOISE, Amount, Finding
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known, weakest_status
-from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
+from api.engineering.rotary.sizes import (
+    AS_MEASURED,
+    NARROWEST_SHOULDER,
+    USUAL_WEAR,
+    accepted_range,
+    bending_strength_ratio,
+    pin_nose_root_diameter,
+    shoulder_opening_moment,
+    shoulder_width,
+)
 from api.engineering.rotary.torque import MakeUp, make_up
 from api.engineering.torque_window import End, TorqueWindow
 from api.engineering.working import Step
-from api.reference.make_up_torque import PublishedTorque, TableKey, published_row, rows_around
+from api.reference.connections import SAME_LENGTH
+from api.reference.make_up_torque import PRINTED_RANGES
 
 _RP7G = "API RP 7G App. A"
 
@@ -57,88 +66,6 @@ ROTARY_STEPS = (
     Step("FF", "compound friction factor", "as given", "joint.compound_friction_factor", "number", "API RP 7A1"),
     Step("T", "make-up torque", "FF T1", "make_up.torque", "torque", "API RP 7A1"),
 )  # fmt: skip
-
-
-def _key(joint: Joint) -> TableKey | None:
-    """The key of the row to look for; None for mates of two stress levels, which no table has."""
-    if abs(joint.pin_stress - joint.box_stress) > 1.0:
-        return None
-    return TableKey(
-        joint.connection.designation,
-        joint.component,
-        joint.low_torque_face,
-        joint.edition == "2003",
-        joint.pin_stress,
-    )
-
-
-def _row(joint: Joint) -> PublishedTorque | None:
-    key = _key(joint)
-    return published_row(key, joint.outside_diameter, joint.bore) if key else None
-
-
-def compare(joint: Joint, torque: float) -> dict[str, Any] | None:
-    """The published row for exactly this joint beside the computed torque, if there is one.
-
-    The difference is that of the formula from the row, as a share of the row, both at the friction
-    factor of the request.
-    """
-    row = _row(joint)
-    if row is None:
-        return None
-    published = row.torque * joint.compound_friction_factor
-    return {
-        "value": published,
-        "row": row.row,
-        "status": row.source.status,
-        "source": row.source.source,
-        "resolution": row.resolution,
-        "difference": torque / published - 1,
-        "doubt": row.doubt or None,
-    }
-
-
-def row_or_refusal(joint: Joint) -> PublishedTorque:
-    """The published row for exactly this joint.
-
-    Raises:
-        NoAnswer: ``no_published_row`` with the rows around it, or ``row_in_doubt``.
-    """
-    row = _row(joint)
-    if row is None:
-        raise NoAnswer([_no_row(joint)])
-    if not row.doubt and not row.exact:
-        text = (
-            f"the only row, {row.row}, is of an older edition and rounded to {{step}}: ask with basis=formula"
-        )
-        raise refuse("row_rounded", text, "basis", step=Amount("torque", row.resolution))
-    if row.doubt:
-        text = f"row {row.row} is in doubt ({row.doubt}): ask with basis=formula"
-        raise NoAnswer([Fault("row_in_doubt", text, "basis")])
-    return row
-
-
-def _no_row(joint: Joint) -> Fault:
-    key = _key(joint)
-    around = rows_around(key, joint.outside_diameter, joint.bore) if key else []
-    if not around:
-        return Fault(
-            "no_published_row",
-            "Dialset has no table row for this connection, component, edition and stress level: ask "
-            "with basis=formula",
-            "basis",
-        )
-    parts: list[str] = []
-    amounts: dict[str, Amount] = {}
-    for number, row in enumerate(around):
-        parts.append(f"row {row.row}: {{od{number}}} x {{bore{number}}}, {{torque{number}}}")
-        amounts |= {
-            f"od{number}": Amount("length", row.box_outside_diameter),
-            f"bore{number}": Amount("length", row.pin_bore),
-            f"torque{number}": Amount("torque", row.torque),
-        }
-    text = "no published row is for exactly this joint, and Dialset guesses none; the rows around it: "
-    return Fault("no_published_row", text + "; ".join(parts), "basis", amounts)
 
 
 FORMULA = Source(
@@ -294,3 +221,118 @@ def _torsional_yield(joint: Joint, made_up: MakeUp) -> float | None:
         return None
     force = min(joint.pin_yield * made_up.Ap, joint.box_yield * made_up.Ab)
     return force * made_up.arm * joint.compound_friction_factor
+
+
+OLD_EDITION = Finding(
+    level="look",
+    code="old_edition",
+    text="Edition 1998 lets the shoulder radius grow with the outside diameter. Addendum 1 (2003) corrected "
+    "this.",
+    step="identify",
+    remedy="Use it only to check old print.",
+)
+
+
+def bending_strength_ratio_of(joint: Joint) -> dict[str, float] | None:
+    """Bending strength ratio of a drill collar and its accepted range (API RP 7G-2); None where none is."""
+    if joint.component != "drill_collar":
+        return None
+    low, high = accepted_range(joint.outside_diameter)
+    value = bending_strength_ratio(joint.connection.geometry, joint.outside_diameter, joint.bore)
+    return {"value": value, "accepted_minimum": low, "accepted_maximum": high}
+
+
+def joint_findings(joint: Joint) -> Iterator[Finding]:
+    """Everything in which this joint differs from one of the printed tables."""
+    yield from _worn_shoulder(joint)
+    yield from _outside_print(joint)
+    ratio = bending_strength_ratio_of(joint)
+    if ratio:
+        yield from _ratio_outside(ratio)
+    root = pin_nose_root_diameter(joint.thread)
+    if not joint.bore < root:
+        yield Finding(
+            level="look",
+            code="no_wall_at_pin_nose",
+            text="The pin bore {value} is not smaller than the thread root at the pin nose, {limit}. The "
+            "last threads have no wall below them.",
+            step="identify",
+            remedy="Check the bore.",
+            value=Amount("length", joint.bore),
+            limit=Amount("length", root),
+        )
+    if joint.edition == "1998":
+        yield OLD_EDITION
+    yield from _by_practice(joint)
+
+
+MATES_OF_TOOL_JOINTS = ("kelly", "saver_sub")
+"""Parts by the rule of drill collars whose mates are often tool joints (common practice, no source)."""
+
+
+def _by_practice(joint: Joint) -> Iterator[Finding]:
+    """A part whose owner may use the higher stress of a tool joint, where neither stress level is given."""
+    assumed = {assumption.field for assumption in joint.assumptions}
+    if joint.part in MATES_OF_TOOL_JOINTS and {"pin_stress_level", "box_stress_level"} <= assumed:
+        yield Finding(
+            level="look",
+            code="component_by_practice",
+            text=f"This {joint.part_name} is made up by the rule of drill collars. Its mate is often a tool "
+            "joint, which has a higher stress.",
+            step="identify",
+            remedy="Ask which rule its owner uses. Give component=tool_joint or the stress levels.",
+        )
+
+
+def _worn_shoulder(joint: Joint) -> Iterator[Finding]:
+    width = shoulder_width(joint.thread, joint.outside_diameter)
+    if width < NARROWEST_SHOULDER * (1 - NOISE):
+        yield Finding(
+            level="stop",
+            code="worn_shoulder",
+            text="Shoulder left: {value}. It must be {limit} or more.",
+            step="identify",
+            remedy=f"Take the {joint.part_name} out of service or have it inspected.",
+            value=Amount("length", width),
+            limit=Amount("length", NARROWEST_SHOULDER),
+        )
+
+
+def _outside_print(joint: Joint) -> Iterator[Finding]:
+    name = joint.connection.designation
+    printed = PRINTED_RANGES.get((name, joint.component))
+    if printed is None:
+        return
+    sizes = (
+        ("box outside diameter", joint.outside_diameter, printed.box_outside_diameter, USUAL_WEAR),
+        ("pin bore", joint.bore, printed.pin_bore, AS_MEASURED),
+    )
+    for what, value, (low, high), below in sizes:
+        if not low - below - SAME_LENGTH <= value <= high + AS_MEASURED + SAME_LENGTH:
+            yield Finding(
+                level="look",
+                code="outside_printed_range",
+                text=f"The {what} is {{value}}. The printed rows of {name} have {{low}} to {{high}}.",
+                step="identify",
+                remedy="Measure it again, and check that it is this connection.",
+                value=Amount("length", value),
+                limit=Amount("length", low if value < low else high),
+                amounts={"low": Amount("length", low), "high": Amount("length", high)},
+            )
+
+
+def _ratio_outside(ratio: Mapping[str, float]) -> Iterator[Finding]:
+    value, low, high = ratio["value"], ratio["accepted_minimum"], ratio["accepted_maximum"]
+    if not low <= value <= high:
+        member = "box" if value < low else "pin"
+        yield Finding(
+            level="look",
+            code="bending_strength_ratio",
+            text="The bending strength ratio is {value}. The accepted range is {low} to {high}: the "
+            f"{member} is the weaker in bending.",
+            step="identify",
+            remedy="Measure both sizes again. Ask who plans the string whether it may run.",
+            value=Amount("number", value),
+            limit=Amount("number", low if value < low else high),
+            amounts={"low": Amount("number", low), "high": Amount("number", high)},
+        )

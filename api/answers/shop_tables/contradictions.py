@@ -9,8 +9,7 @@ from api.answers.rotary import request as rotary_request
 from api.answers.tubular import request as round_thread_request
 from api.engineering.rotary import torque as rotary_shouldered
 from api.engineering.tubular import round_thread
-from api.reference.connections import COMPONENTS
-from api.reference.string_parts import rule_of
+from api.reference.members import COMPONENTS, rule_of
 from api.shop_tables.reader import KeyColumn, TableRow, folded
 from schemas.core.fields import Flag
 from schemas.core.quantity import plain_number

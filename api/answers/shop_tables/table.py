@@ -13,7 +13,7 @@ from pathlib import Path
 
 from api.answers.shop_tables.contradictions import BEFORE_USE, compared_with, contradiction, formula_torques
 from api.answers.shop_tables.index import TableIndex
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.shop_tables.reader import MOST_BYTES, FaultyTable, ShopTable, TableFault, read_shop_table
 from schemas.core.fields import SLUG
 

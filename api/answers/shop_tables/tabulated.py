@@ -10,8 +10,7 @@ from api.answers.shop_tables.index import Key
 from api.answers.shop_tables.lookup import Found, find_row, in_words
 from api.answers.shop_tables.table import Table
 from api.answers.standing_notices import COMPUTED, SHOPS_OWN_TABLE
-from api.engineering.checks import Fault, NoAnswer
-from api.engineering.findings import Finding
+from api.engineering.checks import Fault, Finding, NoAnswer
 from api.engineering.interpolation import between
 from api.engineering.provenance import Known, NotKnown, Source, TableVersion, weakest_status
 from api.engineering.torque_window import End, TorqueWindow, widened

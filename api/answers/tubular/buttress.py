@@ -12,8 +12,7 @@ from api.answers.standing_notices import (
     BUTTRESS_SPIN_IN,
     COMPUTED,
 )
-from api.engineering.checks import Amount, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Amount, Finding, refuse
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, Source, weakest_status
 from api.engineering.tubular.make_up_position import (
     LEAD,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from api.answers.tubular.request import Joint
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, known
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 
 TO_VANISH_POINT = ("16", "18-5/8", "20")
 """Sizes made up to the vanish point, with the minimum torque as a guide (API RP 5C1 4.4)."""

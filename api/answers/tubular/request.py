@@ -6,7 +6,7 @@ from typing import Any
 
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, collecting, refuse
 from api.engineering.provenance import Assumption, Source
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 from api.engineering.tubular.round_thread import THREAD_HEIGHTS, RoundThread, check_geometry
 from api.reference.nominal_size import size_key
 from api.reference.pipe_grades import PipeGrade, find_pipe_grade, near_pipe_grades, pipe_grade_names

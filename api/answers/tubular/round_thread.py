@@ -28,7 +28,7 @@ from api.answers.standing_notices import (
 )
 from api.answers.tubular.position import made_up_position, to_vanish_point
 from api.answers.tubular.request import Joint, joint_from
-from api.engineering.findings import Finding
+from api.engineering.checks import Finding
 from api.engineering.provenance import Knowable, Known, NotKnown, Source, weakest_status
 from api.engineering.torque_window import End, TorqueWindow, widened
 from api.engineering.tubular.round_thread import (

@@ -13,8 +13,7 @@ from api.answers.standing_notices import (
     RODS_SCRIBED,
     RODS_TONGS,
 )
-from api.engineering.checks import Fault, NoAnswer, collecting, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import Fault, Finding, NoAnswer, collecting, refuse
 from api.engineering.provenance import Known, NotKnown, Source, known, weakest_status
 from api.engineering.tubular.rod_displacement import DisplacementWindow
 from api.engineering.working import Step

@@ -13,8 +13,7 @@ from api.answers.answer import Answer
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, TRIAL_CONDITIONS, TRIAL_IS_A_GUIDE
 from api.answers.tubular.buttress import HEIGHT, TRIANGLE, WINDOW, buttress_size, face_of
-from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
-from api.engineering.findings import Finding
+from api.engineering.checks import NOISE, Amount, Fault, Finding, NoAnswer, refuse
 from api.engineering.provenance import Known, NotKnown, Source, weakest_status
 from api.engineering.tubular.make_up_position import position_of_face
 from api.engineering.tubular.trial_torques import FEWEST, TrialTorques, trial_torques

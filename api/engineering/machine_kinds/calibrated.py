@@ -12,8 +12,7 @@ from typing import ClassVar, Literal, Self
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
 from api.engineering.interpolation import Point, value_at
 from api.engineering.machine_kinds.machine import Driven, Efficiency, Tolerance
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Turning, cylinder_side
+from api.engineering.machines.cylinder import ArmPosition, Turning, cylinder_side
 from api.engineering.uncertainty.combined import Doubt
 
 OTHER: Mapping[Driven, Driven] = {"cap": "rod", "rod": "cap", "A": "B", "B": "A"}

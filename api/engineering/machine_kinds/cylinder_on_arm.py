@@ -14,8 +14,9 @@ from api.engineering.machine_kinds.machine import (
     Tolerance,
     range_over_efficiency,
 )
-from api.engineering.machines.arm import ArmPosition, Swing
+from api.engineering.machines.arm import Swing
 from api.engineering.machines.cylinder import (
+    ArmPosition,
     Cylinder,
     Side,
     Turning,

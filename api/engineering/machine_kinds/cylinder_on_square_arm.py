@@ -14,8 +14,9 @@ from api.engineering.machine_kinds.machine import (
     Tolerance,
     range_over_efficiency,
 )
-from api.engineering.machines.arm import ArmPosition, SquareArm
+from api.engineering.machines.arm import SquareArm
 from api.engineering.machines.cylinder import (
+    ArmPosition,
     Piston,
     Side,
     Turning,

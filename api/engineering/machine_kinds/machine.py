@@ -9,8 +9,8 @@ from inspect import get_annotations
 from math import inf
 from typing import Any, ClassVar, Literal, Protocol, Self, get_type_hints
 
-from api.engineering.machines.arm import ArmPosition, Swing, no_length
-from api.engineering.machines.cylinder import Piston, Side, Turning
+from api.engineering.machines.arm import Swing, no_length
+from api.engineering.machines.cylinder import ArmPosition, Piston, Side, Turning
 from api.engineering.uncertainty.combined import Doubt
 
 Driven = Side | Literal["A", "B"]

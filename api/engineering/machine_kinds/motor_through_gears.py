@@ -13,8 +13,7 @@ from api.engineering.machine_kinds.machine import (
     Tolerance,
     range_over_efficiency,
 )
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Turning, cylinder_side
+from api.engineering.machines.cylinder import ArmPosition, Turning, cylinder_side
 from api.engineering.uncertainty.combined import Doubt
 
 Port = Literal["A", "B"]

@@ -11,8 +11,7 @@ from api.engineering.machine_kinds.machine import (
     Tolerance,
     range_over_efficiency,
 )
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.uncertainty.combined import Doubt
 
 

@@ -12,8 +12,9 @@ from api.engineering.machine_kinds.machine import (
     Efficiency,
     Tolerance,
 )
-from api.engineering.machines.arm import ArmPosition, Swing
+from api.engineering.machines.arm import Swing
 from api.engineering.machines.cylinder import (
+    ArmPosition,
     Side,
     Turning,
     area,

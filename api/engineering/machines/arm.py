@@ -4,16 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import cos, inf, radians, sin, sqrt
 from statistics import fmean, pstdev
-from typing import ClassVar, Literal, Self
+from typing import ClassVar, Self
 
 from api.engineering.checks import NOISE, Amount, refuse
 from api.engineering.interpolation import Point, value_at
-from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.machines.cylinder import ArmPosition, Cylinder, Turning, within_stroke
 from api.engineering.uncertainty.combined import Doubt
-
-ArmPosition = Literal["square", "unknown"] | float
-"""How the arm stands: square to the cylinder, not known, or at a pin-to-pin length of the cylinder, m."""
-
 
 Distance = float | Sequence[Point]
 """One value for a self-centring grip, else measured at rising outside diameters, m: diameter and distance."""
@@ -55,11 +51,6 @@ def distance_at(distance: Distance, diameter: float | None) -> float:
 
 DEAD_CENTRE_MARGIN = radians(5)
 """Angle from a dead centre below which no torque is computed ("within a few degrees"; own judgement)."""
-
-
-def within_stroke(cylinder: Cylinder, length: float) -> bool:
-    """Whether a cylinder reaches a pin-to-pin length; both ends of the stroke are reached."""
-    return cylinder.closed_length * (1 - NOISE) <= length <= cylinder.open_length * (1 + NOISE)
 
 
 def moment_arm(arm_radius: float, base_distance: float, length: float) -> float:

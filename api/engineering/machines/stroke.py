@@ -12,9 +12,8 @@ from api.engineering.machines.arm import (
     moment_arm,
     moment_arm_at_length,
     square_length,
-    within_stroke,
 )
-from api.engineering.machines.cylinder import rod_exposed_at_length
+from api.engineering.machines.cylinder import rod_exposed_at_length, within_stroke
 
 WHOLE_STROKES = 1e-9
 """Share of a stroke that is arithmetic and no rotation."""

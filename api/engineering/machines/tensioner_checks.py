@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from api.engineering.checks import Amount, Check, Fault, NoAnswer, Verdict, at_least, at_most
 from api.engineering.gauges.gauge import Gauge, Mark
 from api.engineering.machines.limits import (
+    FARTHEST,
     Limits,
     capacity_check,
     gauge_checks,
@@ -13,7 +14,6 @@ from api.engineering.machines.limits import (
     relief_cracking_check,
     relief_rating_check,
 )
-from api.engineering.machines.setting_checks import FARTHEST
 from api.engineering.machines.stud_tensioner import StudTensioner
 
 

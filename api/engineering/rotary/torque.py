@@ -12,13 +12,16 @@ from dataclasses import dataclass
 from math import cos, pi, sqrt
 
 from api.engineering.checks import Amount, Fault, NoAnswer
-from api.engineering.thread_geometry import GAUGE_POINT, INCH, ThreadGeometry, pin_nose_diameter
+from api.engineering.rotary.sizes import (
+    GAUGE_POINT,
+    INCH,
+    PIN_SECTION_BEYOND_GAUGE_POINT,
+    ThreadGeometry,
+    pin_nose_diameter,
+)
 
 FRICTION = 0.08
 """Coefficient of friction of thread and shoulder in all the tables of API RP 7G."""
-
-PIN_SECTION_BEYOND_GAUGE_POINT = 0.125 * INCH
-"""The pin area is taken 3/4 in from the shoulder, 1/8 in beyond the gauge point (API RP 7G App. A)."""
 
 BOX_SECTION = 0.375 * INCH
 """The box area is taken 3/8 in from the box shoulder (API RP 7G App. A)."""

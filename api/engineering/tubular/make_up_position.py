@@ -7,7 +7,7 @@ face comes from the pipe end and is made up to the base. Everything is in SI: m.
 from dataclasses import dataclass
 from math import sqrt
 
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 
 TRIANGLE_SIDE = 0.375 * INCH
 """Side of the equilateral die stamp, 3/8 in (API 5B errata)."""

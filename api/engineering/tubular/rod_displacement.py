@@ -6,7 +6,7 @@ The displacement is measured on the outside of the coupling, between two ends of
 from dataclasses import dataclass
 from math import pi
 
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 from api.engineering.tubular.make_up_position import LEGIBLE
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import floor
 
 from api.engineering.checks import Amount, Fault, NoAnswer
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 
 QUARTER_PI = 0.7854
 """pi/4 as the source prints it; all its strengths are computed with these four digits."""

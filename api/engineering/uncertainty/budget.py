@@ -17,8 +17,7 @@ from typing import Any
 
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
 from api.engineering.machine_kinds.machine import Machine, Tolerance
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Turning
+from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.uncertainty.combined import Budget, Doubt, LeftOut, term_of
 
 

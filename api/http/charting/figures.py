@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from math import floor, log10
 
-from api.http.rendering import number_as_text
+from api.http.single import number_as_text
 
 NEAREST, DOWN, UP = ROUND_HALF_EVEN, ROUND_FLOOR, ROUND_CEILING
 SIGNIFICANT = 4

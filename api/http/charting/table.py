@@ -7,7 +7,7 @@ from typing import Any
 
 from api.batch.cells import flat
 from api.batch.writing import harmless, number_in_table
-from api.engineering.findings import LEVELS
+from api.engineering.checks import LEVELS
 from schemas.machines.chart import ChartMarkPart, MachineChart
 from schemas.record import VersionPart
 

@@ -24,10 +24,9 @@ from schemas.core.fields import (
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.core.units import SI_UNITS, codes_of
-from schemas.finding import FindingText, RemedyText
+from schemas.finding import CheckText, FaultText, FindingText, RemedyText
 from schemas.flanges.sequence import PassShares
 from schemas.listings import Taper
-from schemas.machines.answer import CheckText, FaultText
 from schemas.machines.cylinder_parts import DistanceField
 from schemas.machines.request import ArmPosition, Machine, Ratios
 from schemas.tubular.weight import WeightLabel

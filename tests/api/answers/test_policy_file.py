@@ -10,8 +10,8 @@ import pytest
 from policies import policy, policy_file
 from rows import every_row
 
-from api.answers.policy import Approval, Policy
 from api.answers.policy_file import BadPolicy, read_policy
+from api.answers.shop import Approval, Policy
 from api.app import create_app
 from api.engineering import provenance
 from api.settings import Settings

@@ -11,14 +11,15 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from api.answers.policy import Policy, PolicyVersion
-from api.answers.shop import Shop
+from api.answers.answer import PolicyVersion
+from api.answers.shop import Policy, Shop
 from api.answers.shop_tables.table import read_tables
 from api.reference.make_up_torque import PUBLISHED
-from api.reference.string_parts import AS_DRILL_COLLARS
+from api.reference.members import AS_DRILL_COLLARS
 from api.reference.tubulars import TUBULARS
+from api.registry.calculation import Family
 from api.registry.calculations import CALCULATIONS
-from api.registry.families import FAMILIES, Family
+from api.registry.families import FAMILIES
 from schemas.core.faults import load
 
 DEMO_TABLES = Path(__file__).parents[3] / "deploy" / "demo" / "tables"

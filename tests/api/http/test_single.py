@@ -19,7 +19,7 @@ from api.answers.tubular.round_thread import ROUND_THREAD_STEPS
 from api.answers.tubular.sucker_rod import ROD_STEPS
 from api.answers.tubular.trial_make_up import TRIAL_STEPS
 from api.http.problems import Problem
-from api.http.rendering import JSON, TEXT, media_type
+from api.http.requests import JSON, TEXT, media_type
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 
@@ -193,7 +193,7 @@ def test_lists_in_a_cell_are_in_words(client: FlaskClient) -> None:
 
 def test_a_mark_is_not_converted_to_another_dial(client: FlaskClient) -> None:
     asked = {**flat_example(PRESSURE), "format": "text", "answer": "gauge_setting"}
-    assert client.get("/v1/pressure", query_string={**asked, "unit": "psi"}).text == "750"
+    assert client.get("/v1/pressure", query_string={**asked, "unit": "psi"}).text == "860"
     refused = client.get("/v1/pressure", query_string={**asked, "unit": "bar"})
     assert (refused.status_code, refused.get_json()["code"]) == (422, "fixed_unit")
 
@@ -280,7 +280,7 @@ def test_media_type(accept: list[tuple[str, float]], wanted: str | None, expecte
 
 def test_accept_text_plain_is_format_text(client: FlaskClient) -> None:
     asked = {**EXAMPLE, "answer": "weaker_member"}
-    assert client.get(TORQUE, query_string=asked, headers={"Accept": "text/plain"}).text == "box"
+    assert client.get(TORQUE, query_string=asked, headers={"Accept": "text/plain"}).text == "pin"
 
 
 def test_answers_are_strict_json(client: FlaskClient) -> None:

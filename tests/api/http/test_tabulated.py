@@ -11,7 +11,7 @@ import pytest
 from flask.testing import FlaskClient
 from shop_tables import shop_of
 
-from api.answers.policy import Policy
+from api.answers.shop import Policy
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS

@@ -6,17 +6,11 @@ import pytest
 from rows import every_row
 
 from api.engineering.provenance import STATUSES
-from api.engineering.thread_geometry import INCH
-from api.reference import connections, make_up_torque, sucker_rods
-from api.reference.connections import (
-    CONNECTIONS,
-    Connection,
-    find_connection,
-    near_designations,
-    usual_stress_level,
-)
+from api.engineering.rotary.sizes import INCH
+from api.reference import make_up_torque, members, sucker_rods
+from api.reference.connections import CONNECTIONS, Connection, find_connection, near_designations
 from api.reference.make_up_torque import PUBLISHED, rows_around
-from api.reference.string_parts import STRING_PARTS, rule_of
+from api.reference.members import STRING_PARTS, rule_of, usual_stress_level
 from api.reference.table import read_table, table_names
 from schemas.core.fields import Choice
 from schemas.rotary.joint import RotaryShoulderedJoint
@@ -149,12 +143,12 @@ def test_rows_around_lie_on_either_side() -> None:
     assert rows_around(key, 0.1, 0.01) == [] or all(row.key == key for row in rows_around(key, 0.1, 0.01))
 
 
-@pytest.mark.parametrize("lost", sorted(connections._STRENGTHS), ids=str)
+@pytest.mark.parametrize("lost", sorted(members._STRENGTHS), ids=str)
 def test_a_lost_strength_stops_the_start(lost: tuple[str, str, str], monkeypatch: pytest.MonkeyPatch) -> None:
     """Never a torque of none, nor one at the stress level of other threads."""
-    monkeypatch.delitem(connections._STRENGTHS, lost)
+    monkeypatch.delitem(members._STRENGTHS, lost)
     stopped = []
-    for check in (connections.check_strengths, make_up_torque.check_stress_levels):
+    for check in (members.check_strengths, make_up_torque.check_stress_levels):
         try:
             check()
         except LookupError as error:
@@ -177,4 +171,4 @@ def test_the_components_are_those_that_may_be_asked() -> None:
     asked = RotaryShoulderedJoint().fields["component"]
     assert isinstance(asked, Choice)
     assert asked.choices == STRING_PARTS
-    assert {rule_of(part) for part in STRING_PARTS} == {*connections.COMPONENTS, "bit"}
+    assert {rule_of(part) for part in STRING_PARTS} == {*members.COMPONENTS, "bit"}

@@ -6,7 +6,7 @@ import pytest
 from rows import every_row
 
 from api.engineering.provenance import STATUSES
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 from api.reference.nominal_size import size_key
 from api.reference.pipe_grades import (
     PIPE_GRADES,

@@ -6,8 +6,17 @@ import pytest
 from rows import every_row
 
 from schemas.core.fields import Number, Request
-from schemas.core.number_rule import NUMBER_RULES, NumberRule, number_rule, numbers_read
-from schemas.core.quantity import NotANumber, NotAQuantity, given_quantity, plain_number, read_quantity
+from schemas.core.quantity import (
+    NUMBER_RULES,
+    NotANumber,
+    NotAQuantity,
+    NumberRule,
+    given_quantity,
+    number_rule,
+    numbers_read,
+    plain_number,
+    read_quantity,
+)
 
 COMMA, POINT, NONE = "decimal_comma", "point_in_doubt", "not_a_number"
 SPELLINGS = [

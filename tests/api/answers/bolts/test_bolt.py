@@ -9,8 +9,7 @@ from bolts import PRELOAD, TORQUE, BoltRequest
 from rows import every_row
 
 from api.answers.bolts.torque import bolt_window
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.engineering.checks import NoAnswer
 from schemas.core.faults import load
 

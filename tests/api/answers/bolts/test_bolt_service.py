@@ -6,8 +6,7 @@ from typing import Any
 
 import pytest
 
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.engineering.bolts.service import bolt_force, safety_margin_to_proof
 from api.engineering.checks import NoAnswer
 from api.registry.calculations import CALCULATIONS

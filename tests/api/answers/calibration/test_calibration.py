@@ -22,8 +22,7 @@ from machines import V_SEAT, profile
 
 from api.answers.calibration.calibration import CALIBRATION_NOTICES, calibration_answer
 from api.answers.machine_kinds import calibrated as calibrated_kind
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Turning
 from api.registry.calculation import Calculation

@@ -8,8 +8,7 @@ from machines import profile
 from rows import every_row
 from shop_tables import shop_of
 
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.batch.cells import in_words
 from api.engineering.checks import NoAnswer
 from api.registry.calculations import CALCULATIONS

@@ -9,8 +9,7 @@ from machines import profile
 
 from api.answers.grip.grip import GRIP_STEPS, GRIPPING, grip_answer
 from api.answers.machines.profile import ProfileFolder, profile_from
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
 from api.reference.grip_friction import FRICTION

@@ -15,9 +15,8 @@ from rows import every_row
 
 from api.answers.machine_kinds import registry
 from api.answers.machine_kinds.machine_kind import Kind
-from api.answers.machines.job import job_with
+from api.answers.machines.job import Task, job_with
 from api.answers.machines.profile import Profile, profile_from, read_folder
-from api.answers.machines.task import Task
 from api.engineering.machine_kinds.machine import MEMBERS, Tolerance
 from schemas.core.fields import Choice
 from schemas.machines.profile import ARM_ANGLE, PERCENT, PROFILES, GovernedProfile, load_profile

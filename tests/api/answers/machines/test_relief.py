@@ -9,7 +9,7 @@ from machines import profile
 from api.answers.machines.job import Job, Task, job_with
 from api.answers.machines.profile import profile_from
 from api.answers.machines.relief import ReliefAnswer, relief_for
-from api.answers.policy import Policy
+from api.answers.shop import Policy
 from api.engineering.machines.cylinder import Operation, Turning
 from schemas.machines.profile import load_profile
 

@@ -8,8 +8,7 @@ from machines import V_SEAT, profile
 
 from api.answers.machines.profile import profile_from
 from api.answers.machines.stroke import STROKE_NOTICES, STROKE_STEPS, stroke_answer, swing_of
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.cylinder_on_square_arm import CylinderOnSquareArm

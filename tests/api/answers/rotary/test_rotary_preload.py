@@ -7,10 +7,9 @@ from rotary_preload_us import arm_without_shoulder, springs_of
 from rotary_shouldered_us import Joint, random_joints
 from rows import every_row
 
-from api.answers.policy import Policy
 from api.answers.rotary.preload import ROTARY_PRELOAD_STEPS, rotary_preload_answer
 from api.answers.rotary.torque import rotary_answer
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
 from api.reference.connections import CONNECTIONS, Connection

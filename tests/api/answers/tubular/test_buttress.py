@@ -4,8 +4,7 @@ from typing import Any
 
 import pytest
 
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.answers.tubular.buttress import BUTTRESS_NOTICES, BUTTRESS_STEPS, buttress_answer
 from api.engineering.checks import NoAnswer
 from api.engineering.tubular.make_up_position import POSITIONS

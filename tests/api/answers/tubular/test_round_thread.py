@@ -5,14 +5,13 @@ from typing import Any
 import pytest
 from rows import every_row
 
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.answers.tubular.round_thread import ROUND_THREAD_STEPS, round_thread_answer, round_thread_window
 from api.engineering.checks import NoAnswer
 from api.reference.pipe_grades import PIPE_GRADES, PipeGrade
 from api.reference.tubulars import TUBULARS, Tubular
-from api.registry.calculation import Calculation
-from api.registry.families import requests_for
+from api.registry.calculation import Calculation, requests_for
+from api.registry.families import FAMILY
 from schemas.core.faults import InvalidInput, load
 from schemas.machines.request import MachineJob
 from schemas.tubular.round_thread import RoundThreadAnswer, RoundThreadJoint
@@ -391,7 +390,7 @@ def test_buttress_is_shown_where_its_position_is() -> None:
 
 def test_on_a_machine_the_reasons_are_the_same() -> None:
     """The family's own words for a name that it does not have go into the request of every task."""
-    request = requests_for(MachineJob, "Pressure")["round_thread"]
+    request = requests_for(FAMILY, MachineJob, "Pressure")["round_thread"]
     job = {"family": "round_thread", "machine": "a", "operation": "make_up", "thread_hand": "right"}
     whole = {**CASING, **job, "arm_position": "square"}
     with pytest.raises(InvalidInput) as refusal:

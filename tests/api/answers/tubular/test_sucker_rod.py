@@ -5,8 +5,7 @@ from typing import Any
 
 import pytest
 
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.answers.tubular.sucker_rod import ROD_NOTICES, ROD_STEPS, sucker_rod_answer
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation

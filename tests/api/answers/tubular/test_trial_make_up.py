@@ -5,8 +5,7 @@ from typing import Any
 
 import pytest
 
-from api.answers.policy import Policy
-from api.answers.shop import Shop
+from api.answers.shop import Policy, Shop
 from api.answers.tubular.trial_make_up import TRIAL_STEPS, trial_make_up_answer
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation

@@ -9,8 +9,7 @@ from api.engineering.checks import NoAnswer
 from api.engineering.machine_kinds.calibrated import Calibrated, CalibratedSide
 from api.engineering.machine_kinds.cylinder_on_arm import CylinderOnArm
 from api.engineering.machine_kinds.two_cylinders import TwoCylinders
-from api.engineering.machines.cylinder import Cylinder
-from api.engineering.machines.posture import posture_of
+from api.engineering.machines.cylinder import Cylinder, posture_of
 
 INCH = 0.0254
 WITHOUT_ARM = {"bench-1", "north-bay-8"}

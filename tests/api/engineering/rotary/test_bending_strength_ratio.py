@@ -6,8 +6,7 @@ from pathlib import Path
 import pytest
 from rows import every_row
 
-from api.engineering.rotary.bending_strength_ratio import accepted_range, bending_strength_ratio
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH, accepted_range, bending_strength_ratio
 from api.reference.connections import find_connection
 
 TABLE = Path(__file__).parents[3] / "published" / "bending_strength_ratio.csv"

@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rotary_shouldered_us import Joint, random_joints
 
-from api.engineering.rotary.bending_strength_ratio import bending_strength_ratio as our_ratio
+from api.engineering.rotary.sizes import INCH, ThreadGeometry, pin_nose_diameter
+from api.engineering.rotary.sizes import bending_strength_ratio as our_ratio
 from api.engineering.rotary.torque import MakeUp, box_area, make_up
-from api.engineering.thread_geometry import INCH, ThreadGeometry, pin_nose_diameter
 from api.reference.connections import CONNECTIONS, Connection, find_connection
 from api.reference.make_up_torque import PUBLISHED, PublishedTorque
 from api.reference.table import read_table

@@ -4,7 +4,7 @@ from math import pi, sqrt
 
 import pytest
 
-from api.engineering.rotary.shoulder_opening import shoulder_opening_moment
+from api.engineering.rotary.sizes import shoulder_opening_moment
 
 
 def second_moment_by_strips(outer: float, inner: float, strips: int = 20_000) -> float:

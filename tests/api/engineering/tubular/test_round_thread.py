@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from api.engineering.checks import NoAnswer
-from api.engineering.thread_geometry import INCH
+from api.engineering.rotary.sizes import INCH
 from api.engineering.tubular.round_thread import (
     FOOT_POUND,
     PULL_OUT,

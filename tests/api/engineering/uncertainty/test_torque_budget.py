@@ -13,8 +13,7 @@ from api.engineering.machine_kinds.line_pull import LinePull
 from api.engineering.machine_kinds.machine import Efficiency
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Cylinder, Turning
+from api.engineering.machines.cylinder import ArmPosition, Cylinder, Turning
 from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
 from api.engineering.uncertainty.combined import Budget
 

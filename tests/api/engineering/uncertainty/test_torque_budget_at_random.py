@@ -16,8 +16,7 @@ from api.engineering.machine_kinds.machine import Efficiency, Machine
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
-from api.engineering.machines.arm import ArmPosition
-from api.engineering.machines.cylinder import Cylinder, Piston, Turning
+from api.engineering.machines.cylinder import ArmPosition, Cylinder, Piston, Turning
 from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
 
 # Engineering knows no units: here it is given inches, psi and lbf, and answers in lbf.in.

@@ -22,7 +22,7 @@ EPILOG = """\
 examples:
   dialset ask conversion quantity="20000 ft-lb" to=kN.m
   dialset ask pressure family=rotary_shouldered connection=NC50 component=drill_collar \\
-      box_outside_diameter="6 1/2 in" pin_bore="2-13/16 in" machine=north-bay-2 \\
+      box_outside_diameter="6 3/4 in" pin_bore="2-13/16 in" machine=south-bay-9 \\
       operation=make_up thread_hand=right arm_position=square
   dialset ask pressure --question question.json --json > answer.json
   dialset ask conversion quantity="1 in" to=mm --answer result --unit mm

@@ -25,7 +25,7 @@ EPILOG = """\
 examples:
   dialset serve --machines deploy/demo/machines
   dialset ask torque/rotary-shouldered connection=NC50 component=drill_collar \\
-      box_outside_diameter="6 1/2 in" pin_bore="2-13/16 in"
+      box_outside_diameter="6 3/4 in" pin_bore="2-13/16 in"
   dialset batch orders.csv answers.csv operation=make_up
 
 exit codes:

@@ -1,9 +1,9 @@
-"""How probable a wrong torque is at a setting, and what would make it less so.
+"""What would make a torque surer where it is too probably a wrong one, each remedy with its figure.
 
-Three remedies are tried, each with its figure: another machine of the shop, a finer gauge or one of a smaller
-span, and a calibration of machine and gauge together. Each figure is that of the mark that would then be set,
-and counts what misses the window at either end. Which gauges are worth trying is told beforehand by the terms
-of the budget, in the middle of the window.
+Three are tried: another machine of the shop, a finer gauge or one of a smaller span, and a calibration of
+machine and gauge together. Each figure is that of the mark that would then be set, and counts what misses the
+window at either end. Which gauges are worth trying is told beforehand by the terms of the budget, in the
+middle of the window.
 """
 
 from collections.abc import Iterator, Mapping
@@ -18,19 +18,14 @@ from api.answers.machines.job import Job, budget_of, job_with
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.relief import highest_need
 from api.answers.machines.setting import MachineSetting, known_marks, machine_setting, nominal_torque
-from api.answers.policy import Policy
-from api.answers.shop import Shop
-from api.engineering.checks import NOISE, Amount, NoAnswer
-from api.engineering.findings import Finding
+from api.answers.shop import Policy, Shop
+from api.engineering.checks import NOISE, NoAnswer
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
 from api.engineering.gauges.spans import smaller_spans
 from api.engineering.machines.aim import Chance, aimed, chance, first
 from api.engineering.torque_window import TorqueWindow
 
-WORTH_TELLING = 0.10
-"""Probability of a torque beyond an end of the window above which it is told; a policy may say less."""
-SURER = "Choose a machine that is surer."
 REFERENCE, DRIFT = 0.015, 0.0025
 """Uncertainty of a reference torque, a share of it, k = 2; and drift of a gauge, a share of its span: what a
 calibration of machine and gauge together is taken to leave (own judgement)."""
@@ -40,46 +35,6 @@ FINER = (1, 2, 5, 10)
 """How many marks a finer dial may have in place of each one of this."""
 CLEARLY_BETTER = 0.8
 """Share of the probability of a wrong torque that a remedy may leave at most (own judgement)."""
-
-
-def wrong_torque_findings(
-    found: MachineSetting, policy: Policy, remedies: "Remedies | None"
-) -> Iterator[Finding]:
-    """Tells an end of the window that the torque may well miss, with a remedy in figures."""
-    chance_here, goal = found.chance.value, found.duty.goal
-    if chance_here is None:
-        return
-    limit = limit_of(policy)
-    missed = f"{of_100(found.wrong_torque_probability)} such settings miss the window"
-    misses = (
-        ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
-        ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
-    )
-    likely = [each for each in misses if each[3] is not None and each[2] > limit]
-    remedy = _remedy(found, remedies) if likely else ""
-    for code, miss, probability, end in likely:
-        yield Finding(
-            level="look",
-            code=code,
-            text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
-            step="make_up",
-            remedy=remedy,
-            value=Amount("number", probability),
-            limit=Amount("number", limit),
-            amounts={} if end is None else {"end": Amount("torque", end)},
-        )
-
-
-def _remedy(found: MachineSetting, remedies: "Remedies | None") -> str:
-    if remedies is None:
-        return SURER
-    surer = " ".join(remedies.of(found))
-    return surer or "Dialset found nothing clearly surer. Ask who planned the joint before you set it."
-
-
-def limit_of(policy: Policy) -> float:
-    """The probability of a wrong torque above which it is told."""
-    return WORTH_TELLING if policy.wrong_torque_probability is None else policy.wrong_torque_probability
 
 
 @dataclass(frozen=True)
@@ -110,7 +65,7 @@ class Remedies:
 
     def gauge(self, found: MachineSetting) -> tuple[Gauge, float] | None:
         """The coarsest gauge found with which a wrong torque is improbable enough, and how probable it is."""
-        limit = limit_of(self.shop.policy)
+        limit = self.shop.policy.worth_telling
         for gauge in islice(_worth_trying(found, limit), TRIED):
             risk = self._risk_on(replace(found.job, gauge=gauge))
             if risk is not None and risk <= limit:
@@ -131,7 +86,7 @@ class Remedies:
         One of the same site goes first where it is sure enough; another site is named. Where no day is given,
         no machine is checked for its dates, as in a choice of machines.
         """
-        task, limit = job.task, limit_of(self.shop.policy)
+        task, limit = job.task, self.shop.policy.worth_telling
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
