@@ -177,6 +177,7 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("preload-pressure", {**QUESTION, "machine": tensioner(load_rating="97800 lbf")}),
     ("pressure", {**OUT, **NC50, "machine": "north-bay-2", "made_up_torque": "45000 ft-lb"}),
     ("pressure", OFF_SQUARE),
+    ("pressure", {**OUT, **NC50, "machine": STRONG, "break_out_ratio": 1.5}),
     ("pressure", {**OUT, **NC50, "machine": STRONG, "made_up_torque": "53000 ft-lb", "break_out_ratio": 0.8}),
 ]
 
@@ -311,9 +312,11 @@ def test_a_code_has_one_level_on_every_question(said: list[Any]) -> None:
     levels: dict[str, set[str]] = {}
     for finding in said:
         levels.setdefault(finding["code"], set()).add(finding["level"])
-    # a note where margin and override must go beyond a maximum, a look where they reach the yield
+    # a note where margin and override must go beyond a maximum, a look where they reach the yield; and a note
+    # where the highest reading expected lies below all that can yield the joint
     assert {code: found for code, found in levels.items() if len(found) > 1} == {
-        "limit_alone_holds": {"look", "note"}
+        "limit_alone_holds": {"look", "note"},
+        "limit_can_yield": {"look", "note"},
     }
 
 
