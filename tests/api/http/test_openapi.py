@@ -553,9 +553,9 @@ def test_a_number_or_a_flag_of_a_body_may_be_text_and_that_of_an_answer_never_is
         assert open_faults(field, given) == []
         assert open_faults(field, [given])
         assert query[name]["type"] in ("number", "boolean")
-    answer = schemas["RotaryShoulderedAnswer"]["properties"]["bending_strength_ratio"]
-    assert open_faults(answer, 2.5) == []
-    assert open_faults(answer, "2.5")
+    answer = schemas["PressureAnswer"]["properties"]["probability_in_window"]
+    assert open_faults(answer, 0.5) == []
+    assert open_faults(answer, "0.5")
 
 
 # words
