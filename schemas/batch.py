@@ -5,7 +5,8 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.faults import fault
-from schemas.core.fields import Number, Part, Request, Text, Words
+from schemas.core.fields import Number, Request, Text
+from schemas.core.parts import Part, Words
 
 
 class Lines(fields.Field[list[Any]]):

@@ -15,11 +15,13 @@ from api.batch.cells import Members, members_of, reasons_in_words
 from api.engineering.checks import NoAnswer
 from api.http.problems import errors_told
 from api.http.requests import JSON, TEXT, json_body, largest_body, media_type, query, unit_asked
+from api.http.strict_json import encoded
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load
 from schemas.core.fields import from_text
-from schemas.core.quantity_fields import PRESENTATION, PlainText
+from schemas.core.parts import Pick
+from schemas.core.quantity_fields import PORTION, PRESENTATION, PlainText, apart
 from schemas.core.units import Unit, unit_named
 
 REFUSAL = "refusal"
@@ -40,18 +42,30 @@ def answer(calculation: Calculation) -> Response:
     form = media_type(request.accept_mimetypes, wanted.get("format"), _forms(calculation))
     unit = unit_asked(wanted.get("unit"))
 
+    name = wanted.get("answer")
+
     def answered() -> dict[str, Any]:
         if request.method == "POST":
             g.raw = raw = _with_query(body, asked)
         else:
             raw = calculation.read_text(asked)
-        return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
+        raw, portion = apart(_in_unit(raw, unit), PORTION)
+        pick = calculation.pick(portion) if form == JSON else _pick_of_one(calculation, name)
+        return calculation.answer(raw, service.shop, service.settings.units, pick)
 
     if form == TEXT:
-        text = _text(answered, calculation, wanted.get("answer"), unit)
+        text = _text(answered, calculation, name, unit)
         return Response(text, content_type="text/plain; charset=utf-8")
     _only_for_text(wanted)
-    return Response(current_app.json.dumps(answered()) + "\n", content_type="application/json")
+    return Response(encoded(answered()), content_type="application/json")
+
+
+def _pick_of_one(calculation: Calculation, name: str | None) -> Pick:
+    """What is written to tell one value as text: its outermost member, and what may stand against it."""
+    outermost = (name or "").partition(".")[0]
+    if outermost not in calculation.members or outermost == "reasons":
+        return "full"
+    return {outermost: "full", "reasons": "full", "findings": "full"}
 
 
 def _forms(calculation: Calculation) -> tuple[str, ...]:
@@ -93,10 +107,13 @@ def _with_query(body: Any, asked: dict[str, str]) -> Any:
         InputFault((name,), "duplicate_member", "occurs in the query and in the body", value)
         if name in body
         else InputFault(
-            (name,), "unknown_field", "on POST the query takes only units and the form of the answer", value
+            (name,),
+            "unknown_field",
+            "on POST the query takes only units, detail and the form of the answer",
+            value,
         )
         for name, value in asked.items()
-        if name in body or name not in PRESENTATION.fields
+        if name in body or name not in {**PRESENTATION.fields, **PORTION.fields}
     ]
     if faults:
         raise InvalidInput(faults)

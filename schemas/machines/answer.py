@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Entry, Number, Part, Words, amount, knowable
+from schemas.core.fields import Number
+from schemas.core.parts import Basis, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity
 from schemas.finding import CheckText, FaultText, FindingPart
 from schemas.machines.relief import ReliefPart
@@ -127,42 +128,66 @@ class ExpectedPart(Part):
 class SettingPart(Part):
     """What to set on the gauge of a machine, or what to expect of it."""
 
+    only_full = frozenset(
+        {
+            "pressure",
+            "line_pull",
+            "torque_lower_bound",
+            "torque_upper_bound",
+            "neighbouring_marks",
+            "uncertainty",
+            "gauge_error_share",
+            "moment_arm",
+            "side_load",
+            "bending_at_joint",
+            "bending_allowed",
+            "checks",
+        }
+    )
+    may_lack = frozenset(
+        {
+            "cylinder_side",
+            "second_cylinder_side",
+            "motor_port",
+            "pressure",
+            "line_pull",
+            "gauge_setting",
+            "torque_at_gauge_setting",
+            "aim",
+            "probability_in_window",
+            "probability_below_minimum",
+            "probability_above_maximum",
+            "torque_lower_bound",
+            "torque_upper_bound",
+            "neighbouring_marks",
+            "uncertainty",
+            "expected",
+            "do_not_exceed",
+            "if_it_does_not_move",
+            "relief",
+            "moment_arm",
+        }
+    )
+
+    gauge_setting = DialReading(
+        metadata={
+            "description": "The mark to set to make up, in the unit of the dial whatever units are asked."
+        }
+    )
+    gauge = Words(metadata={"description": "Serial of the gauge."})
     cylinder_side = Words(
-        allow_none=True,
-        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+        metadata={"description": "Side of the cylinder under pressure: cap or rod. Absent without one."},
     )
     second_cylinder_side = Words(
-        allow_none=True,
         metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
     )
     motor_port = Words(
-        allow_none=True,
-        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+        metadata={"description": "Port of the motor under pressure: A or B. Absent without one."},
     )
-    pressure = Quantity(
-        "pressure",
-        allow_none=True,
-        metadata={
-            "description": "Exact pressure of the target torque or of the likely break-out torque; null on "
-            "a pull gauge."
-        },
+    torque_at_gauge_setting = Quantity(
+        "torque", metadata={"description": "Torque at the mark, at nominal efficiency."}
     )
-    line_pull = Quantity(
-        "force",
-        allow_none=True,
-        metadata={"description": "The same as a line pull, on a machine with a pull gauge."},
-    )
-    gauge_setting = knowable(
-        DialReading(
-            metadata={
-                "description": "The mark to set to make up, in the unit of the dial whatever units are asked."
-            }
-        )
-    )
-    torque_at_gauge_setting = knowable(
-        Quantity("torque", metadata={"description": "Torque at the mark, at nominal efficiency."})
-    )
-    aim = knowable(fields.Nested(AimPart, metadata={"description": "What a make-up aims at, and why."}))
+    aim = fields.Nested(AimPart, metadata={"description": "What a make-up aims at, and why."})
     probability_in_window = knowable(
         Number(
             metadata={
@@ -177,36 +202,47 @@ class SettingPart(Part):
     probability_above_maximum = knowable(
         Number(metadata={"description": "Probability of a torque above the maximum."})
     )
-    torque_lower_bound = knowable(
-        Quantity(
-            "torque",
-            metadata={
-                "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
-                "unknown, the arm position."
-            },
-        )
-    )
-    torque_upper_bound = knowable(
-        Quantity("torque", metadata={"description": "Highest torque in the same worst case."})
-    )
-    neighbouring_marks = knowable(
-        fields.Nested(
-            NeighboursPart, metadata={"description": "The marks on either side of the exact pressure."}
-        )
-    )
-    expected = knowable(
-        fields.Nested(ExpectedPart, metadata={"description": "Readings to be expected of a break-out."})
+    expected = fields.Nested(
+        ExpectedPart, metadata={"description": "Readings to be expected of a break-out."}
     )
     do_not_exceed = knowable(
         DialReading(metadata={"description": "The mark at which a break-out stops, in the unit of the dial."})
     )
     do_not_exceed_basis = Basis()
-    if_it_does_not_move = knowable(
-        Words(metadata={"description": "What to do if a break-out does not move the joint."})
+    if_it_does_not_move = Words(
+        metadata={"description": "What to do if a break-out does not move the joint."}
     )
-    gauge = Words(metadata={"description": "Serial of the gauge."})
-    relief = knowable(
-        fields.Nested(ReliefPart, metadata={"description": "How the relief valve must stand for this job."})
+    relief = fields.Nested(
+        ReliefPart, metadata={"description": "How the relief valve must stand for this job."}
+    )
+    break_out_torque = knowable(
+        fields.Nested(
+            TorqueRangePart, metadata={"description": "Torque of the break-out, by the ratio known."}
+        )
+    )
+    pressure = Quantity(
+        "pressure",
+        metadata={
+            "description": "Exact pressure of the target torque or of the likely break-out torque. Absent "
+            "on a pull gauge."
+        },
+    )
+    line_pull = Quantity(
+        "force",
+        metadata={"description": "The same as a line pull, on a machine with a pull gauge."},
+    )
+    torque_lower_bound = Quantity(
+        "torque",
+        metadata={
+            "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
+            "unknown, the arm position."
+        },
+    )
+    torque_upper_bound = Quantity(
+        "torque", metadata={"description": "Highest torque in the same worst case."}
+    )
+    neighbouring_marks = fields.Nested(
+        NeighboursPart, metadata={"description": "The marks on either side of the exact pressure."}
     )
     uncertainty = knowable(
         fields.Nested(
@@ -218,12 +254,7 @@ class SettingPart(Part):
             "description": "Largest error of the gauge as a share of the setting or of the likely reading."
         }
     )
-    break_out_torque = knowable(
-        fields.Nested(
-            TorqueRangePart, metadata={"description": "Torque of the break-out, by the ratio known."}
-        )
-    )
-    moment_arm = knowable(Quantity("length"))
+    moment_arm = Quantity("length", metadata={"description": "Moment arm of the driving force."})
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
     bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
@@ -239,6 +270,23 @@ class PressureAnswer(SettingPart):
 class DeliveredTorqueAnswer(Part):
     """The torque behind a reading."""
 
+    only_full = frozenset(
+        {
+            "pressure",
+            "line_pull",
+            "uncertainty",
+            "gauge_error_share",
+            "moment_arm",
+            "side_load",
+            "bending_at_joint",
+            "bending_allowed",
+            "checks",
+        }
+    )
+    may_lack = frozenset(
+        {"cylinder_side", "second_cylinder_side", "motor_port", "pressure", "line_pull", "moment_arm"}
+    )
+
     delivered_torque = Quantity(
         "torque", metadata={"description": "Torque at the reading, at nominal efficiency."}
     )
@@ -253,19 +301,16 @@ class DeliveredTorqueAnswer(Part):
         "torque", metadata={"description": "Highest torque in the same worst case."}
     )
     cylinder_side = Words(
-        allow_none=True,
-        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+        metadata={"description": "Side of the cylinder under pressure: cap or rod. Absent without one."},
     )
     second_cylinder_side = Words(
-        allow_none=True,
         metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
     )
     motor_port = Words(
-        allow_none=True,
-        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+        metadata={"description": "Port of the motor under pressure: A or B. Absent without one."},
     )
-    pressure = Quantity("pressure", allow_none=True)
-    line_pull = Quantity("force", allow_none=True)
+    pressure = Quantity("pressure", metadata={"description": "Exact reading."})
+    line_pull = Quantity("force", metadata={"description": "The same of a line."})
     uncertainty = knowable(
         fields.Nested(UncertaintyPart, metadata={"description": "Uncertainty of the delivered torque."})
     )
@@ -273,7 +318,7 @@ class DeliveredTorqueAnswer(Part):
         metadata={"description": "Largest error of the gauge as a share of the reading."}
     )
     gauge = Words(metadata={"description": "Serial of the gauge read."})
-    moment_arm = knowable(Quantity("length"))
+    moment_arm = Quantity("length", metadata={"description": "Moment arm of the driving force."})
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
     bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
@@ -303,36 +348,45 @@ class NamedMachine(Part):
 class AbleMachinePart(NamedMachine, Reasoned):
     """A machine that can do the joint, in a line; ask /v1/pressure for the whole."""
 
+    may_lack = frozenset(
+        {
+            "cylinder_side",
+            "gauge_setting",
+            "torque_at_gauge_setting",
+            "probability_in_window",
+            "expected",
+            "do_not_exceed",
+        }
+    )
+
     fit = fields.Boolean(
         metadata={"description": "Whether its profile is approved, in force and calibrated on the day."}
     )
     can_both = knowable(
         fields.Boolean(metadata={"description": "Whether it can make the joint up and break it out."})
     )
-    gauge_setting = knowable(DialReading(metadata={"description": "The mark to set to make up."}))
-    torque_at_gauge_setting = knowable(
-        Quantity("torque", metadata={"description": "Torque at the mark, at nominal efficiency."})
+    gauge_setting = DialReading(metadata={"description": "The mark to set to make up."})
+    torque_at_gauge_setting = Quantity(
+        "torque", metadata={"description": "Torque at the mark, at nominal efficiency."}
     )
     probability_in_window = knowable(
         Number(metadata={"description": "Probability that the torque lies within the window."})
     )
-    expected = knowable(
-        fields.Nested(ExpectedPart, metadata={"description": "Readings to be expected of a break-out."})
+    expected = fields.Nested(
+        ExpectedPart, metadata={"description": "Readings to be expected of a break-out."}
     )
     do_not_exceed = knowable(DialReading(metadata={"description": "The mark at which a break-out stops."}))
     gauge = Words(metadata={"description": "Serial of the gauge."})
-    cylinder_side = Words(
-        allow_none=True, metadata={"description": "Side of the cylinder under pressure: cap or rod."}
-    )
+    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure: cap or rod."})
     findings = fields.List(
         fields.Nested(FindingPart), metadata={"description": "What to know of this machine here."}
     )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it: the setting, or what to expect, first."""
-        words = amount(entry["gauge_setting"]) if entry["gauge_setting"] else _expected(entry)
+        words = amount(entry["gauge_setting"]) if "gauge_setting" in entry else _expected(entry)
         where = f"on {entry['gauge']}"
-        if entry["cylinder_side"]:
+        if "cylinder_side" in entry:
             where += f", {entry['cylinder_side']} side"
         found = "".join(f" ({FindingPart().in_a_cell(each)})" for each in entry["findings"])
         return f"{entry['machine']}: {words} {where}{found}"

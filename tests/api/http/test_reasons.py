@@ -22,7 +22,7 @@ from api.http.openapi.document import build
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
-from schemas.core.fields import KNOWABLE, Basis, Part
+from schemas.core.parts import KNOWABLE, Basis, Part
 from schemas.core.quantity_fields import OutputUnits
 from schemas.machines.chart import MachineChart
 from schemas.record import Reasoned
