@@ -72,7 +72,10 @@ def with_record(
     }
     if shown.steps:
         told["steps"] = lambda: working(answer, answer.steps, shown.units)
-    return result | {name: told[name]() for name in _RECORD.members(shown.pick) if name in told}
+    whole = result | {name: told[name]() for name in _RECORD.members(shown.pick) if name in told}
+    if isinstance(shown.pick, str):
+        return whole
+    return {name: whole[name] for name in shown.pick if name in whole}
 
 
 def working(answer: Answer, steps: tuple[Step, ...], units: OutputUnits) -> list[dict[str, Any]]:

@@ -61,8 +61,12 @@ class Columns:
 
 
 def columns_of_answer(calculation: Calculation, pick: Pick) -> Columns:
-    """The columns of the answers of a calculation."""
-    return Columns((*_columns(calculation.response, pick, ""), *_columns(RECORD, pick, "")))
+    """The columns of the answers of a calculation, those that are picked by name in the order of the pick."""
+    columns = (*_columns(calculation.response, pick, ""), *_columns(RECORD, pick, ""))
+    if isinstance(pick, str):
+        return Columns(columns)
+    order = list(pick)
+    return Columns(tuple(sorted(columns, key=lambda column: order.index(column.member))))
 
 
 def _columns(part: Part, pick: Pick, path: str) -> Iterator[Column]:

@@ -2,9 +2,11 @@
 
 import logging
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import chain, islice
 from typing import Any
 
-from flask import Response, current_app, g, request, stream_with_context
+from flask import Response, current_app, g, request
 
 from api.batch.column_names import check_header, check_names
 from api.batch.columns import columns_of_answer
@@ -27,6 +29,8 @@ from api.registry.calculation import Calculation
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.core.faults import InputFault, InvalidInput, Malformed, load, read_json
 from schemas.core.fields import field_named
+from schemas.core.parts import Pick
+from schemas.core.quantity import number_rule, numbers_read
 from schemas.core.quantity_fields import PORTION, apart
 
 CSV, TSV, JSON_LINES = "text/csv", "text/tab-separated-values", "application/jsonl"
@@ -41,14 +45,14 @@ def answer(calculation: Calculation) -> Response:
     asked = query()
     g.query_names = set(asked)
     wanted = _format(asked.pop("format", None))
-    asked, portion = apart(asked, PORTION)
-    header, lines, defaults, options = _read(calculation, asked, portion)
+    asked, in_query = apart(asked, PORTION)
+    header, lines, defaults, options, in_body = _read(calculation, asked)
     service = current_app.extensions["dialset"]
     _check_count(len(lines), calculation, service)
     if wanted in SEPARATORS and options.get("group_by") is not None:
         detail = "a table has no summary; ask for JSON"
         raise InvalidInput([InputFault(("group_by",), "unknown_field", detail, options["group_by"])])
-    asking = Asking(service.shop, service.settings.units, calculation.pick(portion))
+    asking = Asking(service.shop, service.settings.units, _pick(calculation, in_query, in_body))
     answers = answer_lines(lines, defaults, calculation, asking)
     if wanted in SEPARATORS:
         columns = columns_of_answer(calculation, asking.pick)
@@ -59,6 +63,21 @@ def answer(calculation: Calculation) -> Response:
     return _sent(write(answers, counted), wanted)
 
 
+def _pick(calculation: Calculation, in_query: Mapping[str, Any], in_body: Mapping[str, Any]) -> Pick:
+    """Which members are written: the query says it, or the defaults of a body."""
+    if twice := [name for name in in_body if name in in_query]:
+        detail = "occurs in the query and in the body"
+        raise InvalidInput([InputFault(("defaults", name), "duplicate_member", detail) for name in twice])
+    try:
+        return calculation.pick({**in_query, **in_body})
+    except InvalidInput as refusal:
+        faults = [
+            replace(each, path=("defaults", *each.path)) if each.path[0] in in_body else each
+            for each in refusal.faults
+        ]
+        raise InvalidInput(faults) from None
+
+
 AT_ONCE = 32 * 1024
 """Bytes that are gathered before they are sent, once the first line is out."""
 
@@ -66,27 +85,29 @@ AT_ONCE = 32 * 1024
 def _sent(pieces: Iterator[bytes], content_type: str) -> Response:
     """A response that is sent while it is made: a worker holds no more of it than a few lines.
 
-    A failure of ours on the way ends the connection without the mark of its end, which no client takes for a
-    whole answer.
+    A bug of ours in the first line is answered as any other. One in a later line ends the connection without
+    the mark of its end, so that no client takes what came for a whole answer; HTTP/1.0 has no such mark, and
+    gets all at once.
     """
+    if request.environ.get("SERVER_PROTOCOL") == "HTTP/1.0":
+        return Response(b"".join(pieces), content_type=content_type)
+    begun = b"".join(islice(pieces, 2))
+    return Response(chain([begun], _gathered(pieces, request.path, g.request_id)), content_type=content_type)
 
-    def gathered() -> Iterator[bytes]:
-        held: list[bytes] = []
-        size, enough = 0, 0
-        try:
-            for piece in pieces:
-                held.append(piece)
-                size += len(piece)
-                if size > enough:
-                    yield b"".join(held)
-                    held.clear()
-                    size, enough = 0, AT_ONCE
-        except Exception:
-            log.exception("internal error in a batch %s", request.path)
-            raise
-        yield b"".join(held)
 
-    return Response(stream_with_context(gathered()), content_type=content_type)
+def _gathered(pieces: Iterator[bytes], path: str, request_id: str) -> Iterator[bytes]:
+    """Pieces of a size worth sending; the request is over by now, and is named as it was."""
+    held = bytearray()
+    try:
+        for piece in pieces:
+            held += piece
+            if len(held) > AT_ONCE:
+                yield bytes(held)
+                held.clear()
+    except Exception:
+        log.exception("internal error in a batch %s, request id %s", path, request_id)
+        raise
+    yield bytes(held)
 
 
 def _json(answers: Iterator[LineAnswer], counted: "Counted") -> Iterator[bytes]:
@@ -133,30 +154,33 @@ def _format(asked: str | None) -> str:
 
 
 class Lines:
-    """The lines of a batch, each read when its turn comes."""
+    """The lines of a batch, each read when its turn comes, by the rule of numbers that holds for all."""
 
     def __init__(self, given: Sequence[Any], read: Callable[[Any], Line]) -> None:
-        self.given, self.read = given, read
+        self.given, self.read, self.rule = given, read, number_rule()
 
     def __len__(self) -> int:
         return len(self.given)
 
     def __iter__(self) -> Iterator[Line]:
-        return map(self.read, self.given)
+        for each in self.given:
+            with numbers_read(self.rule):
+                line = self.read(each)
+            yield line
 
 
-Read = tuple[Sequence[str], Lines, Mapping[str, Any], Mapping[str, Any]]
+Read = tuple[Sequence[str], Lines, Mapping[str, Any], Mapping[str, Any], Mapping[str, Any]]
+"""Header, lines, defaults, options, and how much of an answer the body asks for."""
 
 
-def _read(calculation: Calculation, asked: dict[str, str], portion: dict[str, Any]) -> Read:
+def _read(calculation: Calculation, asked: dict[str, str]) -> Read:
     data = body(largest_batch(), (JSON, CSV, TSV))
     if request.mimetype == JSON:
-        return _read_json(calculation, data, asked, portion)
+        return _read_json(calculation, data, asked)
     return _read_table(calculation, data, asked)
 
 
-def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str], portion: dict[str, Any]) -> Read:
-    """The batch of a body; how much is answered may stand among its defaults, and goes to ``portion``."""
+def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> Read:
     if asked:
         faults = [
             InputFault((name,), "unknown_field", "put the defaults of a JSON batch in its body", value)
@@ -166,11 +190,7 @@ def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str], por
     g.raw = read_json(data)
     given = load(REQUEST, g.raw)
     carry = given.get("carry", [])
-    defaults, of_defaults = apart(given.get("defaults", {}), PORTION)
-    if twice := of_defaults.keys() & portion.keys():
-        detail = "occurs in the query and in the body"
-        raise InvalidInput([InputFault(("defaults", name), "duplicate_member", detail) for name in twice])
-    portion.update(of_defaults)
+    defaults, portion = apart(given.get("defaults", {}), PORTION)
     known = known_fields(calculation)
     _check_defaults(defaults, [name for name in defaults if name not in known])
     names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
@@ -178,7 +198,8 @@ def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str], por
     in_value = " (in JSON the unit stands in the value)"
     check_names([name for name in names if name not in known], known, carry, in_value)
     _check_group(given.get("group_by"), {*names, *defaults})
-    return list(names), Lines(given["lines"], lambda each: split_line(each, known, carry)), defaults, given
+    lines = Lines(given["lines"], lambda each: split_line(each, known, carry))
+    return list(names), lines, defaults, given, portion
 
 
 def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) -> Read:
@@ -202,7 +223,7 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     check_names(own, known, carry, " (with a unit it would be 'name [unit]')")
     _check_group(options.get("group_by"), {*header, *asked})
     lines = Lines(rows, lambda cells: line_of(cells, columns, calculation))
-    return header, lines, _defaults_from_text(asked, calculation), options
+    return header, lines, _defaults_from_text(asked, calculation), options, {}
 
 
 def _check_defaults(defaults: Mapping[str, Any], unknown: Sequence[str]) -> None:

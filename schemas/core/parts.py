@@ -1,6 +1,6 @@
 """What goes out: parts of answers, which of their members an answer holds, and how each is written."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cached_property
 from operator import attrgetter
@@ -82,10 +82,10 @@ class Part(Schema):
         raise NotImplementedError(f"{type(self).__name__} does not say how a cell shows it")
 
     def members(self, pick: Pick) -> dict[str, "fields.Field[Any]"]:
-        """The fields that are written, by name."""
-        if pick == "full":
-            return dict(self.dump_fields)
-        left_out = self.only_full if pick == "short" else self.dump_fields.keys() - pick
+        """The fields that are written, by name; those that are picked by name in the order of the pick."""
+        if not isinstance(pick, str):
+            return {name: self.dump_fields[name] for name in pick if name in self.dump_fields}
+        left_out = self.only_full if pick == "short" else ()
         return {name: field for name, field in self.dump_fields.items() if name not in left_out}
 
     @cached_property
@@ -101,7 +101,7 @@ class Part(Schema):
             of = self.dump_fields[name.removesuffix(BASIS)] if isinstance(field, Basis) else field
             key = of.attribute or str(of.name)
             deep = self._deep(field, pick_of(pick, name))
-            plan.append(_Way(name, key, attrgetter(key), field._serialize, deep, of.name in self.may_lack))
+            plan.append(_Way(name, key, attrgetter(key), field._serialize, deep, name in self.may_lack))
         return plan
 
     def _deep(self, field: fields.Field[Any], pick: Pick) -> Writer | None:
@@ -135,7 +135,7 @@ def pick_of(pick: Pick, name: str) -> Pick:
 
 
 def picked(names: str, members: Mapping[str, "fields.Field[Any]"]) -> dict[str, Any]:
-    """The pick of names by comma, such as ``gauge_setting, torque.target``.
+    """The pick of names by comma, such as ``gauge_setting, torque.target``, in their order.
 
     Args:
         names: as a request gives them, in its field ``answers``.
@@ -144,36 +144,36 @@ def picked(names: str, members: Mapping[str, "fields.Field[Any]"]) -> dict[str, 
     Raises:
         InvalidInput: ``unknown_answer`` for each that there is not.
     """
-    tree: dict[str, Any] = {}
-    faults = []
-    for name in names.split(","):
-        path = name.strip().split(".")
-        if missing := _missing(path, members):
-            faults.append(InputFault(("answers",), "unknown_answer", *missing))
-            continue
-        inner = tree
-        for outer in path[:-1]:
-            inner = inner.setdefault(outer, {})
-            if isinstance(inner, str):  # the whole of it is picked already
-                break
-        else:
-            inner[path[-1]] = "full"
+    known = list(dotted(members))
+    asked = [name.strip() for name in names.split(",")]
+    faults = [_unknown(name, known, members) for name in asked if name not in known]
     if faults:
         raise InvalidInput(faults)
+    tree: dict[str, Any] = {}
+    for name in asked:
+        *outer, last = name.split(".")
+        inner: Any = tree
+        for part in outer:
+            inner = inner.setdefault(part, {}) if isinstance(inner, dict) else inner
+        if isinstance(inner, dict):  # else the whole of it is picked already
+            inner[last] = "full"
     return tree
 
 
-def _missing(path: list[str], members: Mapping[str, "fields.Field[Any]"]) -> tuple[str, str, str] | None:
-    """Of a name that leads to no member: what is wrong, the name, and what would be accepted."""
-    for depth, name in enumerate(path, 1):
-        if name not in members:
-            near = get_close_matches(name, members, 1)
-            hint = f"; did you mean {'.'.join([*path[: depth - 1], near[0]])}?" if near else ""
-            return f"the answer has no such member{hint}", ".".join(path), ", ".join(members)
-        field = members[name]
+def dotted(members: Mapping[str, "fields.Field[Any]"], path: str = "") -> Iterator[str]:
+    """Every name that can be picked: of a member, or of what stands in it; a list is picked whole."""
+    for name, field in members.items():
+        yield f"{path}{name}"
         part = None if isinstance(field, fields.List) else part_of(field)
-        members = {} if part is None else part.dump_fields
-    return None
+        if part is not None:
+            yield from dotted(part.dump_fields, f"{path}{name}.")
+
+
+def _unknown(name: str, known: list[str], members: Mapping[str, "fields.Field[Any]"]) -> InputFault:
+    near = get_close_matches(name, known, 1)
+    hint = f"; did you mean {near[0]}?" if near else ""
+    detail = f"the answer has no such member{hint}"
+    return InputFault(("answers",), "unknown_answer", detail, name, ", ".join(members))
 
 
 def part_of(field: fields.Field[Any]) -> Part | None:

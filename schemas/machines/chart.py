@@ -139,14 +139,15 @@ class ChartGovernancePart(Part):
 class ChartAnswer(Part):
     """Torque against the marks of a machine's gauges."""
 
+    may_lack = frozenset({"arm_position"})
+
     machine = Words()
     site = Words(allow_none=True)
     kind = Words()
     thread_hand = Words()
     arm_position = Words(
-        allow_none=True,
         metadata={
-            "description": "square or unknown; length: as arm_length says. Null of a machine without an arm."
+            "description": "square or unknown; length: as arm_length says. Absent of a machine without an arm."
         },
     )
     arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
@@ -164,3 +165,6 @@ class ChartAnswer(Part):
 
 class MachineChart(ChartAnswer, Record):
     """Torque against the marks of a machine's gauges, with what every answer carries."""
+
+    only_full = frozenset()  # a view is always whole
+    may_lack = ChartAnswer.may_lack | Record.may_lack
