@@ -195,9 +195,10 @@ def ten_digits(value: float) -> float:
     Raises:
         ValueError: for one that is not finite: that is a bug of ours, and no answer shows it.
     """
-    if not isfinite(value):
+    shown = float(f"{value:.10g}") + 0.0
+    if not isfinite(shown):
         raise ValueError(f"{value} in an answer")
-    return float(f"{value:.10g}") + 0.0
+    return shown
 
 
 def why_not_a_number(text: str) -> str:
