@@ -146,9 +146,7 @@ class ChartAnswer(Part):
     kind = Words()
     thread_hand = Words()
     arm_position = Words(
-        metadata={
-            "description": "square or unknown; length: as arm_length says. Absent of a machine without an arm."
-        },
+        metadata={"description": "square or unknown; length: as arm_length says. Absent without an arm."},
     )
     arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
     gripped_outside_diameter = _both("Outside diameter in the grip, where given.", allow_none=True)

@@ -108,7 +108,9 @@ def driven(chart: Shown) -> str:
 def conditions(whole: Shown, chart: Shown) -> str:
     """The conditions in which the machine stands."""
     arm, gripped = whole["arm_length"], whole["gripped_outside_diameter"]
-    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS.get(whole.get("arm_position", ""))
+    stands = (
+        f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS.get(whole.get("arm_position", ""))
+    )
     grips = f"outside diameter in the grip {both(gripped, chart)}" if gripped else None
     return ", ".join(filter(None, (stands, grips)))
 
