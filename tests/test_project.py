@@ -13,7 +13,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from flask.testing import FlaskClient
 
-from api.answers.record import PROGRAM
+from api.answers.edition import PROGRAM
 from api.shop_tables.reader import read_shop_table
 
 ROOT = Path(__file__).parents[1]

@@ -119,6 +119,7 @@ def test_how_much_is_handed_on_with_a_file(
         lambda shop: shop.chart("north-bay-2", thread_hand="right", arm_position="square"),
         lambda shop: shop.chart_page("north-bay-2", thread_hand="right", arm_position="square"),
         lambda shop: shop.ready(),
+        lambda shop: shop.edition(),
     ],
 )
 def test_every_method_answers(shop: Dialset, ask: Any) -> None:
@@ -207,23 +208,28 @@ def test_tabs_by_the_end_of_the_name(shop: Dialset, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "told", "kept"),
     [
-        (b'quantity,to\n1 in,mm\n"1 in"x,mm\n', "after line 3"),
-        (b'quantity,to\n1 in,mm\n"1 in,mm\n', "unexpected end of data"),
-        (b"quantity,to\n1 in,mm\n\xbd in,mm\n", "is not UTF-8"),
+        (b'quantity,to\n1 in,mm\n"1 in"x,mm\n', "after line 3", ["25.4"]),
+        (b'quantity,to\n1 in,mm\n"1 in,mm\n', "unexpected end of data", ["25.4"]),
+        (b"quantity,to\n\xbd in,mm\n", "is not UTF-8", None),
     ],
 )
 def test_a_file_that_is_no_table_leaves_the_old_answers(
-    shop: Dialset, tmp_path: Path, text: bytes, told: str
+    shop: Dialset, tmp_path: Path, text: bytes, told: str, kept: list[str] | None
 ) -> None:
+    """What was answered before it is kept beside them."""
     source, target = tmp_path / "orders.csv", tmp_path / "answers.csv"
     source.write_bytes(text)
     target.write_text("older answers", "utf-8")
     with pytest.raises(NotATable, match=told):
         shop.batch_file("conversion", source, target, window=1)
     assert target.read_text("utf-8") == "older answers"
-    assert not (tmp_path / "answers.csv.part").exists()
+    part = tmp_path / "answers.csv.part"
+    assert part.exists() == (kept is not None)
+    if kept is not None:
+        rows = csv.DictReader(part.read_text("utf-8").splitlines())
+        assert [row["result.result"] for row in rows] == kept
 
 
 def test_in_process_makes_the_application_of_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:

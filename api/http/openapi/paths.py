@@ -15,6 +15,7 @@ from api.registry.view import View
 from schemas.batch import BatchAnswer, BatchRequest
 from schemas.core.parts import DETAILS
 from schemas.core.quantity_fields import PORTION, PRESENTATION
+from schemas.edition import EditionAnswer
 
 SHOWN_ONCE = "Units, steps, detail and answers may stand in the query or in the body, none of them in both."
 BATCH_OPTIONS = {
@@ -224,12 +225,19 @@ def file_check_path(components: Components, check: FileCheck) -> None:
 def operation_paths(components: Components) -> None:
     """Health, readiness and this document."""
     anything = _json({"type": "object", "additionalProperties": True})
-    for path, name, text in (
-        ("/healthz", "getHealth", "Whether the service is up."),
-        ("/readyz", "getReadiness", "Whether the published figures still come out right."),
-        ("/openapi.json", "getOpenapi", "This document."),
+    edition = _json(components.reference(EditionAnswer()))
+    for path, name, text, answer in (
+        (
+            "/v1/edition",
+            "getEdition",
+            "What this service answers from: a hash, and the parts of it.",
+            edition,
+        ),
+        ("/healthz", "getHealth", "Whether the service is up.", anything),
+        ("/readyz", "getReadiness", "Whether the published figures still come out right.", anything),
+        ("/openapi.json", "getOpenapi", "This document.", anything),
     ):
-        answers = responses(anything, text)
+        answers = responses(answer, text)
         components.spec.path(
             path,
             operations={
