@@ -293,7 +293,8 @@ def test_what_the_demonstration_prints_and_writes(strict: FlaskClient) -> None:
     for code in set(refused):
         assert re.search(rf"^ +{refused.count(code)}  {code} ", printed, re.MULTILINE), code
     for order in ORDERS[:20]:
-        says = "REFUSED: " if order["order"] in REFUSED else r" *SET [0-9]+ (psi|bar) "
+        do = "SET" if order["operation"] == "make_up" else "about"
+        says = "REFUSED: " if order["order"] in REFUSED else rf" *{do} [0-9]+ (psi|bar) "
         assert re.search(rf"^{order['order']}  {order['machine']} +{says}", printed, re.MULTILINE), order
     written = (ROOT / re.findall(r"spreadsheet: (\S+)", printed)[0]).read_bytes()
     answer = strict.post("/v1/pressure/batch?detail=short", data=TEXT.encode(), content_type="text/csv")
