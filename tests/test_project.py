@@ -43,11 +43,15 @@ def test_a_body_of_the_documents_is_answered(client: FlaskClient, path: str, bod
 def test_readme_names_what_is_answered(client: FlaskClient) -> None:
     path, body = BODIES[0]
     assert path == "/v1/pressure"
-    sentence = README.partition("answers with what to do")[2].partition('`"detail": "full"')[0]
-    named = re.findall(r"`([a-z_]+)`", sentence)
-    assert len(named) >= 9
-    asked = {**json.loads(body), "detail": "short"}
-    assert set(named) <= set(client.post(path, json=asked).get_json())
+    told = README.partition("answers with what to do")[2].partition('`"answers": ')[0]
+    in_short, in_full = (re.findall(r"`([a-z_]+)`", part) for part in told.split('`"detail": "full"`'))
+    assert (len(in_short), len(in_full)) >= (9, 3)
+    short, full = (
+        client.post(path, json={**json.loads(body), "detail": detail}).get_json().keys()
+        for detail in ("short", "full")
+    )
+    assert set(in_short) <= short
+    assert set(in_full) <= full - short
 
 
 @pytest.mark.parametrize(("url", "printed"), QUERIES)

@@ -99,7 +99,8 @@ Answered = list[tuple[Order, dict[str, Any]]]
 @pytest.fixture(scope="module")
 def strict() -> FlaskClient:
     """The shop as the demonstration runs it."""
-    return create_app(Settings(machines=DEMO / "machines", policy=DEMO / "policy.json")).test_client()
+    shop = Settings(machines=DEMO / "machines", tables=DEMO / "tables", policy=DEMO / "policy.json")
+    return create_app(shop).test_client()
 
 
 @pytest.fixture(scope="module")
