@@ -69,13 +69,13 @@ class Able:
     def order(self) -> tuple[bool, float, str]:
         """Where it stands in the list: fit machines first, then those whose torque is surest.
 
-        Of a break-out the one whose limit lies farthest above what is likely comes first.
+        Of a break-out the one whose reach lies farthest above what is likely comes first.
         """
         found = self.found
         if isinstance(found, MachineSetting):
             risk = found.wrong_torque_probability
         else:
-            risk = found.exact.likely / found.limit.at
+            risk = found.exact.likely / found.reach.mark.at
         return not self.fit, risk, self.profile.version.id
 
 

@@ -5,7 +5,8 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machine_kinds.registry import KINDS
-from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
+from api.answers.machines.break_out import BreakOut, break_out
+from api.answers.machines.break_out_limit import break_out_limit
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import (
     NO_SIDE_LOAD,
@@ -260,9 +261,9 @@ def _break_out_ahead(
     if found.break_out_torque is None:
         return
     try:
-        limit, set_by = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
-        most: float | None = limit.torque
-        ends = f"This machine ends at {{limit}}, set by the {set_by}."
+        limit = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
+        most: float | None = limit.mark.torque
+        ends = f"This machine ends at {{limit}}, set by the {limit.set_by}."
     except NoAnswer:
         most, ends = None, "This machine breaks nothing out here."
     if most is None or found.break_out_torque.likely > most:
@@ -373,7 +374,7 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
         "gauge_error_share": job.gauge_error(likely) / likely,
         "break_out_torque": Known(found.torque),
         "expected": Known(found.expected),
-        "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
-        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit, found.limit_set_by)),
+        "do_not_exceed": Known(found.limit.mark.reading, f"set by the {found.limit.set_by}"),
+        "if_it_does_not_move": Known(found.limit.if_it_does_not_move),
         **forces(job, likely),
     }

@@ -20,6 +20,7 @@ from api.engineering.machines.relief import (
     Relief,
     ReliefSetting,
     ReliefWindow,
+    let_through,
     relief_setting,
     relief_window,
 )
@@ -150,7 +151,7 @@ def relief_for(
         full_flow=uncounted or Known(found.full_flow),
         override=relief.override,
         protects=uncounted or Known(found.protects),
-        lets_through=found.cracking / (1 + margin),
+        lets_through=let_through(found.cracking, margin),
         grip_pressure=grip,
         findings=tuple(_findings(asked, found)),
         assumptions=(assumption,),
@@ -193,7 +194,7 @@ def highest_need(job: Job, relief: Relief, policy: Policy) -> float:
     if not relief.fixed:
         step = gauge.division * gauge.unit_in_si
         cracking = floor(cracking / step * (1 + NOISE)) * step
-    return cracking / (1 + margin)
+    return let_through(cracking, margin)
 
 
 def highest_relief(job: Job, relief: Relief) -> float:
