@@ -105,20 +105,25 @@ class Spaced(Request):
 
 
 class Ratios(Number):
-    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers."""
+    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers.
+
+    A comma in one of three is read as that in a number is, by the rule of the shop.
+    """
 
     pattern = r"^[0-9]{1,2}(\.[0-9]{1,6})?(/[0-9]{1,2}(\.[0-9]{1,6})?){2}$"
+    with_commas = pattern.replace(r"\.", "[.,]")
 
     def __init__(self, low: float, high: float, **options: Any) -> None:
         super().__init__(low, high, **options)
         self.accepted += "; or three, rising, as lowest/likely/highest, such as 1.0/1.3/1.6"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
-        if not isinstance(value, str) or not re.fullmatch(self.pattern, value):
+        if not isinstance(value, str) or not re.fullmatch(self.with_commas, value):
             one = super()._deserialize(value, attr, data, **kwargs)
             return one, one, one
-        one_of_three = super()._deserialize
-        ratios = [one_of_three(float(part), attr, data, **kwargs) for part in value.split("/")]
+        one_of_three, parts = super()._deserialize, value.split("/")
+        given = [part if "," in part else float(part) for part in parts]
+        ratios = [one_of_three(each, attr, data, **kwargs) for each in given]
         if ratios != sorted(ratios):
             raise fault("out_of_range", "the three ratios do not rise", self.accepted)
         return tuple(ratios)

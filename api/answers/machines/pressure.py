@@ -33,7 +33,7 @@ from api.engineering.checks import (
 )
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import position_required
-from api.engineering.provenance import Knowable, Known, NotKnown, known
+from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, known
 from api.engineering.torque_window import TorqueWindow
 
 NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
@@ -116,7 +116,7 @@ def pressure_answer(
         },
         sources=(*window.sources, *job.sources),
         status=window.target.status,
-        assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
+        assumptions=(*window.assumptions, *job.assumptions, *rules_of(found, shop.policy)),
         findings=(*findings_of_validity(valid), *window.findings, *told),
         working=job.working(*found.worked),
         profile=profile.version,
@@ -220,19 +220,24 @@ HELD_BACK = ("The mark {mark} would be better. It is beyond what this machine re
 def _wrong_torque_findings(
     found: MachineSetting, policy: Policy, remedies: Remedies | None
 ) -> Iterator[Finding]:
-    """Tells an end of the window that the torque may well miss, with a remedy in figures."""
+    """Tells an end of the window that the torque may well miss, with a remedy in figures.
+
+    Where both ends together are too probable, and neither is alone, the likelier one is told.
+    """
     chance_here, goal = found.chance.value, found.duty.goal
     if chance_here is None:
         return
-    limit = policy.worth_telling
-    misses = (
+    limit, either = policy.worth_telling, found.wrong_torque_probability
+    misses = [
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
-    )
+    ]
     likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    if not likely and either > limit:
+        likely = [max(misses, key=lambda each: each[2])]
     if not likely:
         return
-    missed = f"{of_100(found.wrong_torque_probability)} such settings miss the window"
+    missed = f"{of_100(either)} such settings miss the window"
     remedy = _remedy(found, remedies)
     for code, miss, probability, end in likely:
         yield Finding(
@@ -241,10 +246,18 @@ def _wrong_torque_findings(
             text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
             step="make_up",
             remedy=remedy,
-            value=Amount("number", probability),
+            value=Amount("number", probability if probability > limit else either),
             limit=Amount("number", limit),
             amounts={} if end is None else {"end": Amount("torque", end)},
         )
+
+
+def rules_of(found: Operated, policy: Policy) -> tuple[Assumption, ...]:
+    """What entered a setting or an expectation; with it the rule by which a wrong torque is told."""
+    rule, entered = policy.wrong_torque_probability, found.assumptions
+    if isinstance(found, BreakOut) or rule is None or found.chance.value is None or found.duty.goal.open:
+        return entered
+    return *entered, policy.assumed("wrong_torque_probability", f"{rule:.10g}")
 
 
 def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:
