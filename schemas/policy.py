@@ -5,7 +5,8 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.core.faults import FieldFault, contradictions, fault
-from schemas.core.fields import Choice, Day, Number, Part, Request, Text, Words
+from schemas.core.fields import Choice, Day, Number, Request, Text
+from schemas.core.parts import Part, Words
 from schemas.core.quantity import NUMBER_RULES
 from schemas.finding import FindingPart
 from schemas.machines.profile import rising

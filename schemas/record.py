@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Entry, Part, Reasons, Words, amount
+from schemas.core.parts import Entry, Part, Reasons, Words, amount
 from schemas.core.quantity_fields import AmountField, output_units
 from schemas.finding import FindingPart
 
@@ -88,6 +88,9 @@ class VersionPart(Part):
 
 class Record(Part):
     """What every answer carries besides its result."""
+
+    only_full = frozenset({"sources", "inputs", "version"})
+    may_lack = frozenset({"steps"})
 
     status = Words(metadata={"description": "How sure the weakest figure behind the main value is."})
     reasons = ReasonsField()

@@ -26,7 +26,7 @@ QUERIES = re.findall(r"curl -s 'http://127\.0\.0\.1:8000(/\S+)'\n```\n\nprints `
 
 
 def test_the_examples_are_there() -> None:
-    assert len(BODIES) == 5
+    assert len(BODIES) == 6
     assert len(QUERIES) == 1
 
 
@@ -43,10 +43,11 @@ def test_a_body_of_the_documents_is_answered(client: FlaskClient, path: str, bod
 def test_readme_names_what_is_answered(client: FlaskClient) -> None:
     path, body = BODIES[0]
     assert path == "/v1/pressure"
-    sentence = README.partition("answers with `")[2].partition("Store the whole")[0]
+    sentence = README.partition("answers with what to do")[2].partition('`"detail": "full"')[0]
     named = re.findall(r"`([a-z_]+)`", sentence)
-    assert len(named) >= 10
-    assert set(named) <= set(client.post(path, json=json.loads(body)).get_json())
+    assert len(named) >= 9
+    asked = {**json.loads(body), "detail": "short"}
+    assert set(named) <= set(client.post(path, json=asked).get_json())
 
 
 @pytest.mark.parametrize(("url", "printed"), QUERIES)

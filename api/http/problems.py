@@ -8,6 +8,7 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.http import HTTP_STATUS_CODES
 
 from api.engineering.checks import NoAnswer
+from api.http.strict_json import encoded
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from schemas.core.faults import InvalidInput, Malformed
@@ -55,9 +56,7 @@ def document(status: int, code: str, detail: str, **members: Any) -> Response:
         "code": code,
         **members,
     }
-    return Response(
-        current_app.json.dumps(body) + "\n", status=status, content_type="application/problem+json"
-    )
+    return Response(encoded(body), status=status, content_type="application/problem+json")
 
 
 def _problem(problem: Problem) -> Response:

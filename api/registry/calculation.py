@@ -11,15 +11,16 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
-from api.answers.record import with_record, working
+from api.answers.record import Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
 from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import Choice, Part, Request, from_text
+from schemas.core.fields import Choice, Request, from_text
+from schemas.core.parts import Detail, Part, Pick, picked
 from schemas.core.quantity import numbers_read
-from schemas.core.quantity_fields import PRESENTATION, apart, units_of
+from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, units_of
 from schemas.record import Record
 from schemas.rotary.joint import WindowChoice
 
@@ -78,13 +79,28 @@ class Calculation:
         """A request given as text, such as a query, as the JSON values it stands for."""
         return from_text(PRESENTATION, from_text(self.request_for(raw), dict(raw)))
 
-    def answer(self, raw: Any, shop: Shop, system: str) -> dict[str, Any]:
-        """The whole answer to one request, ready to be written.
+    def pick(self, raw: Mapping[str, Any]) -> Pick:
+        """Which members of an answer a `Portion` asks for: the short answer where it says nothing.
+
+        Why a value is not known, and what was found, are told with any members that are picked by name.
+
+        Raises:
+            InvalidInput: for a detail or a member that there is not.
+        """
+        asked = load(PORTION, raw)
+        if "answers" not in asked:
+            detail: Detail = asked.get("detail", "short")
+            return detail
+        return {**picked(asked["answers"], self.members), "reasons": "full", "findings": "full"}
+
+    def answer(self, raw: Any, shop: Shop, system: str, pick: Pick = "full") -> dict[str, Any]:
+        """The answer to one request, ready to be written.
 
         Args:
             raw: the request: field values and, mixed among them, those of `Presentation`.
             shop: machines and policy.
             system: system of units where the request names none.
+            pick: which of its members.
 
         Raises:
             InvalidInput: with every fault of the request.
@@ -97,11 +113,8 @@ class Calculation:
             computed = self.compute(values, shop)
         judged = computed.profile is not None or self.needs_machines
         answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
-        units = units_of(presentation, system)
-        written = with_record(answer, self.response, units, given, shop.policy.version, shop.edition)
-        if presentation.get("steps"):
-            written["steps"] = working(answer, answer.steps, units)
-        return written
+        how = Shown(units_of(presentation, system), pick, presentation.get("steps", False))
+        return with_record(answer, self.response, how, given, shop.policy.version, shop.edition)
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:

@@ -14,7 +14,8 @@ from api.registry.families import FAMILY
 from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 from schemas.grip.grip import GripAnswer, GripRequest
-from schemas.machines.answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
+from schemas.machines.answer import DeliveredTorqueAnswer, PressureAnswer
+from schemas.machines.choice import MachineChoiceAnswer
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
 from schemas.machines.request import MachineJob, Reading, SiteJob
 from schemas.machines.stroke import StrokeAnswer, StrokeRequest

@@ -8,10 +8,10 @@ from marshmallow import Schema
 
 from api.answers.answer import Answer
 from api.answers.machines.profile import Profile
-from api.answers.record import with_record
+from api.answers.record import Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
-from schemas.core.fields import Part
+from schemas.core.parts import Part
 from schemas.core.quantity_fields import OutputUnits
 
 
@@ -65,5 +65,5 @@ class View:
         """
         computed = self.compute(profile, values, shop)
         answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
-        units, version = OutputUnits(system), shop.policy.version
-        return with_record(answer, self.response, units, given, version, shop.edition)
+        shown, version = Shown(OutputUnits(system)), shop.policy.version
+        return with_record(answer, self.response, shown, given, version, shop.edition)

@@ -68,9 +68,9 @@ class OutputUnits:
             code: of the unit that it has whatever was asked for; None for the one asked for.
         """
         if kind == "number":
-            return {"value": float(f"{si:.10g}") + 0.0, "unit": "1"}
+            return {"value": ten_digits(si), "unit": "1"}
         unit = UNITS[code] if code else self.units[kind]
-        return {"value": float(f"{unit.from_si(si):.10g}") + 0.0, "unit": unit.code}
+        return {"value": ten_digits(unit.from_si(si)), "unit": unit.code}
 
     def fill(self, sentence: str, amounts: Mapping[str, Any], digits: Mapping[str, int] = MANY) -> str:
         """A sentence with ``{name}`` replaced by the amounts of that name, each with a kind and an SI value.
@@ -297,7 +297,27 @@ class Presentation(Request):
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
 
 
+class Portion(Request):
+    """How much of an answer; may stand in the query of any request, in the body of a POST, or for a batch."""
+
+    detail = Choice(
+        ("short", "full"),
+        metadata={
+            "description": "short: what to do, and what to know of it. full: besides, the checks that "
+            "passed, the uncertainty term by term, sources and inputs. short if left out."
+        },
+    )
+    answers = Text(
+        1000,
+        metadata={
+            "description": "Members of the answer by comma, such as gauge_setting,torque.target: these "
+            "alone, with findings and reasons, whatever the detail.",
+        },
+    )
+
+
 PRESENTATION = Presentation()
+PORTION = Portion()
 _SYSTEMS = {name: OutputUnits(name) for name in SYSTEMS}
 
 

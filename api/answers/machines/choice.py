@@ -167,7 +167,7 @@ def _line(able: Able, window: TorqueWindow, values: Mapping[str, Any], policy: P
     found = (*findings_of(able.valid), *findings(window, values, able.found, policy))
     return {
         **_named(able.profile),
-        **{name: whole[name] for name in OF_A_LINE},
+        **{name: whole[name] for name in OF_A_LINE if name in whole},
         "fit": able.fit,
         "can_both": able.can_both,
         "findings": ranked(found),

@@ -33,15 +33,11 @@ from api.engineering.checks import (
 )
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import position_required
-from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, known
+from api.engineering.provenance import Assumption, Known, NotKnown, known
 from api.engineering.torque_window import TorqueWindow
 
 NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
-NOT_SET = NotKnown("a break-out is not set: see expected and do_not_exceed")
-NOT_EXPECTED = NotKnown("a make-up is set: see gauge_setting")
 SURER = "Choose a machine that is surer."
-NO_ARM = "the profile of this machine gives no one arm that the force acts on"
-NO_RELIEF = "this machine has no relief valve"
 
 Operated = MachineSetting | BreakOut
 """What a machine is set to, or what is expected of it."""
@@ -301,33 +297,32 @@ def _make_up_shown(found: MachineSetting) -> dict[str, Any]:
     return {
         **job.driven,
         **as_reading(job.gauge, found.duty.reading),
-        "gauge_setting": Known(mark.reading),
-        "torque_at_gauge_setting": Known(mark.torque),
-        "aim": Known({"torque": found.aimed_torque, "reason": found.why}),
+        "gauge_setting": mark.reading,
+        "torque_at_gauge_setting": mark.torque,
+        "aim": {"torque": found.aimed_torque, "reason": found.why},
         **_probabilities(found),
-        "torque_lower_bound": Known(torques.lower_bound),
-        "torque_upper_bound": Known(torques.upper_bound),
-        "neighbouring_marks": Known({"below": found.below, "above": found.above}),
+        "torque_lower_bound": torques.lower_bound,
+        "torque_upper_bound": torques.upper_bound,
+        "neighbouring_marks": {"below": found.below, "above": found.above},
         "gauge": job.gauge.serial,
-        "relief": known(found.relief, NO_RELIEF),
+        **({"relief": found.relief} if found.relief else {}),
         "uncertainty": found.uncertainty,
         "gauge_error_share": job.gauge_error(mark.at) / mark.at,
         "break_out_torque": known(found.break_out_torque, NO_RATIO),
-        **dict.fromkeys(EXPECTED_ONLY, NOT_EXPECTED),
         **forces(job, mark.at),
     }
 
 
-def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
+def as_reading(gauge: Gauge, reading: float) -> dict[str, float]:
     """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
-    force = gauge.quantity == "force"
-    return {"pressure": None if force else reading, "line_pull": reading if force else None}
+    return {"line_pull" if gauge.quantity == "force" else "pressure": reading}
 
 
-def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
+def forces(job: Job, reading: float) -> dict[str, Any]:
     """Moment arm, side load and bending of a machine at a reading, as answers show them."""
+    arm = job.moment_arm
     return {
-        "moment_arm": known(job.moment_arm, NO_ARM),
+        **({} if arm is None else {"moment_arm": arm}),
         "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
         "bending_at_joint": job.bending(reading),
         "bending_allowed": job.bending_allowed,
@@ -361,19 +356,6 @@ def _probabilities(found: MachineSetting) -> dict[str, Any]:
 
 
 PROBABILITIES = ("probability_in_window", "probability_below_minimum", "probability_above_maximum")
-SET_ONLY = (
-    "gauge_setting",
-    "torque_at_gauge_setting",
-    "aim",
-    *PROBABILITIES,
-    "torque_lower_bound",
-    "torque_upper_bound",
-    "neighbouring_marks",
-    "uncertainty",
-)
-"""Members that a make-up alone has."""
-EXPECTED_ONLY = ("expected", "do_not_exceed", "if_it_does_not_move")
-"""Members that a break-out alone has."""
 
 
 def _break_out_shown(found: BreakOut) -> dict[str, Any]:
@@ -381,13 +363,12 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
     return {
         **job.driven,
         **as_reading(job.gauge, likely),
-        **dict.fromkeys(SET_ONLY, NOT_SET),
         "gauge": job.gauge.serial,
-        "relief": known(found.relief, NO_RELIEF),
+        **({"relief": found.relief} if found.relief else {}),
         "gauge_error_share": job.gauge_error(likely) / likely,
         "break_out_torque": Known(found.torque),
-        "expected": Known(found.expected),
+        "expected": found.expected,
         "do_not_exceed": Known(found.limit.mark.reading, f"set by the {found.limit.set_by}"),
-        "if_it_does_not_move": Known(found.limit.if_it_does_not_move),
+        "if_it_does_not_move": found.limit.if_it_does_not_move,
         **forces(job, likely),
     }

@@ -22,7 +22,7 @@ from api.http.openapi.document import build
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
-from schemas.core.fields import KNOWABLE, Basis, Part
+from schemas.core.parts import KNOWABLE, Basis, Part
 from schemas.core.quantity_fields import OutputUnits
 from schemas.machines.chart import MachineChart
 from schemas.record import Reasoned
@@ -139,7 +139,10 @@ def thin(client: FlaskClient, calculation: Calculation) -> dict[str, Any]:
 def not_known(part: Part, written: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, Any]]:
     """Every member that may be null for a reason, by its dotted name, as far as its object stands."""
     for name, field in part.fields.items():
-        value = written.get(name)
+        if name not in written:
+            assert name in part.may_lack, f"{path}{name}"
+            continue
+        value = written[name]
         if KNOWABLE in field.metadata:
             yield f"{path}{name}", value
         if isinstance(field, fields.Nested) and isinstance(value, Mapping):

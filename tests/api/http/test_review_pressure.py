@@ -79,9 +79,9 @@ SETTINGS = [
     (37, {**COLLAR, "connection": "NC56", "box_outside_diameter": "7 3/4 in", "pin_bore": "2 13/16 in",
           "machine": "south-bay-8"}, 48221, 1240, 50558, "cap"),
     # 39: 24 in3 / (2 pi) x 60 x 0.82 x 0.94 / 12 = 14.7212 ft-lb/psi, 20 psi of return
-    (39, {**NC38, "machine": "north-bay-8"}, 9986, 740, 10599, None),
+    (39, {**NC38, "machine": "north-bay-8"}, 9986, 740, 10599, "absent"),
     # 40: 4 ft-lb for each lbf of line
-    (40, {**NC50, "machine": "yard-1"}, 29679, 8000, 32000, None),
+    (40, {**NC50, "machine": "yard-1"}, 29679, 8000, 32000, "absent"),
 ]  # fmt: skip
 
 
@@ -93,13 +93,13 @@ def test_settings(
     target: float,
     mark: float,
     torque: float,
-    side: Any,
+    side: str,
 ) -> None:
     answer = ask(client, asked)
     assert answer["torque"]["target"]["value"] == pytest.approx(target, abs=1), number
     assert answer["gauge_setting"]["value"] == mark
     assert answer["torque_at_gauge_setting"]["value"] == pytest.approx(torque, abs=1)
-    assert answer["cylinder_side"] == side
+    assert answer.get("cylinder_side", "absent") == side
     assert "arm_position_unknown" not in found(answer)
 
 
@@ -154,7 +154,7 @@ def test_job_10_a_break_out_is_expected_not_set(client: FlaskClient) -> None:
         "likely": 700,
         "high": 800,
     }
-    assert answer["gauge_setting"] is None
+    assert "gauge_setting" not in answer
     assert answer["cylinder_side"] == "cap"
     # the torque that was recorded counts before it
     recorded = ask(client, asked, made_up_torque="29679.37 ft-lb")

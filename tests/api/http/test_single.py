@@ -1,6 +1,7 @@
 """GET, POST and text are one answer; negotiation; units; HEAD."""
 
 import json
+import sys
 from collections.abc import Iterator
 from math import isfinite
 from typing import Any
@@ -315,6 +316,7 @@ def test_conversion(client: FlaskClient, quantity: str, to: str, expected: float
         ("1", "bar", "bare_number"),
         ("1 psi", "mPa", "unknown_unit"),
         ("1e308 m", "mm", "not_finite"),
+        (f"{sys.float_info.max!r} m", "m", "not_finite"),
         ("-500 degC", "K", "out_of_range"),
     ],
 )
