@@ -75,7 +75,7 @@ class Turn(Request):
         limits=("0.5 in", "60 in"),
         metadata={
             "description": "Outside diameter where the arm grips; that of the box if left out, where known. "
-            "Required by a machine whose grip is not self-centring."
+            "Required by a machine whose grip is not self-centring, and for a nut on one that grips pipe."
         },
     )
     as_of = Day(
@@ -145,7 +145,7 @@ class BreakOut(Request):
         "torque",
         metadata={
             "description": "Torque that the joint was made up to, as recorded; for a break_out alone. Left "
-            "out, it is that of the mark that this machine would set."
+            "out, it is that of the mark that this machine would set, else of the middle of the window."
         },
     )
     aim = Choice(

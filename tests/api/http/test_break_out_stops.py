@@ -115,7 +115,7 @@ def assert_relief_opens_last(answer: Any, margin: float = 0.10) -> None:
     """Beyond where to stop by its margin; and nobody has to stop below what the dial likely shows."""
     limit = answer["do_not_exceed"]["value"]
     assert answer["expected"]["likely"]["value"] <= limit
-    if answer["relief"]:
+    if answer.get("relief"):
         assert cracks(answer) >= limit * (1 + margin) * (1 - HAIR)
 
 
