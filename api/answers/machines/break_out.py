@@ -27,7 +27,7 @@ from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
 from api.answers.machines.relief import ReliefAnswer, relief_for
-from api.answers.machines.setting import check_grips, failed, machine_setting, nominal_torque
+from api.answers.machines.setting import check_grips, failed, known_marks, machine_setting, nominal_torque
 from api.answers.shop import Policy, Range, check_break_out, ratios_of
 from api.engineering.checks import NOISE, Amount, Check, Finding, NoAnswer
 from api.engineering.gauges.gauge import Gauge, Reading
@@ -160,7 +160,7 @@ def _relief(
     """
     gauge = job.gauge
     high_mark = gauge.at(number_above(gauge, exact.high))
-    likely_mark = gauge.at(number_nearest(gauge, exact.likely))
+    likely_mark = gauge.at(max(number_nearest(gauge, exact.likely), known_marks(job).start, 1))
 
     def up_to(reading: float) -> ReliefAnswer | None:
         torque = nominal_torque(job)(reading)

@@ -5,6 +5,7 @@ North-bay-2 breaks a right-hand thread out with the cap side of its 5 in bore: 1
 57.726765. Its break-out dial ends at 5000 psi with a mark every 100; relief is set on it, 40 psi of override.
 """
 
+import json
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -77,6 +78,20 @@ def test_relief_set_for_the_high_expectation_sets_where_to_stop_too(shop: FlaskC
     assert (answer["do_not_exceed"]["value"], answer["do_not_exceed_basis"]) == (700, "set by the relief")
     assert "ask again with a higher break_out_ratio" in answer["if_it_does_not_move"]
     assert "break_out_beyond" not in told(answer)
+
+
+def test_nobody_has_to_stop_at_no_pressure(shop: FlaskClient) -> None:
+    """1.3 x 500 ft-lb is 41.6 psi, nearest the mark 0. Relief for the mark 100 is set at 200: stop at 100.
+
+    That joint yields at some 7,800 ft-lb, 165 psi less 40 of override: relief at 100 psi would protect it.
+    """
+    machine = json.loads((DEMO / "machines" / "north-bay-2.json").read_text("utf-8"))
+    machine["relief"]["lowest"] = "50 psi"
+    joint = {"connection": "NC26", "box_outside_diameter": "3 1/2 in", "pin_bore": "1 1/2 in"}
+    answer = ask(shop, {**COLLAR, **joint, "machine": machine}, made_up_torque="500 ft-lb")
+    assert answer["expected"]["likely"]["value"] == 0
+    assert 100 < answer["relief"]["upper_joint"]["value"] < 200
+    assert (answer["relief"]["set_to"]["value"], answer["do_not_exceed"]["value"]) == (200, 100)
 
 
 YIELDS = [
