@@ -83,7 +83,7 @@ def test_relief_set_for_the_high_expectation_sets_where_to_stop_too(shop: FlaskC
 def test_nobody_has_to_stop_at_no_pressure(shop: FlaskClient) -> None:
     """1.3 x 500 ft-lb is 41.6 psi, nearest the mark 0. Relief for the mark 100 is set at 200: stop at 100.
 
-    That joint yields at some 7,800 ft-lb, 165 psi less 40 of override: relief at 100 psi would protect it.
+    That joint yields at 8,107 ft-lb, 170.4 psi less 40 of override: relief at 100 psi would protect it.
     """
     machine = json.loads((DEMO / "machines" / "north-bay-2.json").read_text("utf-8"))
     machine["relief"]["lowest"] = "50 psi"
