@@ -143,7 +143,7 @@ class Family:
     """A joint family: its key, its flat request fields, and the window of torque they give.
 
     ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
-    is for joints of pipe, which a machine must grip.
+    is for joints of pipe, which a machine must grip, ``of_nut`` for those whose nut is turned.
     """
 
     key: str
@@ -152,6 +152,7 @@ class Family:
     example: Mapping[str, Any]
     diameter_field: str | None = None
     of_pipe: bool = False
+    of_nut: bool = False
 
 
 Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
@@ -181,7 +182,7 @@ def for_family(families: Mapping[str, Family], answering: Answering, check: Chec
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = replace(family.window(values, shop), of_pipe=family.of_pipe)
+            window = replace(family.window(values, shop), of_pipe=family.of_pipe, of_nut=family.of_nut)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

@@ -330,6 +330,10 @@ class ReasonPart(Part):
 
     code = Words()
     text = FaultText(metadata={"description": "The reason in words."})
+    accepted = Words(
+        allow_none=True,
+        metadata={"description": "What to do, or what would be taken; null where the reason says it."},
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
