@@ -53,7 +53,7 @@ MACHINE_CALCULATIONS = (
         name="machine-choice",
         title="Which machines can do a joint, and why the others cannot",
         description="Compares one joint with every machine of a site. Machines that can do it have "
-        "their setting and bounds, the finest gauge first. The others have every reason.",
+        "their setting and bounds, fit machines first and then the surest. The others have every reason.",
         requests=requests_for(FAMILY, SiteJob, "Choice"),
         compute=for_family(FAMILY, machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),

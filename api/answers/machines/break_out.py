@@ -111,7 +111,7 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         findings=(
             *_made_up_findings(window, values),
             *_grip_findings(job, values),
-            *_yield_findings(job, limit, window.torsional_yield),
+            *_yield_findings(job, exact.high, limit, window.torsional_yield),
             *(_may_stop_short(torque.high, limit, set_by) if beyond else ()),
             *gauge_low(job, likely, relief_pressure(relief)),
         ),
@@ -279,20 +279,26 @@ def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:
     return ExpectedReadings(gauge.reading(low), gauge.reading(likely), gauge.reading(high))
 
 
-def _yield_findings(job: Job, limit: Mark, torsional_yield: float | None) -> Iterator[Finding]:
-    """Tells a limit at which the joint can yield in the worst case, the error of the gauge with it."""
+def _yield_findings(
+    job: Job, expected: float, limit: Mark, torsional_yield: float | None
+) -> Iterator[Finding]:
+    """Tells a limit at which the joint can yield in the worst case, the error of the gauge with it.
+
+    It is to be looked at where the highest reading expected, SI, lies beyond the last that is safe.
+    """
     most = job.torque_range(limit.at)[1]
     if torsional_yield is None or most < torsional_yield:
         return
     known = known_marks(job)
     beyond = first(known, lambda number: job.torque_range(job.gauge.at(number))[1] >= torsional_yield)
-    safe = job.gauge.reading(max(known.start, (known.stop if beyond is None else beyond) - 1))
+    safe = max(known.start, (known.stop if beyond is None else beyond) - 1)
     yield Finding(
-        level="look",
+        level="look" if expected > job.gauge.at(safe) * (1 + NOISE) else "note",
         code="limit_can_yield",
         text=f"At {limit.reading} the torque can be {{value}} at worst. The joint yields at {{limit}}.",
         step="break_out",
-        remedy=f"Up to {safe} it does not. Beyond, go slowly, or use a gauge with less error.",
+        remedy=f"Up to {job.gauge.reading(safe)} it does not. Beyond, go slowly, "
+        "or use a gauge with less error.",
         value=Amount("torque", most),
         limit=Amount("torque", torsional_yield),
     )

@@ -9,7 +9,8 @@ from marshmallow import Schema, fields
 
 from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
-from schemas.core.fields import Members, Request
+from schemas.core.fields import Request
+from schemas.core.members import Members
 from schemas.core.parts import Part
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.record import Record
