@@ -28,7 +28,7 @@ from api.http import routes
 from api.http import single as face
 from api.registry import calculation
 
-STAGES = ("parse", "load", "compute", "remedies", "write", "JSON")
+STAGES = ("parse", "load", "question", "compute", "remedies", "write", "JSON")
 WHOLE = "the application"
 READING = min(-thread_time() + thread_time() for _ in range(1000))
 """What it takes to read the clock, which is a good deal beside a short stage; it is counted out."""
@@ -67,8 +67,10 @@ class Clock:
         with ExitStack() as stack:
             for place, name, stage in (
                 (face, "json_body", "parse"),
-                (calculation.Calculation, "read_text", "parse"),
+                (calculation, "gathered", "load"),
                 (calculation, "_load_both", "load"),
+                (calculation, "as_read", "load"),
+                (calculation, "question_of", "question"),
                 (Shop, "by_policy", "compute"),
                 (calculation, "with_record", "write"),
                 (face, "encoded", "JSON"),

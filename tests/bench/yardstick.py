@@ -12,6 +12,7 @@ from fastapi import FastAPI, Query
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from api.answers.answer import Answer
+from api.answers.question import question_of
 from api.app import create_app
 from api.engineering.checks import ranked
 from api.http.routes import CALCULATIONS
@@ -21,8 +22,8 @@ from schemas.core.quantity_fields import FEW, OutputUnits
 
 SHOP = create_app().extensions["dialset"].shop
 US = OutputUnits("us")
-COMPUTE = {
-    name: next(each.compute for each in CALCULATIONS[name]() if each.name == name) for name in CALCULATIONS
+CALCULATION = {
+    name: next(each for each in CALCULATIONS[name]() if each.name == name) for name in CALCULATIONS
 }
 app = FastAPI()
 
@@ -162,6 +163,11 @@ class Finding(BaseModel):
     step: str
 
 
+class WhatWasAsked(BaseModel):
+    path: str
+    detail: str
+
+
 class Record(BaseModel):
     """What every answer carries besides its result."""
 
@@ -170,6 +176,8 @@ class Record(BaseModel):
     assumptions: list[Assumption]
     findings: list[Finding]
     service_edition: str
+    asked: WhatWasAsked
+    question: str
 
 
 class TorqueAnswer(Record):
@@ -238,7 +246,7 @@ class Writing:
             },
         )
 
-    def record(self, answer: Answer) -> dict[str, Any]:
+    def record(self, answer: Answer, stamp: Mapping[str, Any]) -> dict[str, Any]:
         """What every answer carries; written last."""
         return {
             "status": answer.status,
@@ -248,7 +256,7 @@ class Writing:
                 for each in answer.assumptions
             ],
             "findings": [finding(each) for each in ranked(answer.findings)],
-            "service_edition": SHOP.edition,
+            **stamp,
         }
 
 
@@ -305,10 +313,13 @@ WRITE: Mapping[str, Callable[[Writing, Any], Any]] = {
 }
 
 
-def answered(name: str, asked: Asked, *, of_machines: bool) -> Answer:
-    """What the engineering says."""
-    values = asked.model_dump(exclude_unset=True, exclude={"detail"})
-    return SHOP.by_policy(COMPUTE[name](values, SHOP), values.get("as_of"), (), of_machines=of_machines)
+def answered(name: str, asked: Asked, *, of_machines: bool) -> tuple[Answer, Mapping[str, Any]]:
+    """What the engineering says, and the hash of the question with what goes beside it."""
+    calculation, values = CALCULATION[name], asked.model_dump(exclude_unset=True, exclude={"detail"})
+    question = question_of(calculation.path, calculation.request_for(values), values)
+    computed = calculation.compute(values, SHOP)
+    answer = SHOP.by_policy(computed, values.get("as_of"), (), of_machines=of_machines)
+    return answer, SHOP.stamp(calculation.path, question, "short")
 
 
 @app.get("/healthz")
@@ -320,7 +331,7 @@ async def healthz() -> str:
 @app.get("/v1/torque/rotary-shouldered")
 async def rotary_shouldered(joint: Annotated[RotaryShoulderedJoint, Query()]) -> TorqueAnswer:
     """The make-up torque of a joint."""
-    answer = answered("torque/rotary-shouldered", joint, of_machines=False)
+    answer, stamp = answered("torque/rotary-shouldered", joint, of_machines=False)
     result, writing = answer.result, Writing()
     return TorqueAnswer(
         torque=writing.window(result["torque"]),
@@ -330,7 +341,7 @@ async def rotary_shouldered(joint: Annotated[RotaryShoulderedJoint, Query()]) ->
         bending_strength_ratio=writing.known(
             "bending_strength_ratio", result["bending_strength_ratio"], bending_strength_ratio
         ),
-        **writing.record(answer),
+        **writing.record(answer, stamp),
     )
 
 
@@ -339,7 +350,7 @@ async def gauge_pressure(
     job: Annotated[RotaryShoulderedJob | StatedJob, Field(discriminator="family")],
 ) -> PressureAnswer:
     """What to set on the gauge of a machine."""
-    answer = answered("pressure", job, of_machines=True)
+    answer, stamp = answered("pressure", job, of_machines=True)
     result, writing = answer.result, Writing()
     members = {name: write(writing, result[name]) for name, write in WRITE.items() if name in result}
     for name in PROBABILITIES:
@@ -347,4 +358,4 @@ async def gauge_pressure(
             members[name] = writing.known(name, result[name], ten_digits)
     if "do_not_exceed" in result:
         members["do_not_exceed_basis"] = result["do_not_exceed"].basis
-    return PressureAnswer(**members, **writing.record(answer))
+    return PressureAnswer(**members, **writing.record(answer, stamp))
