@@ -2,7 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Part, Words
+from schemas.core.parts import Part, Words
 
 HASH = {"description": "Short hash of what it holds."}
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Entry, Part, Reasons, Words, amount
+from schemas.core.parts import Entry, Part, Reasons, Words, amount
 from schemas.core.quantity_fields import AmountField, output_units
 from schemas.finding import FindingPart
 
@@ -87,14 +87,20 @@ class VersionPart(Part):
 
 
 class AskedPart(Part):
-    """Where was asked, and for how much of an answer."""
+    """Where was asked, and for how much of an answer: the detail, or the members by name."""
+
+    may_lack = frozenset({"detail", "answers"})
 
     path = Words(metadata={"description": "Path of the question; of a line of a batch that of one question."})
-    detail = Words(metadata={"description": "full: the whole answer."})
+    detail = Words(metadata={"description": "short or full."})
+    answers = Words(metadata={"description": "The members that were asked for, by comma."})
 
 
 class Record(Part):
     """What every answer carries besides its result."""
+
+    only_full = frozenset({"sources", "inputs", "version"})
+    may_lack = frozenset({"steps"})
 
     status = Words(metadata={"description": "How sure the weakest figure behind the main value is."})
     reasons = ReasonsField()

@@ -19,6 +19,7 @@ from api.answers.shop_tables.table import Table, TableFolder
 from api.engineering.checks import Finding, refuse
 from api.engineering.provenance import STATUSES, Assumption, NotKnown
 from api.engineering.torque_window import End, TorqueWindow, widened
+from schemas.core.parts import Pick
 from schemas.core.quantity import NumberRule
 
 WORTH_TELLING = 0.10
@@ -230,9 +231,9 @@ class Shop:
         object.__setattr__(self, "parts", parts)
         object.__setattr__(self, "edition", hash_of(parts))
 
-    def stamp(self, path: str, question: str | None) -> dict[str, Any]:
+    def stamp(self, path: str, question: str | None, pick: Pick) -> dict[str, Any]:
         """What an answer or a refusal of this shop says of itself; see `api.answers.record.stamp`."""
-        return stamp(self.edition, path, question)
+        return stamp(self.edition, path, question, pick)
 
     @property
     def accepted_statuses(self) -> frozenset[str]:

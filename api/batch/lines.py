@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +15,7 @@ from api.refusals.errors import errors_of, single_code
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, not_applicable
 from schemas.core.members import Members, field_named, gathered
+from schemas.core.parts import Pick
 from schemas.core.quantity_fields import PRESENTATION
 
 
@@ -125,8 +126,17 @@ def _finite(value: Any) -> bool:
     return not isinstance(value, float) or math.isfinite(value)
 
 
+@dataclass(frozen=True)
+class Asking:
+    """What answers every line of a batch: the shop, its system of units, and which members are written."""
+
+    shop: Shop
+    system: str
+    pick: Pick
+
+
 def answer_lines(
-    lines: Iterator[Line], defaults: Mapping[str, Any], calculation: Calculation, shop: Shop, system: str
+    lines: Iterable[Line], defaults: Mapping[str, Any], calculation: Calculation, asking: Asking
 ) -> Iterator[LineAnswer]:
     """Answer line by line; a field of a line outranks a default, and so does a member of a `Members` field.
 
@@ -145,11 +155,12 @@ def answer_lines(
         try:
             if line.refusal is not None:
                 raise line.refusal
-            result = calculation.answer(asked, shop, system)
+            result = calculation.answer(asked, asking.shop, asking.system, asking.pick)
         except (InvalidInput, NoAnswer) as refusal:
             question = refusal.question if isinstance(refusal, Unanswered) else None
-            stamped = shop.stamp(calculation.path, question)
-            yield LineAnswer(number, line, None, stamped, errors_of(refusal, asked, system))
+            stamped = asking.shop.stamp(calculation.path, question, asking.pick)
+            errors = errors_of(refusal, asked, asking.system)
+            yield LineAnswer(number, line, None, stamped, errors)
         else:
             yield LineAnswer(number, line, result, result)
 

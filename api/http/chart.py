@@ -13,12 +13,13 @@ from api.http.charting.page import CONTENT_SECURITY, page
 from api.http.charting.table import table
 from api.http.problems import Problem
 from api.http.requests import CSV, HTML, JSON, SVG, media_type, query
+from api.http.strict_json import encoded
 from api.registry.chart import CHART
 from schemas.core.faults import load
 from schemas.core.quantity import numbers_read
 
-WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
-    JSON: lambda whole: current_app.json.dumps(whole) + "\n",
+WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str | bytes]] = {
+    JSON: encoded,
     CSV: table,
     SVG: drawing,
     HTML: page,

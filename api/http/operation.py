@@ -9,6 +9,7 @@ from api import readiness
 from api.answers.shop import Shop
 from api.http.problems import document
 from api.http.requests import query
+from api.http.strict_json import encoded
 from api.shop_tables.reader import FaultyTable
 from schemas.core.faults import load
 from schemas.core.quantity_fields import Nothing
@@ -25,7 +26,7 @@ def _no_query() -> None:
 
 
 def _json(body: Any) -> Response:
-    return Response(current_app.json.dumps(body) + "\n", content_type="application/json")
+    return Response(encoded(body), content_type="application/json")
 
 
 def healthz() -> Response:
@@ -77,7 +78,7 @@ def openapi_document() -> Response:
 
 
 @cache  # as text: the objects take six times the memory, and would be written anew for every request
-def _openapi_text() -> str:
+def _openapi_text() -> bytes:
     from api.http.openapi.document import build  # noqa: PLC0415  # apispec and every schema, for few askers
 
-    return current_app.json.dumps(build()) + "\n"
+    return encoded(build())

@@ -10,6 +10,7 @@ from werkzeug.http import HTTP_STATUS_CODES
 from api.answers.question import Unanswered
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
+from api.http.strict_json import encoded
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from schemas.core.faults import InvalidInput, Malformed
@@ -57,11 +58,9 @@ def document(status: int, code: str, detail: str, *, question: str | None = None
         "detail": detail,
         "code": code,
         **members,
-        **shop.stamp(request.path, question),
+        **shop.stamp(request.path, question, g.get("pick", "short")),
     }
-    return Response(
-        current_app.json.dumps(body) + "\n", status=status, content_type="application/problem+json"
-    )
+    return Response(encoded(body), status=status, content_type="application/problem+json")
 
 
 def _problem(problem: Problem) -> Response:

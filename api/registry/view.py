@@ -9,10 +9,10 @@ from marshmallow import Schema
 from api.answers.answer import Answer
 from api.answers.machines.profile import Profile
 from api.answers.question import asking, question_of
-from api.answers.record import with_record
+from api.answers.record import Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
-from schemas.core.fields import Part
+from schemas.core.parts import Part
 from schemas.core.quantity_fields import OutputUnits
 
 
@@ -69,5 +69,5 @@ class View:
         with asking(question):
             computed = self.compute(profile, values, shop)
             answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
-        units, version, stamped = OutputUnits(system), shop.policy.version, shop.stamp(path, question)
-        return with_record(answer, self.response, units, given, version, stamped)
+        shown, stamped = Shown(OutputUnits(system)), shop.stamp(path, question, "full")
+        return with_record(answer, self.response, shown, given, shop.policy.version, stamped)

@@ -1,14 +1,13 @@
 """The fields and the base classes of every schema, and text as the values that it stands for."""
 
 import re
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Collection, Mapping
 from datetime import date
 from difflib import get_close_matches
-from functools import cached_property
-from operator import attrgetter
-from typing import Any, ClassVar, NamedTuple, TypeVar
+from math import isfinite
+from typing import Any, ClassVar
 
-from marshmallow import EXCLUDE, RAISE, Schema, ValidationError, fields
+from marshmallow import RAISE, Schema, ValidationError, fields
 
 from schemas.core.faults import FieldFault, fault
 from schemas.core.quantity import NotANumber, bare, given_number
@@ -27,126 +26,6 @@ class Request(Schema):
 LEFT_OUT = "left_out"
 """Metadata of a field of a request: the value that the request means where it leaves the field out, as it
 loads, or a function of the other values, which is None where nothing is meant."""
-KNOWABLE = "knowable"
-AnyField = TypeVar("AnyField", bound=fields.Field[Any])
-Reasons = dict[str, Any]
-"""Why members are null, by their dotted names; each an `api.engineering.provenance.NotKnown`."""
-Writer = Callable[[Any, Reasons, str], Any]
-"""Writes a member that may hold reasons: its value, the reasons found so far, its dotted name."""
-
-
-def knowable(member: AnyField) -> AnyField:
-    """A member whose value may not be known: null then, and ``reasons`` of the answer says why.
-
-    It takes a `Known` or a `NotKnown` of `api.engineering.provenance`, never None: a null without its reason
-    is a bug of ours and raises.
-    """
-    member.allow_none = True
-    member.metadata = {**member.metadata, KNOWABLE: True}
-    return member
-
-
-class Part(Schema):
-    """A schema of what goes out; members may be added in later versions.
-
-    Every member is always written, and a value that is missing is a bug of ours and raises.
-    """
-
-    aside: ClassVar[frozenset[str]] = frozenset()
-    """Members that are no value of the object: see `schemas.record.Reasoned`."""
-
-    class Meta:
-        unknown = EXCLUDE
-
-    def dump(self, obj: Any, *, many: bool | None = None) -> Any:
-        """``obj``, a mapping or an object with the attributes of this schema, as plain JSON values."""
-        if many:
-            return [self.dump(each) for each in obj]
-        return self.written(obj, {}, "")
-
-    def written(self, obj: Any, reasons: Reasons, path: str) -> dict[str, Any]:
-        """``obj`` as plain JSON values, and the reasons of what is not known in it.
-
-        Args:
-            obj: a mapping or an object with the attributes of this schema.
-            reasons: what is not known is added to it.
-            path: what the dotted names of the members begin with.
-        """
-        if isinstance(obj, Mapping):
-            return {
-                name: deep(obj[key], reasons, path + name) if deep else write(obj[key], key, obj)
-                for name, key, _, write, deep in self._plan
-            }
-        return {
-            name: deep(get(obj), reasons, path + name) if deep else write(get(obj), key, obj)
-            for name, key, get, write, deep in self._plan
-        }
-
-    def in_a_cell(self, entry: Mapping[str, Any]) -> str:
-        """One entry of a list as a cell of a table shows it; a part that stands in a list says how."""
-        raise NotImplementedError(f"{type(self).__name__} does not say how a cell shows it")
-
-    @cached_property
-    def _plan(self) -> list["_Way"]:
-        members = {name: field for name, field in self.dump_fields.items() if name not in self.aside}
-        plan = []
-        for name, field in members.items():
-            of = members[name.removesuffix(BASIS)] if isinstance(field, Basis) else field
-            key = of.attribute or str(of.name)
-            plan.append(_Way(name, key, attrgetter(key), field._serialize, self._deep(field)))
-        return plan
-
-    def _deep(self, field: fields.Field[Any]) -> Writer | None:
-        """How a member is written that may hold reasons; None for any other."""
-        schema = field.schema if isinstance(field, fields.Nested) else None
-        write = _write_part(schema) if isinstance(schema, Part) else None
-        if KNOWABLE in field.metadata or isinstance(self.fields.get(f"{field.name}{BASIS}"), Basis):
-            return _write_either(write or _write_value(field))
-        return write
-
-
-class _Way(NamedTuple):
-    """How a member is found and written.
-
-    marshmallow looks every value up four ways; here the way is known, and a third of the time saved.
-    """
-
-    name: str
-    key: str
-    get: Callable[[Any], Any]
-    write: Callable[..., Any]
-    deep: Writer | None
-
-
-def _write_part(schema: Part) -> Writer:
-    return lambda part, reasons, path: None if part is None else schema.written(part, reasons, f"{path}.")
-
-
-def _write_value(field: fields.Field[Any]) -> Writer:
-    return lambda value, reasons, path: field._serialize(value, None, None)
-
-
-def _write_either(write: Writer) -> Writer:
-    """How what is `knowable` is written: the value, or null and the reason."""
-
-    def either(value: Any, reasons: Reasons, path: str) -> Any:
-        if value.reason is None:
-            return write(value.value, reasons, path)
-        reasons[path] = value
-        return None
-
-    return either
-
-
-Entry = Mapping[str, Any]
-"""An entry of a list of an answer, as JSON."""
-
-
-def amount(quantity: Mapping[str, Any]) -> str:
-    """A quantity of an answer as a cell shows it: ``750.0 psi``."""
-    return f"{quantity['value']} {quantity['unit']}"
-
-
 SLUG = re.compile("[a-z0-9][a-z0-9._-]*")
 """A name that may stand in a path."""
 
@@ -298,30 +177,16 @@ class Flag(fields.Field[bool]):
         return self.read(value)
 
 
-class Words(fields.Field[Any]):
-    """Text of our own, written only."""
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
-        return value
-
-
-BASIS = "_basis"
-
-
-class Basis(Words):
-    """What the known value of the member beside it rests on: ``torque_basis`` is that of ``torque``."""
-
-    def __init__(self, *, allow_none: bool = True) -> None:
-        text = "What the value beside it rests on" + ("; null where that is." if allow_none else ".")
-        super().__init__(allow_none=allow_none, metadata={"description": text})
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
-        return value.basis
-
-
 def ten_digits(value: float) -> float:
-    """A number rounded to 10 significant digits, as all answers are; never ``-0.0``."""
-    return float(f"{value:.10g}") + 0.0
+    """A number rounded to 10 significant digits, as all answers are; never ``-0.0``.
+
+    Raises:
+        ValueError: for one that is not finite: that is a bug of ours, and no answer shows it.
+    """
+    shown = float(f"{value:.10g}") + 0.0
+    if not isfinite(shown):
+        raise ValueError(f"{value} in an answer")
+    return shown
 
 
 def as_read(fields: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:

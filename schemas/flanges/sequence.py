@@ -8,18 +8,8 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import (
-    Choice,
-    Day,
-    Entry,
-    Number,
-    Part,
-    Request,
-    WholeNumber,
-    Words,
-    amount,
-    knowable,
-)
+from schemas.core.fields import Choice, Day, Number, Request, WholeNumber
+from schemas.core.parts import Entry, Part, Words, amount, knowable
 from schemas.core.quantity import bare
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart

@@ -77,7 +77,7 @@ class Turn(Request):
         limits=("0.5 in", "60 in"),
         metadata={
             "description": "Outside diameter where the arm grips; that of the box if left out, where known. "
-            "Required by a machine whose grip is not self-centring.",
+            "Required by a machine whose grip is not self-centring, and for a nut on one that grips pipe.",
             LEFT_OUT: lambda values: values.get("box_outside_diameter"),
         },
     )
@@ -108,9 +108,13 @@ class Spaced(Request):
 
 
 class Ratios(Number):
-    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers."""
+    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers.
+
+    A comma in one of three is read as that in a number is, by the rule of the shop.
+    """
 
     pattern = r"^[0-9]{1,2}(\.[0-9]{1,6})?(/[0-9]{1,2}(\.[0-9]{1,6})?){2}$"
+    with_commas = pattern.replace(r"\.", "[.,]")
 
     def __init__(self, low: float, high: float, **options: Any) -> None:
         super().__init__(low, high, **options)
@@ -118,11 +122,11 @@ class Ratios(Number):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
         three = bare(value)
-        if not isinstance(three, str) or not re.fullmatch(self.pattern, three):
+        if not isinstance(three, str) or not re.fullmatch(self.with_commas, three):
             one = super()._deserialize(value, attr, data, **kwargs)
             return one, one, one
         one_of_three = super()._deserialize
-        ratios = [one_of_three(float(part), attr, data, **kwargs) for part in three.split("/")]
+        ratios = [one_of_three(part, attr, data, **kwargs) for part in three.split("/")]
         if ratios != sorted(ratios):
             raise fault("out_of_range", "the three ratios do not rise", self.accepted)
         return tuple(ratios)
@@ -144,7 +148,7 @@ class BreakOut(Request):
         "torque",
         metadata={
             "description": "Torque that the joint was made up to, as recorded; for a break_out alone. Left "
-            "out, it is that of the mark that this machine would set."
+            "out, it is that of the mark that this machine would set, else of the middle of the window."
         },
     )
     aim = Choice(

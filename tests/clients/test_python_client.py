@@ -2,6 +2,7 @@
 
 import csv
 import importlib.util
+import json
 import re
 import runpy
 import socket
@@ -17,6 +18,7 @@ import requests
 from dialset_client import Dialset, DialsetError, NotATable, NotReachable, Refused
 from dialset_client._in_process import ApplicationAdapter
 from flask import Flask
+from flask.testing import FlaskClient
 
 from api.http.openapi.document import build
 
@@ -57,6 +59,45 @@ def test_main_job(shop: Dialset) -> None:
     answer = shop.pressure(**JOINT, **JOB)  # type: ignore[arg-type]
     assert answer["gauge_setting"] == {"value": 750.0, "unit": "psi"}
     assert answer["cylinder_side"] == "rod"
+
+
+HOW_MUCH: list[dict[str, Any]] = [
+    {},
+    {"detail": "short"},
+    {"detail": "full"},
+    {"answers": "torque.target,gauge_setting"},
+    {"detail": "full", "answers": "gauge"},
+]
+WAYS: dict[str, Any] = {
+    "a question": lambda shop, asked, portion: shop.pressure(**asked, **portion),
+    "in words": lambda shop, asked, portion: shop.in_words("pressure", {**asked, **portion}),
+    "in JSON": lambda shop, asked, portion: shop.in_json("pressure", json.dumps(asked).encode(), **portion),
+    "a line": lambda shop, asked, portion: next(shop.batch("pressure", [asked], **portion))["result"],
+    "defaults": lambda shop, asked, more: next(shop.batch("pressure", [asked], defaults=more))["result"],
+}
+
+
+@pytest.mark.parametrize("portion", HOW_MUCH, ids=str)
+@pytest.mark.parametrize("way", WAYS)
+def test_how_much_is_handed_on(shop: Dialset, plain: FlaskClient, way: str, portion: dict[str, str]) -> None:
+    asked = {**JOINT, **JOB}
+    told = plain.post("/v1/pressure", json=asked, query_string=portion).get_json()
+    assert WAYS[way](shop, asked, portion) == told
+
+
+@pytest.mark.parametrize("portion", HOW_MUCH, ids=str)
+def test_how_much_is_handed_on_with_a_file(
+    shop: Dialset, plain: FlaskClient, tmp_path: Path, portion: dict[str, str]
+) -> None:
+    """In windows too, with the columns of one answer."""
+    source, target = tmp_path / "in.csv", tmp_path / "out.csv"
+    source.write_text("quantity,to\n" + "1 in,mm\n" * 3, "utf-8")
+    portion = {**portion, **({"answers": "kind,result"} if "answers" in portion else {})}
+    given = {"data": source.read_bytes(), "content_type": "text/csv", "query_string": portion}
+    told = plain.post("/v1/conversion/batch", **given).data
+    for window in (1, 3):
+        assert shop.batch_file("conversion", source, target, window=window, **portion).answered == 3
+        assert target.read_bytes() == told
 
 
 @pytest.mark.parametrize(

@@ -8,19 +8,9 @@ from api.refusals.codes import CODES
 from schemas.batch import Defaults, Lines
 from schemas.calibration.parts import CalibratedPosition
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.core.fields import (
-    KNOWABLE,
-    Choice,
-    Day,
-    Flag,
-    Number,
-    Request,
-    Slug,
-    Text,
-    WholeNumber,
-    Words,
-)
+from schemas.core.fields import Choice, Day, Flag, Number, Request, Slug, Text, WholeNumber
 from schemas.core.members import Members
+from schemas.core.parts import KNOWABLE, Words
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.core.units import SI_UNITS, codes_of

@@ -23,7 +23,7 @@ WHOLE = {
     "accepted_statuses": ["read", "reprint"],
     "unfit_profiles": "refuse",
     "break_out_ratio": "1.0/1.3/1.6",
-    "torque_tolerance": {"tool_joint": 0.05, "drill_collar": 0.1},
+    "torque_tolerance": {"tool_joint": 0.05},
     "largest_distance_without_window": 0.05,
     "wrong_torque_probability": 0.08,
     "relief_margin": 0.1,
@@ -56,6 +56,9 @@ BROKEN: list[tuple[dict[str, Any], str, str]] = [
     ({"torque_tolerance": 0.05}, "/torque_tolerance", "not_an_object"),
     ({"torque_tolerance": {"tool_joint": 0}}, "/torque_tolerance/tool_joint", "out_of_range"),
     ({"torque_tolerance": {"tool_joint": 5}}, "/torque_tolerance/tool_joint", "out_of_range"),
+    ({"torque_tolerance": {"drill_collar": 0.05}}, "/torque_tolerance/drill_collar", "tolerance_not_needed"),
+    ({"torque_tolerance": {"stabilizer": 0.05}}, "/torque_tolerance/stabilizer", "tolerance_not_needed"),
+    ({"torque_tolerance": {"bit": 0.05}}, "/torque_tolerance/bit", "tolerance_not_needed"),
     ({"torque_tolerance": {"tooljoint": 0.05}}, "/torque_tolerance/tooljoint", "unknown_field"),
     ({"largest_distance_without_window": 0.11}, "/largest_distance_without_window", "out_of_range"),
     ({"largest_distance_without_window": 0}, "/largest_distance_without_window", "out_of_range"),
@@ -130,7 +133,7 @@ def test_a_whole_policy_is_read_as_it_stands() -> None:
     assert found.accepted_statuses == {"read", "reprint", "stated"}
     assert found.unfit_profiles == "refuse"
     assert found.break_out_ratios == (1.0, 1.3, 1.6)
-    assert found.torque_tolerance == {"tool_joint": 0.05, "drill_collar": 0.1}
+    assert found.torque_tolerance == {"tool_joint": 0.05}
     assert found.largest_distance_without_window == 0.05
     assert found.wrong_torque_probability == 0.08
     assert found.relief_margin == 0.1

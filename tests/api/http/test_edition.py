@@ -115,7 +115,8 @@ def test_every_answer_and_refusal_names_it(
 ) -> None:
     answer = client.open(path, method=method, **options).get_json()
     assert answer["service_edition"] == client.get(EDITION).get_json()["service_edition"]
-    assert answer["asked"] == {"path": path, "detail": "full"}
+    assert answer["asked"]["path"] == path
+    assert answer["asked"]["detail"] in ("short", "full")
     assert (answer["question"] is None) == ("errors" in answer or "code" in answer) or answer[
         "code"
     ] == "wrong_kind"

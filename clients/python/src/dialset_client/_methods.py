@@ -68,6 +68,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Make-up torque of a rotary shouldered joint."""
         return self._question(
@@ -96,6 +98,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -123,6 +127,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Make-up torque of API round-thread casing and tubing."""
         return self._question(
@@ -149,6 +155,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -187,6 +195,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Make-up torque of a bolt."""
         return self._question(
@@ -224,6 +234,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -243,6 +255,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Make-up torque from one of the shop's own tables."""
         return self._question(
@@ -261,6 +275,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -288,6 +304,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Preload of a rotary shouldered joint at an applied torque."""
         return self._question(
@@ -314,6 +332,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -348,6 +368,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Preload of a bolt at an applied torque."""
         return self._question(
@@ -381,6 +403,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -399,6 +423,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Where buttress casing is made up to, and whether a joint is there."""
         return self._question(
@@ -416,6 +442,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -435,6 +463,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """A make-up torque of buttress casing from trial make-ups."""
         return self._question(
@@ -453,6 +483,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -473,6 +505,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Circumferential displacement of a sucker-rod joint."""
         return self._question(
@@ -492,6 +526,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -535,6 +571,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
         size: str | None = None,
         weight: float | Quantity | None = None,
         pipe_grade: str | None = None,
@@ -610,6 +648,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
                 "size": size,
                 "weight": weight,
                 "pipe_grade": pipe_grade,
@@ -668,6 +708,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Torque behind a gauge reading."""
         return self._question(
@@ -692,6 +734,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -737,6 +781,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
         size: str | None = None,
         weight: float | Quantity | None = None,
         pipe_grade: str | None = None,
@@ -814,6 +860,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
                 "size": size,
                 "weight": weight,
                 "pipe_grade": pipe_grade,
@@ -871,6 +919,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation."""
         return self._question(
@@ -894,6 +944,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -919,6 +971,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Whether a grip holds a torque: squeeze, chain, links, grip cylinder."""
         return self._question(
@@ -943,6 +997,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -966,6 +1022,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """What to set on the gauge of a stud tensioner for a preload."""
         return self._question(
@@ -988,6 +1046,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -1012,6 +1072,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """What a calibration says of a machine, and the profile it makes."""
         return self._question(
@@ -1035,6 +1097,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -1075,6 +1139,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
         table: str | None = None,
         table_key: Mapping[str, Any] | None = None,
         torque_target: Quantity | None = None,
@@ -1120,6 +1186,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
                 "table": table,
                 "table_key": table_key,
                 "torque_target": torque_target,
@@ -1152,6 +1220,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """Passes of a flange whose studs are tensioned to a preload."""
         return self._question(
@@ -1177,6 +1247,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 
@@ -1194,6 +1266,8 @@ class Questions:
         area_unit: str | None = None,
         angle_unit: str | None = None,
         steps: bool | str | None = None,
+        detail: str | None = None,
+        answers: str | None = None,
     ) -> dict[str, Any]:
         """A quantity in another unit."""
         return self._question(
@@ -1210,6 +1284,8 @@ class Questions:
                 "area_unit": area_unit,
                 "angle_unit": angle_unit,
                 "steps": steps,
+                "detail": detail,
+                "answers": answers,
             },
         )
 

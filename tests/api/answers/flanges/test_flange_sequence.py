@@ -223,7 +223,7 @@ def test_the_last_pass_is_set_as_pressure_sets_it(joint: dict[str, Any]) -> None
     request = {"machine": WRENCH, **JOB, **joint}
     pressure = PRESSURE.answer(request, Shop(), "us")
     answer = FLANGE.answer({**request, "bolt_count": 16, "pass_percentages": "30/60/100"}, Shop(), "us")
-    assert answer["setting"] == {name: pressure[name] for name in SettingPart().fields}
+    assert answer["setting"] == {name: pressure[name] for name in SettingPart().fields if name in pressure}
     assert answer["torque"] == pressure["torque"]
     assert answer["version"] == pressure["version"]
     assert answer["assumptions"] == pressure["assumptions"]
