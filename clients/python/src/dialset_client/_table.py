@@ -81,8 +81,8 @@ def ask_file(
         _pass_over(rows, answers)
     with answers:
         for questions in _windows(rows, window):
-            head, *answered = _asked(transport, calculation, files, [header, *questions], query)
-            answers.add(head, answered, _lines(questions))
+            head, *answer = _asked(transport, calculation, files, [header, *questions], query)
+            answers.add(head, answer, _lines(questions))
             if progress is not None:
                 progress(answers.lines)
     codes = dict(answers.codes.most_common())
