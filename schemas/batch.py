@@ -77,7 +77,7 @@ class BatchSummaryPart(Part):
 
 
 class BatchAnswer(Part):
-    """A batch: its summary and every line, in order."""
+    """A batch: every line, in order, and their summary."""
 
-    summary = fields.Nested(BatchSummaryPart)
     lines = fields.List(fields.Nested(BatchLinePart))
+    summary = fields.Nested(BatchSummaryPart)

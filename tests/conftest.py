@@ -103,5 +103,11 @@ def app() -> Flask:
 
 @pytest.fixture(scope="session")
 def client(app: Flask) -> FlaskClient:
-    """A client without a socket."""
-    return app.test_client()
+    """A client without a socket, which gets whole answers."""
+    return FullAnswers(app, app.response_class)
+
+
+@pytest.fixture(scope="session")
+def plain(app: Flask) -> FlaskClient:
+    """A client that says nothing of how much it wants, and gets short answers as anyone does."""
+    return FlaskClient(app, app.response_class)

@@ -16,14 +16,16 @@ class FullAnswers(FlaskClient):
 
     def open(self, *args: Any, **given: Any) -> Any:
         """As that of Flask."""
-        if args and isinstance(args[0], str):
-            path, _, query = args[0].partition("?")
-            more = given.get("query_string") or ""
-            query = "&".join(filter(None, (query, more if isinstance(more, str) else urlencode(more))))
-            if path in ASKED and not _says(query, given.get("json")):
-                given["query_string"] = f"{query}&detail=full" if query else "detail=full"
-                args = (path, *args[1:])
-        return super().open(*args, **given)
+        asked = args[0] if args else given.pop("path", None)
+        if not isinstance(asked, str):
+            return super().open(*args, **given)
+        path, _, query = asked.partition("?")
+        more = given.get("query_string") or ""
+        query = "&".join(filter(None, (query, more if isinstance(more, str) else urlencode(more))))
+        if path in ASKED and not _says(query, given.get("json")):
+            given["query_string"] = f"{query}&detail=full" if query else "detail=full"
+            asked = path
+        return super().open(asked, *args[1:], **given)
 
 
 def _says(query: str, body: Any) -> bool:

@@ -16,19 +16,19 @@ from schemas.batch import BatchAnswer, BatchRequest
 from schemas.core.parts import DETAILS
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 
-SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
-BATCH_FORMAT = {
-    "name": "format",
-    "in": "query",
-    "required": False,
-    "schema": {"type": "string", "enum": ["json", "jsonl", "csv", "tsv"]},
-    "description": "Form of the answer; that of the body if left out.",
+SHOWN_ONCE = "Units, steps, detail and answers may stand in the query or in the body, none of them in both."
+BATCH_OPTIONS = {
+    "format": "Form of the answer: json, jsonl, csv or tsv; that of the body if left out.",
+    "group_by": "With a table: a field or column; the summary is also given by its values.",
+    "carry": "With a table: names by comma that are carried along though nearly those of fields.",
 }
 EACH_LINE = (
     "Each line is answered or refused, in order. Members or columns that are no fields are carried "
     "along. Dialset refuses one whose name is close to a field name. A header such as pin_bore [in] "
     "gives the numbers below it their unit. With a table, put defaults, group_by and carry in the "
-    "query."
+    "query. detail and answers hold for the whole batch, in the query or among the defaults of a body; "
+    "those of a line are carried along. Lines are sent as they are answered, the summary is last: an "
+    "answer without it broke off, and so did a table with fewer lines than were asked."
 )
 
 
@@ -106,7 +106,7 @@ def batch_path(components: Components, calculation: Calculation) -> None:
         "summary": f"{calculation.title}: many at once",
         "description": f"{_described(calculation)} {EACH_LINE}",
         "operationId": f"batch{identifier}",
-        "parameters": [BATCH_FORMAT, *components.parameters([PORTION], {})],
+        "parameters": [*_batch_options(), *components.parameters([PORTION], {})],
         "requestBody": {
             "required": True,
             "content": {
@@ -126,6 +126,20 @@ def batch_path(components: Components, calculation: Calculation) -> None:
         ),
     }
     components.spec.path(f"/v1/{calculation.name}/batch", operations={"post": operation})
+
+
+def _batch_options() -> list[dict[str, Any]]:
+    words = {"format": {"enum": ["json", "jsonl", "csv", "tsv"]}}
+    return [
+        {
+            "name": name,
+            "in": "query",
+            "required": False,
+            "schema": {"type": "string", **words.get(name, {})},
+            "description": text,
+        }
+        for name, text in BATCH_OPTIONS.items()
+    ]
 
 
 def listing_paths(components: Components, listing: Listing) -> None:

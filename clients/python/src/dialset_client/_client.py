@@ -68,10 +68,11 @@ class Dialset(Questions):
         """A question whose fields are all text, as in the query of a cell."""
         return self._transport.json("GET", f"/v1/{calculation}", params=fields)
 
-    def in_json(self, calculation: str, question: bytes) -> dict[str, Any]:
-        """A question as a file of JSON holds it, sent byte for byte."""
+    def in_json(self, calculation: str, question: bytes, **shown: str) -> dict[str, Any]:
+        """A question as a file of JSON holds it, sent byte for byte; ``detail`` stands beside it."""
         headers = {"Content-Type": "application/json"}
-        return self._transport.json("POST", f"/v1/{calculation}", data=question, headers=headers)
+        path = f"/v1/{calculation}"
+        return self._transport.json("POST", path, params=shown, data=question, headers=headers)
 
     def value(self, calculation: str, answer: str, unit: str | None, fields: Mapping[str, str]) -> str:
         """One value of an answer as a cell shows it, such as ``torque.target`` in ``ft-lb``."""
@@ -106,6 +107,8 @@ class Dialset(Questions):
         *,
         defaults: Mapping[str, Any] | None = None,
         carry: Iterable[str] = (),
+        detail: str | None = None,
+        answers: str | None = None,
         window: int | None = None,
         progress: Progress | None = None,
     ) -> Iterator[dict[str, Any]]:
@@ -116,6 +119,8 @@ class Dialset(Questions):
             lines: questions; members that are no fields are carried along.
             defaults: fields that hold for every line.
             carry: names that are carried along though they are nearly those of fields.
+            detail: ``short``, as if left out, or ``full``.
+            answers: members of each result by comma, such as ``gauge_setting,torque.target``: these alone.
             window: lines sent at once; as many as a service answers soon if left out.
             progress: called after each window with the number of lines answered so far.
 
@@ -123,15 +128,16 @@ class Dialset(Questions):
             ``{"line_number", "line_status", "problem_code", "carried", "result" or "problem"}``.
 
         Raises:
-            NotUnderstood: where not every line of a window came back.
+            NotUnderstood: where not every line of a window came back, or an answer broke off.
         """
         done, rest, size = 0, iter(lines), window_of(calculation, window)
+        shown = _portion(detail, answers)
         while part := list(islice(rest, size)):
             body = {"lines": part, "defaults": dict(defaults or {}), "carry": list(carry)}
             path, time = f"/v1/{calculation}/batch", SECONDS_A_LINE * len(part)
-            answers = self._transport.json("POST", path, json=body, at_least=time).get("lines")
-            check_all_came(_numbers(answers), len(part))
-            for answer in answers or []:
+            given = self._transport.json("POST", path, params=shown, json=body, at_least=time).get("lines")
+            check_all_came(_numbers(given), len(part))
+            for answer in given or []:
                 yield {**answer, "line_number": done + answer["line_number"]}
             done += len(part)
             if progress is not None:
@@ -143,6 +149,8 @@ class Dialset(Questions):
         source: str | Path,
         target: str | Path,
         *,
+        detail: str | None = None,
+        answers: str | None = None,
         window: int | None = None,
         progress: Progress | None = None,
         defaults: Mapping[str, str] | None = None,
@@ -154,6 +162,8 @@ class Dialset(Questions):
             calculation: such as ``pressure``.
             source: UTF-8, with a header; columns that are no fields are carried along.
             target: written beside itself first, so that it is there only when it is whole.
+            detail: ``short``, as if left out, or ``full``.
+            answers: members of each result by comma, which are then its columns, in this order.
             window: lines sent at once; as many as a service answers soon if left out.
             progress: called after each window with the number of lines answered so far.
             defaults: fields that hold for every line; ``carry`` names columns to carry along.
@@ -161,13 +171,20 @@ class Dialset(Questions):
 
         Raises:
             NotATable: for a source that is no table.
-            NotUnderstood: where not every line came back.
+            NotUnderstood: where not every line came back, or an answer broke off.
             ValueError: for a target that is the source, or no file.
             Refused: for a table that is refused whole, such as one with a column in doubt.
         """
         files = Path(source), Path(target)
         size = window_of(calculation, window)
-        return ask_file(self._transport, calculation, files, size, progress, {**(defaults or {}), **fields})
+        query = {**(defaults or {}), **fields, **_portion(detail, answers)}
+        return ask_file(self._transport, calculation, files, size, progress, query)
+
+
+def _portion(detail: str | None, answers: str | None) -> dict[str, str]:
+    """How much of an answer is asked for, as a query has it."""
+    asked = {"detail": detail, "answers": answers}
+    return {name: value for name, value in asked.items() if value is not None}
 
 
 def _in_query(value: Any) -> str:

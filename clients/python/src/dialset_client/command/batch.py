@@ -20,6 +20,7 @@ EPILOG = """\
 examples:
   dialset batch orders.csv answers.csv operation=make_up thread_hand=right arm_position=square
   dialset batch --calculation torque/rotary-shouldered joints.csv torques.csv units=metric
+  dialset batch orders.csv answers.csv --answers gauge_setting,gauge,cylinder_side,torque.target
 """
 
 
@@ -34,12 +35,15 @@ def arguments(command: argparse.ArgumentParser) -> None:
         "--calculation", type=_shared.calculation, default="pressure", help="pressure if left out"
     )
     command.add_argument("--window", type=int, help="lines sent at once; 1000 if left out")
+    _shared.portion_arguments(command)
     _shared.service_argument(command)
 
 
 def run(asked: argparse.Namespace) -> int:
     """Answer the file; 1 where a line was refused."""
     shop, fields = _shared.shop_of(asked), _shared.fields(asked.fields)
+    if taken := set(_shared.PORTION) & set(fields):
+        raise ValueError(f"{' and '.join(sorted(taken))} is no field; use --detail and --answers")
     # a pipe can be read once only
     rows = sum(1 for _ in rows_of(asked.source)) if asked.source.is_file() else 0
     with Bar(max(rows - 1, 0), sys.stderr) as bar:
@@ -50,6 +54,7 @@ def run(asked: argparse.Namespace) -> int:
             window=asked.window,
             progress=bar.show,
             defaults=fields,
+            **_shared.portion(asked),
         )
     print("\n".join(_told(summary)))
     return 1 if summary.refused else 0
