@@ -37,6 +37,10 @@ class FaultText(fields.Field[str]):
         return output_units.get().fill(value, obj.amounts)
 
 
+class ProblemCode(Words):
+    """The stable code of a refusal, one of those that the service lists."""
+
+
 class FindingPart(Part):
     """One thing that makes this job differ from any other."""
 

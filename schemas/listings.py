@@ -8,6 +8,7 @@ from schemas.core.fields import Choice, Flag, Number, Request, Text, ten_digits
 from schemas.core.parts import AsGiven, Count, Entry, OneOf, Part, Words
 from schemas.core.quantity_fields import SYSTEMS, Quantity, UnitName
 from schemas.core.units import SI_UNITS, UNITS
+from schemas.finding import ProblemCode
 from schemas.machines.profile import PROFILES
 from schemas.provenance import SourceText, Status
 from schemas.words import APPROVALS, STATUSES
@@ -164,5 +165,5 @@ class ListedNoticePart(StandingNoticePart):
 class ProblemPart(Part):
     """A code of refusals."""
 
-    code = Words(metadata={"description": "Stable code, as a refusal has it."})
+    code = ProblemCode(metadata={"description": "Stable code, as a refusal has it."})
     meaning = Words(metadata={"description": "What it means, and what to do."})

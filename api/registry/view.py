@@ -11,6 +11,7 @@ from api.answers.machines.profile import Profile
 from api.answers.record import Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
+from api.registry.tags import Tag
 from schemas.core.parts import Part
 from schemas.core.quantity_fields import OutputUnits
 
@@ -21,6 +22,7 @@ class View:
 
     Attributes:
         name: the end of its path.
+        tag: the subject of the document that it belongs to.
         title: what it shows.
         description: what a reader of the API must know.
         request: schema of its query.
@@ -32,6 +34,7 @@ class View:
     """
 
     name: str
+    tag: Tag
     title: str
     description: str
     request: Schema

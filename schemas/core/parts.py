@@ -251,7 +251,7 @@ class Count(fields.Field[int]):
         return int(value)
 
 
-class AsGiven(fields.Dict):
+class AsGiven(Words):
     """An object that goes out as it is, and that the contract describes under a name of its own."""
 
     def __init__(self, component: str, **options: Any) -> None:

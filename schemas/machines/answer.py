@@ -5,7 +5,7 @@ from marshmallow import fields
 from schemas.core.fields import Number
 from schemas.core.parts import AsGiven, Basis, Entry, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity
-from schemas.finding import CheckText, FaultText, FindingPart
+from schemas.finding import CheckText, FaultText, FindingPart, ProblemCode
 from schemas.machines.relief import ReliefPart
 from schemas.machines.uncertainty import UncertaintyPart
 from schemas.torque_window import TorqueWindowPart
@@ -311,7 +311,7 @@ class DeliveredTorqueAnswer(Part):
 class ReasonPart(Part):
     """One reason why a machine cannot do a joint."""
 
-    code = Words(metadata={"description": "Stable code, as of a refusal; listed at /v1/problems."})
+    code = ProblemCode(metadata={"description": "Stable code, as of a refusal; listed at /v1/problems."})
     text = FaultText(metadata={"description": "The reason in words."})
 
     def in_a_cell(self, entry: Entry) -> str:

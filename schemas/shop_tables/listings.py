@@ -6,7 +6,7 @@ from schemas.core.fields import Choice, Request
 from schemas.core.parts import Count, OneOf, Part, Words
 from schemas.core.quantity_fields import SYSTEMS, UnitName
 from schemas.core.units import UNITS
-from schemas.finding import FindingPart
+from schemas.finding import FindingPart, ProblemCode
 from schemas.provenance import ANY_STATUS
 from schemas.shop_tables.tabulated import TableRowPart
 
@@ -62,7 +62,7 @@ class TableFaultPart(Part):
 
     row = Count(allow_none=True, metadata={"description": "Line of the file; the header is line 1."})
     column = Words(allow_none=True, metadata={"description": "Name of the column; null for a whole row."})
-    code = Words(metadata={"description": "Stable code; listed at /v1/problems."})
+    code = ProblemCode(metadata={"description": "Stable code; listed at /v1/problems."})
     detail = Words(metadata={"description": "What is wrong, in words."})
     value = Words(allow_none=True, metadata={"description": "What stands there; null where nothing does."})
     accepted = Words(

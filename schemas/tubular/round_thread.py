@@ -65,8 +65,9 @@ class RoundThreadJoint(Request):
     thread_type = Choice(
         (*ROUND_THREAD_TYPES, "BTC"),
         metadata={
-            "description": "STC, LTC: short and long round-thread casing. NUE, EUE, IJ: non-upset, "
-            "external-upset and integral-joint tubing. BTC: buttress, which has no torque and is refused.",
+            "description": "Type of the thread. STC, LTC: short and long round-thread casing. NUE, EUE, IJ: "
+            "non-upset, external-upset and integral-joint tubing. BTC: buttress, which has no torque and is "
+            "refused.",
             "example": "STC",
         },
     )
@@ -112,8 +113,8 @@ class RoundThreadJoint(Request):
     torque_adjustment = Choice(
         ADJUSTMENTS,
         metadata={
-            "description": "tin_plated_coupling: 80 % of the torque; ptfe_ring: 70 % (API RP 5C1 notes, from "
-            "memory). None if left out."
+            "description": "What multiplies the torque. tin_plated_coupling: 80 %; ptfe_ring: 70 % (API RP "
+            "5C1 notes, from memory). Nothing if left out."
         },
     )
 
