@@ -33,7 +33,7 @@ class ReadinessPart(Part):
 
     status = OneOf(("ready",), metadata={"description": "That it is right; else the answer is a problem."})
     compared = Count(metadata={"description": "Published rows that were computed again."})
-    worst_difference = Number(metadata={"description": "The largest difference from one, as a share of it."})
+    worst_difference = Number(metadata={"description": "The largest relative difference from one."})
     missed = fields.List(fields.String(), metadata={"description": "Rows that were missed; none here."})
     machines = Count(metadata={"description": "Machines that are served."})
     refused_profiles = fields.List(

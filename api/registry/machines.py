@@ -29,8 +29,8 @@ MACHINE_CALCULATIONS = (
         name="pressure",
         tag=SET_THE_MACHINE,
         title="What to set on the gauge for a joint on a machine",
-        description="Gives the mark nearest the target whose torque lies within the window, the "
-        "cylinder side, and every check of the machine. If the machine cannot do the "
+        description="Gives the mark to set, the one nearest the target or a surer one within the window, "
+        "the cylinder side, and every check of the machine. If the machine cannot do the "
         "joint, the refusal has all reasons. If you want to know which machine to use, ask "
         "/v1/machine-choice; the torque alone, the path of the joint below /v1/torque; every mark "
         "of a machine at once, its chart.",

@@ -212,14 +212,6 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             identifier = {"type": "string", "minLength": 1, "maxLength": 60}
             either = [identifier, {"$ref": "#/components/schemas/MachineProfile"}]
             return {"anyOf": either}
-        case PrintedFootPounds():
-            return _reference("PrintedTorqueShown", field)
-        case DialReading():
-            return _reference("ReadingShown", field)
-        case TorquePerPressure():
-            return _reference("SlopeShown", field)
-        case ConvertedQuantity() | AmountField():
-            return _reference("AmountShown", field)
         case Members():
             return {
                 "type": "object",
@@ -232,6 +224,20 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
         case Defaults():
             each = [{"$ref": f"#/components/schemas/{name}"} for name in (field.question, "Portion")]
             return {"allOf": each, "unevaluatedProperties": False}
+    return _written(field)
+
+
+def _written(field: fields.Field[Any]) -> dict[str, Any]:
+    """What stands in answers alone."""
+    match field:
+        case PrintedFootPounds():
+            return _reference("PrintedTorqueShown", field)
+        case DialReading():
+            return _reference("ReadingShown", field)
+        case TorquePerPressure():
+            return _reference("SlopeShown", field)
+        case ConvertedQuantity() | AmountField():
+            return _reference("AmountShown", field)
         case Taper():
             return {"type": "number"}
         case AsGiven():
@@ -260,7 +266,7 @@ def _text(field: Choice | Day | Text | UnitName | PassShares) -> dict[str, Any]:
         case Choice():
             return {"type": "string", "enum": list(field.choices)}
         case Day():
-            return {"type": "string", "format": "date"}
+            return {"type": ["string", "null"] if field.allow_none else "string", "format": "date"}
         case Slug():
             return {"type": "string", "pattern": field.pattern, "minLength": 1, "maxLength": field.longest}
         case Text():
