@@ -73,7 +73,7 @@ class TabulatedPart(Part):
     """The published row for exactly this joint."""
 
     value = Quantity("torque", metadata={"description": "Printed value times the compound friction factor."})
-    row = Words(metadata={"description": "Connection, sizes and component of the row, as printed."})
+    row = Words(metadata={"description": "Its name among the published rows, such as R0001."})
     status = Status()
     source = SourceText()
     resolution = Quantity("torque", metadata={"description": "The step to which the table is rounded."})

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from typing import Any
+from urllib.parse import quote
 
 from api.http.openapi.document import build
 from api.http.openapi.paths import OTHER_FORMS
@@ -37,6 +38,24 @@ def examples(of: Mapping[str, Any]) -> list[Any]:
     return single + [resolved(each)["value"] for each in of.get("examples", {}).values()]
 
 
+def example_request(path: str, operation: Mapping[str, Any]) -> dict[str, Any]:
+    """A request made of the examples of an operation: its path, its query and its body."""
+    query = {}
+    for parameter in parameters(operation):
+        for shown in examples(parameter)[:1]:
+            if parameter["in"] == "path":
+                path = path.replace(f"{{{parameter['name']}}}", quote(str(shown)))
+            elif parameter.get("style") == "deepObject":
+                query |= {f"{parameter['name']}[{member}]": value for member, value in shown.items()}
+            else:
+                query[parameter["name"]] = shown
+    if "requestBody" not in operation:
+        return {"path": path, "query_string": query}
+    media, content = next(iter(operation["requestBody"]["content"].items()))
+    body = {"json": examples(content)[0]} if media == JSON else {"data": examples(content)[0]}
+    return {"path": path, "query_string": query, **body, "content_type": media}
+
+
 def response_schema(operation: Mapping[str, Any], status: int, mimetype: str) -> Mapping[str, Any]:
     """The schema that the document gives for a response; text of another form than JSON has none."""
     response = operation["responses"].get(str(status), operation["responses"]["default"])
@@ -67,6 +86,9 @@ def told(schema: Mapping[str, Any], value: Any, at: str = "") -> Iterator[tuple[
         at = schema["$ref"].rpartition("/")[2]
         schema = resolved(schema)
     branches = [each for name in ("oneOf", "anyOf", "allOf") for each in schema.get(name, ())]
+    if "discriminator" in schema and isinstance(value, dict):
+        chosen = schema["discriminator"]
+        branches = [{"$ref": chosen["mapping"][value[chosen["propertyName"]]]}]
     if branches and not isinstance(value, (dict, list)):
         yield at, schema, value
     for branch in branches:

@@ -24,20 +24,6 @@ from schemas.tubular.round_thread import PrintedFootPounds
 from schemas.tubular.weight import WeightLabel
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
-VALUE_AND_UNIT = {
-    "type": "object",
-    "required": ["value", "unit"],
-    "additionalProperties": False,
-    "properties": {
-        "value": {"type": "number", "description": "How many of the unit."},
-        "unit": {
-            "type": "string",
-            "minLength": 1,
-            "maxLength": LONGEST,
-            "description": "The unit, in any spelling that is listed at /v1/units.",
-        },
-    },
-}
 
 
 def _shown(description: str, units: Iterable[str] = ()) -> dict[str, Any]:
@@ -122,7 +108,21 @@ PARTS: dict[str, dict[str, Any]] = {
         **TEXT_QUANTITY,
         "description": 'A number and a unit, such as "6 1/2 in" or "20000 ft-lb".',
     },
-    "QuantityObject": {**VALUE_AND_UNIT, "description": "A number and a unit, apart."},
+    "QuantityObject": {
+        "type": "object",
+        "description": "A number and a unit, apart.",
+        "required": ["value", "unit"],
+        "additionalProperties": False,
+        "properties": {
+            "value": {"type": "number", "description": "How many of the unit."},
+            "unit": {
+                "type": "string",
+                "minLength": 1,
+                "maxLength": LONGEST,
+                "description": "The unit, in any spelling that is listed at /v1/units.",
+            },
+        },
+    },
     "ProblemCode": {
         "type": "string",
         "enum": list(CODES),
@@ -215,7 +215,9 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
         case Members():
             return {
                 "type": "object",
-                "additionalProperties": {"anyOf": [{"type": "string"}, VALUE_AND_UNIT]},
+                "additionalProperties": {
+                    "anyOf": [{"type": "string"}, {"$ref": "#/components/schemas/QuantityObject"}]
+                },
             }
         case Lines():
             carried = {"type": "object", "additionalProperties": {"description": "Carried along."}}

@@ -16,6 +16,7 @@ from contract import (
     OPERATIONS,
     PROBLEM,
     SCHEMAS,
+    example_request,
     examples,
     parameters,
     resolved,
@@ -188,24 +189,6 @@ def test_the_validator_refuses_what_the_document_does_not_say() -> None:
 
 
 # examples
-
-
-def example_request(path: str, operation: Mapping[str, Any]) -> dict[str, Any]:
-    """A request made of the examples of an operation: its path, its query and its body."""
-    query = {}
-    for parameter in parameters(operation):
-        for shown in examples(parameter)[:1]:
-            if parameter["in"] == "path":
-                path = path.replace(f"{{{parameter['name']}}}", quote(str(shown)))
-            elif parameter.get("style") == "deepObject":
-                query |= {f"{parameter['name']}[{member}]": value for member, value in shown.items()}
-            else:
-                query[parameter["name"]] = shown
-    if "requestBody" not in operation:
-        return {"path": path, "query_string": query}
-    media, content = next(iter(operation["requestBody"]["content"].items()))
-    body = {"json": examples(content)[0]} if media == JSON else {"data": examples(content)[0]}
-    return {"path": path, "query_string": query, **body, "content_type": media}
 
 
 BODY_EXAMPLES = [
