@@ -10,6 +10,8 @@ from api.registry.tags import Tag
 from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import OutputUnits, written_in
 
+ANYTHING: Mapping[str, Any] = {"description": "Anything else, which is answered with its faults."}
+
 
 @dataclass(frozen=True, kw_only=True)
 class FileCheck:

@@ -15,7 +15,7 @@ from api.engineering.machines.relief import Relief
 from api.engineering.uncertainty.budget import check_half_widths
 from api.refusals.errors import errors_of
 from api.registry.examples import EXAMPLE_PROFILE
-from api.registry.file_check import FileCheck
+from api.registry.file_check import ANYTHING, FileCheck
 from api.registry.tags import THE_MACHINE
 from schemas.core.faults import InvalidInput
 from schemas.core.quantity_fields import SystemOfUnits
@@ -151,8 +151,8 @@ PROFILE_CHECK = FileCheck(
     operation="checkProfile",
     media_type="application/json",
     body={
-        "description": "A profile; anything else is answered with its faults.",
-        "anyOf": [{"$ref": "#/components/schemas/MachineProfile"}, {}],
+        "description": "A profile.",
+        "anyOf": [{"$ref": "#/components/schemas/MachineProfile"}, ANYTHING],
     },
     query=SystemOfUnits(),
     check=check_profile,
