@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from api.batch.column_names import RESULT, STATUS_COLUMNS
+from api.batch.column_names import RESULT, STAMP, STATUS_COLUMNS
 from api.batch.columns import Columns, harmless
 from api.batch.lines import LineAnswer
 from api.refusals.errors import in_words
@@ -31,7 +31,8 @@ def table_rows(
     for answer in answers:
         given = [harmless(as_text(answer.line.given.get(name, ""))) for name in header]
         reasons = harmless(in_words(answer.errors))
-        status = [answer.number, answer.status, answer.code or "", reasons]
+        stamped = [answer.stamped[name] for name in STAMP]
+        status = [answer.number, answer.status, answer.code or "", reasons, *stamped]
         yield row([*given, *status, *columns.cells(answer.result)])
 
 

@@ -29,7 +29,7 @@ from api.http.strict_json import encoded
 from api.registry.calculation import Calculation
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.core.faults import InputFault, InvalidInput, Malformed, load, read_json
-from schemas.core.fields import field_named
+from schemas.core.members import field_named
 from schemas.core.parts import Pick
 from schemas.core.quantity import number_rule, numbers_read
 from schemas.core.quantity_fields import PORTION, apart
@@ -193,11 +193,12 @@ def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> 
     carry = given.get("carry", [])
     defaults, portion = apart(given.get("defaults", {}), PORTION)
     known = known_fields(calculation)
-    _check_defaults(defaults, [name for name in defaults if name not in known])
+    _check_defaults(defaults, [name for name in defaults if field_named(known, name) is None])
     names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
     check_header(list(names))
     in_value = " (in JSON the unit stands in the value)"
-    check_names([name for name in names if name not in known], known, carry, in_value)
+    own = [name for name in names if field_named(known, name) is None]
+    check_names(own, known, carry, in_value)
     _check_group(given.get("group_by"), {*names, *defaults})
     lines = Lines(given["lines"], lambda each: split_line(each, known, carry))
     return list(names), lines, defaults, given, portion
@@ -223,7 +224,7 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     own = [each.header for each in columns if not each.field and each.header.partition(" [")[0] not in carry]
     check_names(own, known, carry, " (with a unit it would be 'name [unit]')")
     _check_group(options.get("group_by"), {*header, *asked})
-    lines = Lines(rows, lambda cells: line_of(cells, columns, calculation))
+    lines = Lines(rows, lambda cells: line_of(cells, columns))
     return header, lines, _defaults_from_text(asked, calculation), options, {}
 
 
@@ -254,7 +255,7 @@ def _check_group(group_by: str | None, names: set[str]) -> None:
 
 def _defaults_from_text(asked: dict[str, str], calculation: Calculation) -> Mapping[str, Any]:
     columns = columns_of(list(asked), calculation, ())
-    return line_of(list(asked.values()), columns, calculation).fields
+    return line_of(list(asked.values()), columns).fields
 
 
 def _line(answer: LineAnswer) -> dict[str, Any]:

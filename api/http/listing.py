@@ -10,7 +10,6 @@ from api.http.requests import query
 from api.http.strict_json import encoded
 from api.registry.listing import Listing
 from schemas.core.faults import load
-from schemas.core.fields import from_text
 
 
 def entries(listing: Listing) -> Response:
@@ -35,4 +34,4 @@ def entry(listing: Listing, entry_id: str) -> Response:
 def _asked(listing: Listing, filters: bool) -> Mapping[str, Any]:
     g.from_query, g.raw = True, query()
     schema = listing.filters if filters else listing.entry_filters
-    return load(schema, from_text(schema, g.raw))
+    return load(schema, g.raw)

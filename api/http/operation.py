@@ -3,7 +3,7 @@
 from functools import cache
 from typing import Any
 
-from flask import Response, current_app, g
+from flask import Response, current_app, g, request
 
 from api import readiness
 from api.answers.shop import Shop
@@ -41,7 +41,7 @@ def readyz() -> Response:
     state = readiness.check()
     shop: Shop = current_app.extensions["dialset"].shop
     folder, tables = shop.folder, shop.table_folder
-    body = {
+    body: dict[str, Any] = {
         "compared": state.compared,
         "worst_difference": float(f"{state.worst_difference:.3g}"),
         "missed": list(state.missed),
@@ -58,6 +58,17 @@ def readyz() -> Response:
 def _faulty(name: str, table: FaultyTable) -> dict[str, Any]:
     shown = FAULT.dump(table.faults[:MOST_FAULTS], many=True)
     return {"file": name, "fault_count": table.count, "faults": shown}
+
+
+def edition() -> Response:
+    """What this service answers from; who asks again with its ETag is told alone that it is the same."""
+    _no_query()
+    shop: Shop = current_app.extensions["dialset"].shop
+    response = _json({"service_edition": shop.edition, **shop.parts})
+    response.headers["Cache-Control"] = "no-cache"  # may be kept, never shown unasked
+    response.set_etag(shop.edition)
+    response.make_conditional(request)
+    return response
 
 
 def openapi_document() -> Response:

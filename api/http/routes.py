@@ -112,6 +112,7 @@ def register(app: Flask) -> None:
     app.add_url_rule("/v1/policy-check", "policy-check", _policy_check, methods=["POST"])
     app.add_url_rule("/healthz", "healthz", _healthz)
     app.add_url_rule("/readyz", "readyz", _readyz)
+    app.add_url_rule("/v1/edition", "edition", _edition)
     app.add_url_rule("/openapi.json", "openapi", _openapi)
     app.add_url_rule("/", "start", _start)
     app.add_url_rule(f"{DOCS}/", "docs", partial(_docs, "page.html"))
@@ -196,6 +197,12 @@ def _readyz() -> Response:
     from api.http.operation import readyz
 
     return readyz()
+
+
+def _edition() -> Response:
+    from api.http.operation import edition
+
+    return edition()
 
 
 def _openapi() -> Response:

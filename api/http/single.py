@@ -9,7 +9,7 @@ from typing import Any
 
 from flask import Response, current_app, g, request
 
-from api.answers.record import stops
+from api.answers.record import ALWAYS, stops
 from api.batch import cells
 from api.batch.cells import Members, members_of, reasons_in_words
 from api.engineering.checks import NoAnswer
@@ -19,7 +19,6 @@ from api.http.strict_json import encoded
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load
-from schemas.core.fields import from_text
 from schemas.core.parts import Pick, dotted
 from schemas.core.quantity_fields import PORTION, PRESENTATION, PlainText, apart
 from schemas.core.units import Unit, unit_named
@@ -32,6 +31,9 @@ SAID_WITH_A_STOP = ("findings", "status", "reasons", "assumptions", "sources")
 """What is told as text of an answer that has a stop: a bare number would hide it."""
 NOT_TOLD = ("inputs", "version", "steps")
 """Members of an answer that are never told as text."""
+
+WITH_TEXT = ("reasons", "findings")
+"""What is told with several values as text."""
 
 PLAIN_TEXT = PlainText()
 
@@ -47,12 +49,11 @@ def answer(calculation: Calculation) -> Response:
     several = "answers" in asked or (isinstance(body, Mapping) and "answers" in body)
 
     def answered() -> dict[str, Any]:
+        raw = asked
         if request.method == "POST":
             g.raw = raw = _with_query(body, asked)
-        else:
-            raw = calculation.read_text(asked)
         raw, portion = apart(_in_unit(raw, unit), PORTION)
-        pick = calculation.pick(portion)
+        g.pick = pick = calculation.pick(portion, WITH_TEXT if form == TEXT else ALWAYS)
         if form == TEXT and not several:
             pick = _pick_of_one(calculation, name)
         return calculation.answer(raw, service.shop, service.settings.units, pick)
@@ -127,7 +128,7 @@ def _with_query(body: Any, asked: dict[str, str]) -> Any:
     ]
     if faults:
         raise InvalidInput(faults)
-    return {**body, **from_text(PRESENTATION, asked)}
+    return {**body, **asked}
 
 
 def _only_for_text(wanted: Mapping[str, Any]) -> None:

@@ -11,14 +11,16 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
-from api.answers.record import Shown, with_record
+from api.answers.question import asking, question_of
+from api.answers.record import ALWAYS, Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
 from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from api.registry.tags import Tag
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import Choice, Request, from_text
+from schemas.core.fields import Choice, Request, as_read
+from schemas.core.members import gathered
 from schemas.core.parts import Detail, Part, Pick, picked
 from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, units_of
@@ -63,6 +65,11 @@ class Calculation:
     needs_tables: bool = False
     body_only: bool = False
 
+    @property
+    def path(self) -> str:
+        """Where it is asked."""
+        return f"/v1/{self.name}"
+
     @cached_property
     def members(self) -> Mapping[str, "fields.Field[Any]"]:
         """The fields that write an answer: those of its result and those of the record."""
@@ -78,14 +85,10 @@ class Calculation:
             return self.requests[""]
         return chosen(self.requests, raw, "family")
 
-    def read_text(self, raw: Mapping[str, str]) -> dict[str, Any]:
-        """A request given as text, such as a query, as the JSON values it stands for."""
-        return from_text(PRESENTATION, from_text(self.request_for(raw), dict(raw)))
-
-    def pick(self, raw: Mapping[str, Any]) -> Pick:
+    def pick(self, raw: Mapping[str, Any], always: tuple[str, ...] = ALWAYS) -> Pick:
         """Which members of an answer a `Portion` asks for: the short answer where it says nothing.
 
-        Why a value is not known, and what was found, are told with any members that are picked by name.
+        With members that are picked by name some are told always, such as what was found.
 
         Raises:
             InvalidInput: for a detail or a member that there is not.
@@ -94,7 +97,7 @@ class Calculation:
         if "answers" not in asked:
             detail: Detail = asked.get("detail", "short")
             return detail
-        return {**picked(asked["answers"], self.members), "reasons": "full", "findings": "full"}
+        return {**picked(asked["answers"], self.members), **dict.fromkeys(always, "full")}
 
     def answer(self, raw: Any, shop: Shop, system: str, pick: Pick = "full") -> dict[str, Any]:
         """The answer to one request, ready to be written.
@@ -110,14 +113,18 @@ class Calculation:
             NoAnswer: where engineering or the policy of the shop says no.
         """
         schema = self.request_for(raw)
-        given, shown = apart(raw, PRESENTATION)
+        given, shown = apart(gathered(schema.fields, raw), PRESENTATION)
         with numbers_read(shop.policy.numbers or "strict") as commas:
             values, presentation = _load_both(schema, given, shown)
-            computed = self.compute(values, shop)
-        judged = computed.profile is not None or self.needs_machines
-        answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
+            given = as_read(schema.fields, given)
+            question = question_of(self.path, schema, values)
+            with asking(question):
+                computed = self.compute(values, shop)
+                judged = computed.profile is not None or self.needs_machines
+                answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
         how = Shown(units_of(presentation, system), pick, presentation.get("steps", False))
-        return with_record(answer, self.response, how, given, shop.policy.version, shop.edition)
+        stamped = shop.stamp(self.path, question, pick)
+        return with_record(answer, self.response, how, given, shop.policy.version, stamped)
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -139,7 +146,7 @@ class Family:
     """A joint family: its key, its title, its flat request fields, and the window of torque they give.
 
     ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
-    is for joints of pipe, which a machine must grip.
+    is for joints of pipe, which a machine must grip, ``of_nut`` for those whose nut is turned.
     """
 
     key: str
@@ -149,6 +156,7 @@ class Family:
     example: Mapping[str, Any]
     diameter_field: str | None = None
     of_pipe: bool = False
+    of_nut: bool = False
 
 
 Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
@@ -181,7 +189,7 @@ def for_family(families: Mapping[str, Family], answering: Answering, check: Chec
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = replace(family.window(values, shop), of_pipe=family.of_pipe)
+            window = replace(family.window(values, shop), of_pipe=family.of_pipe, of_nut=family.of_nut)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

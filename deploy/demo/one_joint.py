@@ -62,7 +62,8 @@ def print_hanging(name: str, indent: int, text: str) -> None:
     """A name, and beside it a text of as many lines as it needs; a torque keeps its unit beside it."""
     text = (text[0].upper() + text[1:]).replace(" ft-lb", "\xa0ft-lb")
     head = f"{name:{indent}}"
-    print(fill(text, WIDTH, initial_indent=head, subsequent_indent=" " * indent).replace("\xa0", " "))
+    lines = fill(text, WIDTH, initial_indent=head, subsequent_indent=" " * indent, break_on_hyphens=False)
+    print(lines.replace("\xa0", " "))
 
 
 def show(address: str) -> None:

@@ -21,9 +21,9 @@ ANSWERED = TOP / "build" / "work_orders_answered.csv"
 FIRST = 20
 """Lines shown as a table."""
 WIDTH = 110
-ROW = "{:6}  {:11}  {:>14}  {:5}  {:4}  {:12}  {:17}  {:>7}  {:>18}"
+ROW = "{:6}  {:11}  {:>14}  {:5}  {:4}  {:12}  {:18}  {:>7}  {:>17}"
 HEADS = (
-    ("", "", "set, or", "on", "cyl.", "", "", "torque,", "worst case, ft-lb,"),
+    ("", "", "set, or", "on", "cyl.", "", "", "torque,", "worst case ft-lb,"),
     ("order", "machine", "expect", "gauge", "side", "operation", "joint", "ft-lb", "or the limit"),
 )
 

@@ -12,6 +12,8 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, missing
 
+from schemas.core.quantity import bare
+
 UNKNOWN = "Unknown field."
 MESSAGE_CODES = {
     "Missing data for required field.": ("missing_field", "this field is required"),
@@ -217,7 +219,7 @@ def chosen(schemas: Mapping[str, Schema], raw: Any, member: str) -> Schema:
         raise InvalidInput([InputFault((), "not_an_object", "a JSON object is expected", raw)])
     if member not in raw:
         raise InvalidInput([InputFault((member,), "missing_field", "this field is required", None, accepted)])
-    word = raw[member]
+    word = bare(raw[member])
     if not isinstance(word, str) or word not in schemas:
         near = get_close_matches(str(word)[:40], schemas, 1)
         hint = f"; did you mean {near[0]}?" if near else ""

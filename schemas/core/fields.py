@@ -7,10 +7,10 @@ from difflib import get_close_matches
 from math import isfinite
 from typing import Any, ClassVar
 
-from marshmallow import RAISE, Schema, fields
+from marshmallow import RAISE, Schema, ValidationError, fields
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.quantity import NotANumber, note_comma, number_rule, plain_number
+from schemas.core.quantity import NotANumber, bare, given_number
 
 
 class Request(Schema):
@@ -23,12 +23,15 @@ class Request(Schema):
         unknown = RAISE
 
 
+LEFT_OUT = "left_out"
+"""Metadata of a field of a request: the value that the request means where it leaves the field out, as it
+loads, or a function of the other values, which is None where nothing is meant."""
 SLUG = re.compile("[a-z0-9][a-z0-9._-]*")
 """A name that may stand in a path."""
 
 
 class Number(fields.Field[float]):
-    """A number without unit, within limits that are themselves accepted unless excluded."""
+    """A number without unit, or its text, within limits that are themselves accepted unless excluded."""
 
     def __init__(
         self,
@@ -49,34 +52,25 @@ class Number(fields.Field[float]):
             bounds.append(f"{'less than' if exclude_high else 'at most'} {high:.10g}")
         self.accepted = "a number with a decimal point" + "".join(f", {bound}" for bound in bounds)
 
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
-        if isinstance(value, str):
-            value = self._with_comma(value)
-        if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise fault("not_a_number", "not a JSON number", self.accepted)
+    def read(self, value: Any) -> float:
+        """The number that is given, or that text stands for."""
         try:
-            number = float(value)
-        except OverflowError:
-            number = float("inf")
-        if not isfinite(number):
-            raise fault("not_finite", "the number is too large to be represented", self.accepted)
-        if not self._within(number):
-            raise fault("out_of_range", f"{number!r} is out of range", self.accepted)
-        return number + 0.0
-
-    def _with_comma(self, text: str) -> float:
-        """Text is no JSON number, but one with a comma is read where the shop says what its commas mean."""
-        rule = number_rule()
-        if rule == "strict" or "," not in text:
-            raise fault("not_a_number", why_not_a_number(text), self.accepted)
-        try:
-            number = plain_number(text, rule)
+            return given_number(value)
         except NotANumber as error:
-            raise fault("not_a_number", str(error), self.accepted) from None
-        note_comma(text, number)
+            raise fault(error.code, str(error), self.accepted) from None
+
+    def outside(self, number: float) -> ValidationError:
+        """The refusal of a number beyond the limits."""
+        return fault("out_of_range", f"{number!r} is out of range", self.accepted)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
+        number = self.read(value)
+        if not self.within(number):
+            raise self.outside(number)
         return number
 
-    def _within(self, number: float) -> bool:
+    def within(self, number: float) -> bool:
+        """Whether a number is within the limits."""
         above = self.low is None or number > self.low or (number == self.low and not self.exclude_low)
         below = self.high is None or number < self.high or (number == self.high and not self.exclude_high)
         return above and below
@@ -112,11 +106,12 @@ class Choice(fields.Field[str]):
         return f"one of: {', '.join(self.choices)}"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
-        if not isinstance(value, str) or value not in self.choices:
-            near = get_close_matches(str(value)[:40], self.choices, 1)
+        word = bare(value)
+        if not isinstance(word, str) or word not in self.choices:
+            near = get_close_matches(str(word)[:40], self.choices, 1)
             hint = f"; did you mean {near[0]}?" if near else ""
             raise fault("not_a_choice", f"not one of the words known here{hint}", self.accepted)
-        return value
+        return word
 
 
 class Text(fields.Field[str]):
@@ -128,9 +123,10 @@ class Text(fields.Field[str]):
         self.accepted = f"printable text of 1 to {longest} characters"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
-        if not isinstance(value, str) or not 0 < len(value) <= self.longest or not value.isprintable():
+        text = bare(value)
+        if not isinstance(text, str) or not 0 < len(text) <= self.longest or not text.isprintable():
             raise fault("not_text", "not printable text of that length", self.accepted)
-        return value
+        return text
 
 
 class Slug(Text):
@@ -155,38 +151,30 @@ class Day(fields.Field[date]):
     accepted = "a day such as 2026-11-24"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> date:
-        if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        day = bare(value)
+        if not isinstance(day, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", day):
             raise fault("not_a_date", "not written as a day", self.accepted)
         try:
-            return date.fromisoformat(value)
+            return date.fromisoformat(day)
         except ValueError:
             raise fault("not_a_date", "there is no such day", self.accepted) from None
 
 
 class Flag(fields.Field[bool]):
-    """true or false; in a query or a cell also yes and no."""
+    """true or false, or as text yes, no, true or false."""
 
     words = {"true": True, "yes": True, "false": False, "no": False}
-    accepted = "true or false (in a query also yes or no)"
+    accepted = "true or false; as text also yes or no"
+
+    def read(self, value: Any) -> bool:
+        """What is given, or what text stands for."""
+        flag = self.words.get(bare(value)) if isinstance(value, str) else value
+        if not isinstance(flag, bool):
+            raise fault("not_a_flag", "neither true nor false", self.accepted)
+        return flag
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
-        if not isinstance(value, bool):
-            raise fault("not_a_flag", "neither true nor false", self.accepted)
-        return value
-
-
-class Members(fields.Field[Mapping[str, Any]]):
-    """An object whose members are named by something that this schema does not know, such as a shop's table.
-
-    In a query and in the header of a table each stands alone, as ``name.member``: see `from_text`.
-    """
-
-    accepted = "an object; in a query or a table each member stands under a name with a dot"
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Mapping[str, Any]:
-        if not isinstance(value, Mapping):
-            raise fault("not_an_object", "a JSON object is expected", self.accepted)
-        return value
+        return self.read(value)
 
 
 def ten_digits(value: float) -> float:
@@ -195,59 +183,24 @@ def ten_digits(value: float) -> float:
     Raises:
         ValueError: for one that is not finite: that is a bug of ours, and no answer shows it.
     """
-    if not isfinite(value):
+    shown = float(f"{value:.10g}") + 0.0
+    if not isfinite(shown):
         raise ValueError(f"{value} in an answer")
-    return float(f"{value:.10g}") + 0.0
+    return shown
 
 
-def why_not_a_number(text: str) -> str:
-    """The reason why ``text`` is not taken for a number."""
-    try:
-        plain_number(text, number_rule())
-    except NotANumber as error:
-        return str(error)
-    return "a JSON number is expected, not text"
+def as_read(fields: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    """A request that was read, with text for numbers and flags as what it stands for.
 
-
-MEMBER = re.compile(r"(?P<outer>[^.\[\]]+)(?:\.(?P<dotted>.+)|\[(?P<bracketed>[^\[\]]+)\])")
-"""A member as a name of its own: ``table_key.bore``, or as OpenAPI's deepObject ``table_key[bore]``."""
-
-
-def field_named(fields: Mapping[str, Any], name: str) -> Any:
-    """The field that a name stands for, by itself or as that of its member; None if there is none."""
-    if name in fields:
-        return fields[name]
-    match = MEMBER.fullmatch(name)
-    field = fields.get(match["outer"]) if match else None
-    return field if isinstance(field, Members) else None
-
-
-def from_text(schema: Schema, raw: Mapping[str, str]) -> dict[str, Any]:
-    """Text as JSON values; what cannot be is left as it is, for the field to refuse.
-
-    Members are gathered into their object, but never into one that is also given whole, and never twice: such
-    a name is left over, and is no field.
+    Text with a comma is kept: sent again, it is read by the same rule, and that is told again.
     """
-    values: dict[str, Any] = {}
-    for name, text in raw.items():
-        match, field = MEMBER.fullmatch(name), field_named(schema.fields, name)
-        if match and isinstance(field, Members) and match["outer"] not in raw:
-            members = values.setdefault(match["outer"], {})
-            member = match["dotted"] or match["bracketed"]
-            if member not in members:
-                members[member] = text
-                continue
-        values[name] = _value(field, text)
-    return values
+    return {name: _as_read(fields.get(name), value) for name, value in given.items()}
 
 
-def _value(field: Any, text: str) -> Any:
-    if isinstance(field, Number):
-        rule = number_rule()
-        if "," in text and rule != "strict":
-            return text  # the field reads it, so that the answer lists how
-        try:
-            return plain_number(text, rule)
-        except NotANumber:
-            return text
-    return Flag.words.get(text, text) if isinstance(field, Flag) else text
+def _as_read(field: Any, value: Any) -> Any:
+    if not isinstance(value, str) or not isinstance(field, (Number, Flag)) or "," in value:
+        return value
+    try:
+        return field.read(value)
+    except ValidationError:  # a way of writing of its own, such as three ratios
+        return value

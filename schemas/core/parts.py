@@ -126,6 +126,15 @@ class _Way(NamedTuple):
     lacking: bool
 
 
+def names_of(pick: Mapping[str, Any], path: str = "") -> Iterator[str]:
+    """The names of a pick, as a request gives them."""
+    for name, inner in pick.items():
+        if isinstance(inner, str):
+            yield f"{path}{name}"
+        else:
+            yield from names_of(inner, f"{path}{name}.")
+
+
 def pick_of(pick: Pick, name: str) -> Pick:
     """The pick of what a member holds."""
     if isinstance(pick, str):

@@ -313,6 +313,10 @@ class ReasonPart(Part):
 
     code = ProblemCode(metadata={"description": "Stable code, as of a refusal; listed at /v1/problems."})
     text = FaultText(metadata={"description": "The reason in words."})
+    accepted = Words(
+        allow_none=True,
+        metadata={"description": "What to do, or what would be taken; null where the reason says it."},
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""

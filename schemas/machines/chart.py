@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Flag, Number
+from schemas.core.fields import LEFT_OUT, Choice, Flag, Number
 from schemas.core.parts import Entry, OneOf, Part, Pick, Reasons, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
 from schemas.finding import FindingPart
@@ -34,7 +34,8 @@ class ChartRequest(Turn):
     every = Flag(
         metadata={
             "description": "true: every mark of the gauge, at most 1000 an operation, not a readable choice "
-            "of at most 21."
+            "of at most 21.",
+            LEFT_OUT: False,
         }
     )
     format = Choice(

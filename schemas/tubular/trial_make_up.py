@@ -7,7 +7,7 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.core.faults import FieldFault, contradictions
-from schemas.core.fields import Choice, Flag, Number, Request, Text
+from schemas.core.fields import Choice, Number, Request, Text
 from schemas.core.parts import Basis, Count, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.tubular.buttress import POSITIONS, FaceMeasured
@@ -94,11 +94,11 @@ class TrialPart(Part):
     joint = Words(allow_none=True, metadata={"description": "Its name; null where none was given."})
     torque = Quantity("torque", metadata={"description": "Its torque, as given."})
     position = OneOf(POSITIONS, metadata={"description": "Where its coupling face stood."})
-    counted = Flag(metadata={"description": "Whether it counts."})
+    counted = fields.Boolean(metadata={"description": "Whether it counts."})
     left_out_because = Words(
         allow_none=True, metadata={"description": "Why it does not count; null where it does."}
     )
-    stands_apart = Flag(
+    stands_apart = fields.Boolean(
         metadata={"description": "Counted, but farther from the median than departure_limit."}
     )
     departure_percent = Number(

@@ -12,14 +12,15 @@ from api.answers.machines.pressure import (
     check_operation,
     findings,
     operated,
+    rules_of,
     shown,
 )
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.setting import MachineSetting, failed
-from api.answers.shop import Policy, Shop, ratios_of
+from api.answers.shop import Policy, PolicyAssumption, Shop, ratios_of
 from api.engineering.checks import NO_DAY, Check, Fault, NoAnswer, collecting, findings_of, ranked
 from api.engineering.machines.cylinder import Operation
-from api.engineering.provenance import Knowable, known
+from api.engineering.provenance import Assumption, Knowable, known
 from api.engineering.torque_window import TorqueWindow
 
 MOST = 20
@@ -69,13 +70,13 @@ class Able:
     def order(self) -> tuple[bool, float, str]:
         """Where it stands in the list: fit machines first, then those whose torque is surest.
 
-        Of a break-out the one whose limit lies farthest above what is likely comes first.
+        Of a break-out the one whose reach lies farthest above what is likely comes first.
         """
         found = self.found
         if isinstance(found, MachineSetting):
             risk = found.wrong_torque_probability
         else:
-            risk = found.exact.likely / found.limit.at
+            risk = found.exact.likely / found.reach.mark.at
         return not self.fit, risk, self.profile.version.id
 
 
@@ -83,6 +84,7 @@ def machine_choice_answer(
     window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
 ) -> Answer:
     """The answer of ``/v1/machine-choice``: one joint against every machine of a site."""
+    window = shop.confirmed(window)
     task = task_from(values, joint_diameter, window.opening_moment)
     able: list[Able] = []
     unable = []
@@ -95,7 +97,7 @@ def machine_choice_answer(
     able.sort(key=lambda each: each.order)
     first, most = int(values.get("offset", 0)), int(values.get("limit", MOST))
     result = {
-        "torque": shop.confirmed(window),
+        "torque": window,
         "able_count": len(able),
         "unable_count": len(unable),
         "able": [_line(each, window, values, shop.policy) for each in able[first : first + most]],
@@ -106,7 +108,12 @@ def machine_choice_answer(
         result=result,
         sources=sources,
         status=window.target.status,
-        assumptions=(*window.assumptions, *task.assumptions, *ratios_of(values, shop.policy)[1]),
+        assumptions=(
+            *window.assumptions,
+            *task.assumptions,
+            *ratios_of(values, shop.policy)[1],
+            *_rules_of_shop(able, shop.policy),
+        ),
         findings=(*window.findings, *(() if task.as_of else (NO_DAY,))),
         table=window.table,
     )
@@ -126,6 +133,12 @@ def _able(window: TorqueWindow, values: Mapping[str, Any], profile: Profile, tas
     if found is None or faults:
         raise NoAnswer(faults)
     return Able(profile, found, valid, _can_both(window, values, job, shop))
+
+
+def _rules_of_shop(able: list[Able], policy: Policy) -> Iterator[Assumption]:
+    """The rules of the shop that entered what its machines are set to, each once."""
+    entered = (rule for each in able for rule in rules_of(each.found, policy))
+    yield from dict.fromkeys(rule for rule in entered if isinstance(rule, PolicyAssumption))
 
 
 def _can_both(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: Shop) -> Knowable[bool]:

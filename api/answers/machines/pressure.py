@@ -5,7 +5,8 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machine_kinds.registry import KINDS
-from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
+from api.answers.machines.break_out import BreakOut, break_out
+from api.answers.machines.break_out_limit import break_out_limit
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import (
     NO_SIDE_LOAD,
@@ -32,7 +33,7 @@ from api.engineering.checks import (
 )
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import position_required
-from api.engineering.provenance import Known, NotKnown, known
+from api.engineering.provenance import Assumption, Known, NotKnown, known
 from api.engineering.torque_window import TorqueWindow
 
 NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
@@ -91,6 +92,7 @@ def pressure_answer(
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
+    window = shop.confirmed(window)
     profile, task = profile_of(values, shop), task_from(values, joint_diameter, window.opening_moment)
     job = job_with(profile, task)
     valid = list(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
@@ -105,12 +107,12 @@ def pressure_answer(
     return Answer(
         result={
             **shown(found),
-            "torque": shop.confirmed(window),
+            "torque": window,
             "checks": (*valid, *found.checks),
         },
         sources=(*window.sources, *job.sources),
         status=window.target.status,
-        assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
+        assumptions=(*window.assumptions, *job.assumptions, *rules_of(found, shop.policy)),
         findings=(*findings_of_validity(valid), *window.findings, *told),
         working=job.working(*found.worked),
         profile=profile.version,
@@ -169,7 +171,7 @@ def _make_up_findings(
         yield _held_back(found.held_back)
     yield from _wrong_torque_findings(found, policy, remedies)
     yield from _break_out_ahead(window, values, found, policy)
-    if found.duty.goal.minimum is None:
+    if found.duty.goal.minimum is None and found.duty.goal.withheld_minimum is None:
         yield Finding(
             level="note",
             code="no_minimum",
@@ -214,19 +216,24 @@ HELD_BACK = ("The mark {mark} would be better. It is beyond what this machine re
 def _wrong_torque_findings(
     found: MachineSetting, policy: Policy, remedies: Remedies | None
 ) -> Iterator[Finding]:
-    """Tells an end of the window that the torque may well miss, with a remedy in figures."""
+    """Tells an end of the window that the torque may well miss, with a remedy in figures.
+
+    Where both ends together are too probable, and neither is alone, the likelier one is told.
+    """
     chance_here, goal = found.chance.value, found.duty.goal
     if chance_here is None:
         return
-    limit = policy.worth_telling
-    misses = (
+    limit, either = policy.worth_telling, found.wrong_torque_probability
+    misses = [
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
-    )
+    ]
     likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    if not likely and either > limit:
+        likely = [max(misses, key=lambda each: each[2])]
     if not likely:
         return
-    missed = f"{of_100(found.wrong_torque_probability)} such settings miss the window"
+    missed = f"{of_100(either)} such settings miss the window"
     remedy = _remedy(found, remedies)
     for code, miss, probability, end in likely:
         yield Finding(
@@ -235,10 +242,18 @@ def _wrong_torque_findings(
             text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
             step="make_up",
             remedy=remedy,
-            value=Amount("number", probability),
+            value=Amount("number", probability if probability > limit else either),
             limit=Amount("number", limit),
             amounts={} if end is None else {"end": Amount("torque", end)},
         )
+
+
+def rules_of(found: Operated, policy: Policy) -> tuple[Assumption, ...]:
+    """What entered a setting or an expectation; with it the rule by which a wrong torque is told."""
+    rule, entered = policy.wrong_torque_probability, found.assumptions
+    if isinstance(found, BreakOut) or rule is None or found.chance.value is None or found.duty.goal.open:
+        return entered
+    return *entered, policy.assumed("wrong_torque_probability", f"{rule:.10g}")
 
 
 def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:
@@ -255,9 +270,9 @@ def _break_out_ahead(
     if found.break_out_torque is None:
         return
     try:
-        limit, set_by = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
-        most: float | None = limit.torque
-        ends = f"This machine ends at {{limit}}, set by the {set_by}."
+        limit = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
+        most: float | None = limit.mark.torque
+        ends = f"This machine ends at {{limit}}, set by the {limit.set_by}."
     except NoAnswer:
         most, ends = None, "This machine breaks nothing out here."
     if most is None or found.break_out_torque.likely > most:
@@ -319,8 +334,15 @@ def _probabilities(found: MachineSetting) -> dict[str, Any]:
     chance, goal = found.chance, found.duty.goal
     if chance.value is None:
         return dict.fromkeys(PROBABILITIES, chance)
-    ends = {"minimum": goal.minimum, "maximum": goal.maximum}
-    open_ends = [NotKnown(f"no {name} torque is known") for name, end in ends.items() if end is None]
+    ends = (
+        ("minimum", goal.minimum, goal.withheld_minimum),
+        ("maximum", goal.maximum, goal.withheld_maximum),
+    )
+    open_ends = [
+        NotKnown(f"no {name} torque is known" if withheld is None else f"the {name} torque is withheld")
+        for name, end, withheld in ends
+        if end is None
+    ]
     within, below, above = (
         chance.value.in_window,
         chance.value.below_minimum,
@@ -346,7 +368,7 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
         "gauge_error_share": job.gauge_error(likely) / likely,
         "break_out_torque": Known(found.torque),
         "expected": found.expected,
-        "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
-        "if_it_does_not_move": what_if_it_does_not_move(found.limit, found.limit_set_by),
+        "do_not_exceed": Known(found.limit.mark.reading, f"set by the {found.limit.set_by}"),
+        "if_it_does_not_move": found.limit.if_it_does_not_move,
         **forces(job, likely),
     }

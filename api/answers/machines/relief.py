@@ -20,6 +20,7 @@ from api.engineering.machines.relief import (
     Relief,
     ReliefSetting,
     ReliefWindow,
+    let_through,
     relief_setting,
     relief_window,
 )
@@ -74,20 +75,17 @@ class _Question:
     joint_limit_is: str
     torsional_yield: float | None
     grip_pressure: Knowable[float]
+    withheld: bool
 
     @property
     def dial(self) -> Gauge:
         """The gauge on which relief is set."""
         return relief_gauge(self.job)[1]
 
-    @property
-    def high(self) -> float:
-        """The highest efficiency of the machine."""
-        return self.job.machine.efficiency.high
-
     def torque_at(self, reading: float) -> float | None:
         """Torque at the highest efficiency, N.m; None where it is not known."""
-        return self.job.torque_at(self.high)(reading) if self._known(reading) else None
+        high = self.job.machine.efficiency.high
+        return self.job.torque_at(high)(reading) if self._known(reading) else None
 
     def _known(self, reading: float) -> bool:
         low, high = self.job.known_readings
@@ -103,6 +101,8 @@ def relief_for(
     policy: Policy,
     joint_limit_is: str = "maximum",
     torsional_yield: float | None = None,
+    *,
+    withheld: bool = False,
 ) -> ReliefAnswer | None:
     """The relief of a machine for a job; None for a machine without a relief valve.
 
@@ -115,6 +115,7 @@ def relief_for(
         policy: rules of the shop.
         joint_limit_is: what the limit of the joint is, in a word: ``maximum`` or ``yield``.
         torsional_yield: of the joint, N.m; None where not known.
+        withheld: whether the limit of the joint is not sure enough to be told; it limits all the same.
 
     Raises:
         NoAnswer: ``relief_cannot_protect`` with the window and what would make it possible.
@@ -123,7 +124,7 @@ def relief_for(
     if relief is None or job.gauge.quantity != "pressure":
         return None
     grip = grip_pressure_of(job, torque_at_set, values)
-    asked = _Question(job, relief, p_set, joint_limit_torque, joint_limit_is, torsional_yield, grip)
+    asked = _Question(job, relief, p_set, joint_limit_torque, joint_limit_is, torsional_yield, grip, withheld)
     margin, assumption = _margin(policy)
     name, gauge = relief_gauge(job)
     joint_pressure = _joint_limit_pressure(asked)
@@ -134,7 +135,11 @@ def relief_for(
         without_grip = relief_window(p_set, margin, relief.override, joint_pressure.value, ends)
     found = relief_setting(relief, window, gauge, without_grip)
     upper_joint: Knowable[float] = joint_pressure
-    if joint_pressure.value is not None:
+    if withheld:
+        upper_joint = NotKnown(
+            f"withheld: the {joint_limit_is} of this joint, which this service does not accept"
+        )
+    elif joint_pressure.value is not None:
         upper_joint = Known(joint_pressure.value - relief.override, joint_pressure.basis)
     uncounted = None
     if grip.reason in UNCOUNTED:
@@ -150,7 +155,7 @@ def relief_for(
         full_flow=uncounted or Known(found.full_flow),
         override=relief.override,
         protects=uncounted or Known(found.protects),
-        lets_through=found.cracking / (1 + margin),
+        lets_through=let_through(found.cracking, margin),
         grip_pressure=grip,
         findings=tuple(_findings(asked, found)),
         assumptions=(assumption,),
@@ -193,7 +198,7 @@ def highest_need(job: Job, relief: Relief, policy: Policy) -> float:
     if not relief.fixed:
         step = gauge.division * gauge.unit_in_si
         cracking = floor(cracking / step * (1 + NOISE)) * step
-    return cracking / (1 + margin)
+    return let_through(cracking, margin)
 
 
 def highest_relief(job: Job, relief: Relief) -> float:
@@ -218,7 +223,7 @@ def _joint_limit_pressure(asked: _Question) -> Knowable[float]:
     is not overloaded.
     """
     if asked.joint_limit is None:
-        return NotKnown("no maximum torque and no torsional yield of this joint are known")
+        return NotKnown("no maximum torque and no torsional yield of this joint are known or accepted")
     if (pressure := _pressure_at(asked.job, asked.joint_limit)) is not None:
         return Known(pressure, asked.joint_limit_is)
     last = asked.job.known_readings[1]
@@ -337,6 +342,8 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
     elif yields is not None and torque >= yields:
         gives += "; the joint yields at {yield}"
         amounts["yield"] = Amount("torque", yields)
+    elif asked.withheld:
+        gives += f", beyond this joint's {asked.joint_limit_is}, which is withheld"
     elif limit is not None:
         gives += f", {torque / limit:.3g} times this joint's {asked.joint_limit_is}"
     else:
@@ -348,7 +355,7 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
         step="limit" if asked.job.making_up else "break_out",
         remedy=remedy,
         value=None if torque is None else Amount("torque", torque),
-        limit=None if limit is None else Amount("torque", limit),
+        limit=None if limit is None or asked.withheld else Amount("torque", limit),
         amounts=amounts,
     )
 
@@ -382,7 +389,7 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
             limit=rating,
             bad="caution",
         )
-    if window.upper_joint is not None:
+    if window.upper_joint is not None and not asked.withheld:
         yield at_most(
             name="relief_below_joint",
             text="relief cracks at {value}; it protects the joint too up to {limit}",

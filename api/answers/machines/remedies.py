@@ -13,6 +13,7 @@ from itertools import islice, product
 from math import hypot, sqrt
 from typing import Any
 
+from api.answers.machines.break_out_limit import break_out_limit
 from api.answers.machines.gauge_low import relief_pressure
 from api.answers.machines.job import Job, budget_of, job_with
 from api.answers.machines.profile import validity_checks
@@ -72,10 +73,20 @@ class Remedies:
                 return gauge, risk
         return None
 
-    def _risk_on(self, job: Job) -> float | None:
-        """How probable a wrong torque is on a machine; None where it cannot make up the joint."""
+    def _risk_on(self, job: Job, *, both: bool = False) -> float | None:
+        """How probable a wrong torque is on a machine; None where it cannot make up the joint.
+
+        Args:
+            job: machine, gauge and task.
+            both: whether it must be able to break the joint out again, where a ratio is known.
+        """
         try:
             found = machine_setting(self.window, self.values, job, self.shop.policy)
+            if both and found.break_out_torque is not None:
+                turned = job.for_operation("break_out")
+                limit = break_out_limit(self.window, turned, self.values, self.shop.policy)
+                if found.break_out_torque.likely > limit.mark.torque:
+                    return None
         except NoAnswer:
             return None
         return found.wrong_torque_probability
@@ -83,10 +94,13 @@ class Remedies:
     def machine(self, job: Job) -> tuple[str, float] | None:
         """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
 
-        One of the same site goes first where it is sure enough; another site is named. Where no day is given,
-        no machine is checked for its dates, as in a choice of machines.
+        One of the same site goes first where it is sure enough; another site is named. It can break the joint
+        out again. A length of the cylinder is that of one machine: another stands square. Where no day is
+        given, no machine is checked for its dates, as in a choice of machines.
         """
-        task, limit = job.task, self.shop.policy.worth_telling
+        task, limit, stands = job.task, self.shop.policy.worth_telling, ""
+        if isinstance(task.position, float) or task.rod_exposed is not None:
+            task, stands = replace(task, position="square", rod_exposed=None), " with its arm square"
         able = []
         for profile in self.shop.machines.values():
             unfit = any(
@@ -95,13 +109,14 @@ class Remedies:
             )
             if unfit or profile.version == job.profile.version:
                 continue
-            if (risk := self._risk_on(job_with(profile, task))) is not None:
+            if (risk := self._risk_on(job_with(profile, task), both=True)) is not None:
                 elsewhere = profile.site != job.profile.site
                 able.append((elsewhere or risk > limit, risk, profile.version.id, elsewhere, profile.site))
         if not able:
             return None
         _, risk, where, elsewhere, site = min(able)
-        return f"{where} at site {site}" if elsewhere and site else where, risk
+        place = f" at site {site}" if elsewhere and site else ""
+        return f"{where}{place}{stands}", risk
 
 
 def _worth_trying(found: MachineSetting, limit: float) -> Iterator[Gauge]:

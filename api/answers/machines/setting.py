@@ -193,11 +193,15 @@ def machine_setting(
 
 
 def check_grips(window: TorqueWindow, job: Job) -> None:
-    """Refuse a joint of pipe to what turns nuts alone.
+    """Refuse a joint of pipe to what turns nuts alone, and a nut to what grips pipe unless it grips the nut.
 
     Raises:
-        NoAnswer: ``grips_no_pipe``.
+        NoAnswer: ``grips_no_pipe``, ``gripped_diameter_required``.
     """
+    if window.of_nut and job.profile.limits.diameters and job.task.gripped_diameter is None:
+        text = "this machine grips pipe, and whether it grips this nut is not known"
+        accepted = "the outside diameter of the nut in the grip, or a machine that turns nuts"
+        raise refuse("gripped_diameter_required", text, "gripped_outside_diameter", accepted)
     if window.of_pipe and not job.profile.limits.grips_pipe:
         text = "this machine turns nuts; it grips no pipe"
         raise refuse("grips_no_pipe", text, "machine", "a machine that grips pipe: ask /v1/machine-choice")
@@ -217,7 +221,7 @@ def _duty(window: TorqueWindow, job: Job, policy: Policy) -> tuple[Duty, tuple[A
     efficiency, limits = job.machine.efficiency, job.profile.limits
     largest_pull = limits.largest_pull
     duty = Duty(
-        goal=Goal(window.goal, minimum, maximum, farthest),
+        goal=Goal(window.goal, minimum, maximum, farthest, window.minimum.withheld, window.maximum.withheld),
         torsional_yield=window.torsional_yield,
         gripped_diameter=job.task.gripped_diameter,
         reading=job.reading(window.goal, efficiency.nominal),
@@ -317,10 +321,10 @@ def _relief(
     job: Job, duty: Duty, reading: float, values: Mapping[str, Any], policy: Policy
 ) -> ReliefAnswer | None:
     """The relief for a mark: its joint is limited by its maximum, or by its yield where it has none."""
-    maximum = duty.goal.maximum
-    limit, limit_is = (duty.torsional_yield, "yield") if maximum is None else (maximum, "maximum")
-    torque, torsional_yield = nominal_torque(job)(reading), duty.torsional_yield
-    return relief_for(job, reading, torque, limit, values, policy, limit_is, torsional_yield)
+    goal, torque, yields = duty.goal, nominal_torque(job)(reading), duty.torsional_yield
+    limit, limit_is = (yields, "yield") if goal.limit is None else (goal.limit, "maximum")
+    withheld = goal.withheld_maximum is not None
+    return relief_for(job, reading, torque, limit, values, policy, limit_is, yields, withheld=withheld)
 
 
 def _in_window(job: Job, duty: Duty) -> range:

@@ -12,6 +12,25 @@ function operationsWith(tags, phrase) {
     .filter((tag) => tag.get("operations").size > 0);
 }
 
+// Swagger UI reads the whole document anew for every form that is opened, which takes seconds. Ours refers to itself
+// alone and never in a circle, so that a part of it is what it refers to, put in its place.
+const parts = new Map();
+function whole(spec, part) {
+  if (Array.isArray(part)) return part.map((each) => whole(spec, each));
+  if (part === null || typeof part !== "object") return part;
+  const { $ref: pointer, ...own } = part;
+  const members = Object.fromEntries(Object.entries(own).map(([name, each]) => [name, whole(spec, each)]));
+  if (typeof pointer !== "string") return members;
+  if (!parts.has(pointer)) {
+    const names = pointer.slice(2).split("/").map((name) => name.replaceAll("~1", "/").replaceAll("~0", "~"));
+    parts.set(pointer, whole(spec, names.reduce((found, name) => found[name], spec)));
+  }
+  return { ...parts.get(pointer), ...members };
+}
+async function partOf(spec, path) {
+  return { spec: whole(spec, path.reduce((found, name) => found[name], spec)), errors: [] };
+}
+
 window.ui = SwaggerUIBundle({
   url: "/openapi.json",
   dom_id: "#swagger-ui",
@@ -19,8 +38,9 @@ window.ui = SwaggerUIBundle({
   validatorUrl: null,
   deepLinking: true,
   tryItOutEnabled: true,
+  syntaxHighlight: false, // colours of a long answer take longer than the answer
   filter: true,
   docExpansion: "list",
   defaultModelsExpandDepth: 0,
-  plugins: [() => ({ fn: { opsFilter: operationsWith } })],
+  plugins: [() => ({ fn: { opsFilter: operationsWith, resolveSubtree: partOf } })],
 });

@@ -11,7 +11,8 @@ from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
 from schemas.batch import DEFAULTS, LINES, RESULT, BatchAnswer, BatchLinePart, BatchRequest, Defaults, Lines
-from schemas.core.fields import Members, Request
+from schemas.core.fields import Request
+from schemas.core.members import Members
 from schemas.core.parts import AsGiven, Part
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.record import Record
@@ -83,7 +84,7 @@ class Components:
             "only_full": response.only_full | Record.only_full,
             "may_lack": response.may_lack | Record.may_lack,
         }
-        return self.reference(type(response.__name__, (response, Record), both)())
+        return self.reference(type(response.__name__, (Record, response), both)())  # the result stands first
 
     def batch_request(self, calculation: Calculation) -> dict[str, Any]:
         """Many questions of a calculation: fields of any family, none of them required in a line."""

@@ -15,6 +15,7 @@ from api.registry.tags import RUN_THE_SERVICE
 from api.registry.view import View
 from schemas.core.parts import DETAILS
 from schemas.core.quantity_fields import PORTION, PRESENTATION
+from schemas.edition import EditionAnswer
 from schemas.operation import HealthPart, ReadinessPart
 
 SHOWN_ONCE = "Units, steps, detail and answers may stand in the query or in the body, none of them in both."
@@ -229,24 +230,20 @@ def file_check_path(components: Components, check: FileCheck) -> None:
 
 
 def operation_paths(components: Components) -> None:
-    """Health, readiness and this document."""
-    anything = {"type": "object", "additionalProperties": True}
+    """The edition, health, readiness and this document."""
     for path, name, text, schema in (
-        ("/healthz", "getHealth", "Whether the service is up.", components.reference(HealthPart())),
-        (
-            "/readyz",
-            "getReadiness",
-            "Whether the published figures still come out right.",
-            components.reference(ReadinessPart()),
-        ),
-        ("/openapi.json", "getOpenapi", "This document.", anything),
+        ("/v1/edition", "getEdition", "What this service answers from, with its hash.", EditionAnswer()),
+        ("/healthz", "getHealth", "Whether the service is up.", HealthPart()),
+        ("/readyz", "getReadiness", "Whether the published figures still come out right.", ReadinessPart()),
+        ("/openapi.json", "getOpenapi", "This document.", None),
     ):
+        answer = components.reference(schema) if schema else {"type": "object", "additionalProperties": True}
         operation = {
             "tags": [RUN_THE_SERVICE.name],
             "summary": text,
             "description": text,
             "operationId": name,
-            "responses": responses({"schema": schema}, text),
+            "responses": responses({"schema": answer}, text),
         }
         components.spec.path(path, operations={"get": operation})
 

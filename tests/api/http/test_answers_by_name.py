@@ -12,6 +12,8 @@ from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
 from rows import every_row
 
+from api.batch.column_names import STATUS_COLUMNS
+
 PATH = "/v1/pressure"
 COLLAR = {
     "family": "rotary_shouldered",
@@ -23,7 +25,7 @@ COLLAR = {
 ASKED = {**COLLAR, **JOB, "machine": "north-bay-2"}
 BREAK_OUT = {**ASKED, "operation": "break_out", "break_out_ratio": "1.3"}
 TORQUE = "/v1/torque/rotary-shouldered"
-WITH_THEM = ["reasons", "findings"]
+WITH_THEM = ["reasons", "findings", "service_edition", "asked", "question"]
 """Told whatever is picked."""
 
 
@@ -91,7 +93,7 @@ def test_every_way_to_say_how_much(plain: FlaskClient, way: Any) -> None:
         ("torque.maximum,torque.minimum", [{"torque": ["maximum", "minimum"]}, *WITH_THEM]),
         ("torque,torque.minimum", ["torque", *WITH_THEM]),  # the whole of it is more
         ("torque.minimum,torque", ["torque", *WITH_THEM]),
-        ("findings,gauge", ["findings", "gauge", "reasons"]),
+        ("findings,gauge", ["findings", "gauge", "reasons", *WITH_THEM[2:]]),
         ("gauge,gauge", ["gauge", *WITH_THEM]),
         ("aim.torque,status", [{"aim": ["torque"]}, "status", *WITH_THEM]),
         ("version.program", [{"version": ["program"]}, *WITH_THEM]),
@@ -106,7 +108,7 @@ def test_members_that_are_picked(client: FlaskClient, names: str, members: list[
     expected = {}
     for member in members:
         if isinstance(member, str):
-            expected[member] = full[member] if member != "reasons" else answer["reasons"]
+            expected[member] = full[member] if member not in ("reasons", "asked") else answer[member]
         else:
             ((outer, inner),) = member.items()
             expected[outer] = {name: full[outer][name] for name in inner}
@@ -219,8 +221,8 @@ def test_columns_are_those_asked_in_their_order(
     client: FlaskClient, kind: str, names: str, columns: list[str]
 ) -> None:
     (row,) = table(client, kind, {"answers": names})
-    given = [*ASKED, "line_number", "line_status", "problem_code", "problem_detail"]
-    assert list(row) == [*given, *(f"result.{name}" for name in [*columns, *WITH_THEM])]
+    given = [*ASKED, *STATUS_COLUMNS]
+    assert list(row) == [*given, *(f"result.{name}" for name in [*columns, "reasons", "findings"])]
     full = table(client, kind, {"detail": "full"})[0]
     assert {name: cell for name, cell in row.items() if name != "result.reasons"}.items() <= full.items()
 
@@ -333,6 +335,7 @@ def test_members_of_every_question(client: FlaskClient) -> None:
     joint = {name: value for name, value in COLLAR.items() if name != "family"}
     full = client.get(TORQUE, query_string={**joint, "detail": "full"}).get_json()
     answer = client.get(TORQUE, query_string={**joint, "answers": "weaker_member"}).get_json()
-    assert answer == {"weaker_member": full["weaker_member"], "reasons": {}, "findings": full["findings"]}
+    told = {name: full[name] for name in ("weaker_member", "findings", "service_edition", "question")}
+    assert answer == {**told, "reasons": {}, "asked": {"path": TORQUE, "answers": "weaker_member"}}
     refused = client.get(TORQUE, query_string={**joint, "answers": "gauge_setting"}).get_json()
     assert refused["code"] == "unknown_answer"

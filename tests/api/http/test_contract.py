@@ -86,6 +86,25 @@ def test_a_question_with_a_neighbour_names_it() -> None:
                 assert word.rstrip(".,;:") in {*DOCUMENT["paths"], "/v1/torque"}, word
 
 
+def referred(part: Any) -> Iterable[str]:
+    """The components that a part of the document refers to."""
+    if isinstance(part, dict):
+        if isinstance(part.get("$ref"), str):
+            yield part["$ref"].rpartition("/")[2]
+        part = list(part.values())
+    if isinstance(part, list):
+        for each in part:
+            yield from referred(each)
+
+
+def test_no_component_refers_to_itself() -> None:
+    """The page for people puts in the place of a reference what it refers to."""
+    left = {name: set(referred(schema)) for name, schema in SCHEMAS.items()}
+    while ends := {name for name, others in left.items() if not others & left.keys()}:
+        left = {name: others for name, others in left.items() if name not in ends}
+    assert left == {}
+
+
 # order
 
 

@@ -35,7 +35,7 @@ from api.http.openapi.components import FULL_ALONE
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
-from schemas.core.fields import Members
+from schemas.core.members import Members
 from schemas.core.parts import DETAILS
 from schemas.record import Record
 
@@ -181,7 +181,9 @@ def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -
 
 def test_the_validator_refuses_what_the_document_does_not_say() -> None:
     schema = {"$ref": "#/components/schemas/Problem"}
+    asked = {"path": "/v1/pressure", "detail": "full"}
     problem = {"type": "a", "title": "a", "status": 400, "detail": "a", "code": "not_found"}
+    problem |= {"service_edition": "a", "asked": asked, "question": None}
     assert open_faults(schema, problem) == closed_faults(schema, problem) == []
     assert open_faults(schema, {**problem, "status": "400"})
     assert not open_faults(schema, {**problem, "more": 1})
@@ -554,6 +556,20 @@ def test_limits_are_probed_down_to_the_machine_profile() -> None:
     probed = {probe.where for probe in BODY_PROBES}
     assert {"/compound_friction_factor", "/machine/efficiency/low"} <= probed
     assert {probe.where for probe in QUERY_PROBES} >= {"compound_friction_factor", "grip_friction"}
+
+
+def test_a_number_or_a_flag_of_a_body_may_be_text_and_that_of_an_answer_never_is() -> None:
+    schemas, paths = DOCUMENT["components"]["schemas"], DOCUMENT["paths"]
+    asked = parameters(paths["/v1/torque/rotary-shouldered"]["get"])
+    query = {each["name"]: each["schema"] for each in asked}
+    for name, given in (("compound_friction_factor", "1.05"), ("low_torque_face", "no")):
+        field = schemas["RotaryShoulderedRequestBody"]["properties"][name]
+        assert open_faults(field, given) == []
+        assert open_faults(field, [given])
+        assert query[name]["type"] in ("number", "boolean")
+    answer = schemas["RotaryShoulderedAnswer"]["properties"]["torsional_yield_friction_factor"]
+    assert open_faults(answer, 2.5) == []
+    assert open_faults(answer, "2.5")
 
 
 # words

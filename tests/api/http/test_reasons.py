@@ -306,4 +306,4 @@ def test_a_reading_without_a_budget_says_why_in_the_asked_units(app: Flask) -> N
     doubt = uncertainty_of(job, 1000.0, "set_on_mark")
     assert doubt.value is None
     told = OutputUnits("metric").reasons({"uncertainty": doubt})["uncertainty"]
-    assert told == "at 0.1450377 psi this machine does not move yet, so there is no torque to be uncertain of"
+    assert told == "at 0.14504 psi this machine does not move yet, so there is no torque to be uncertain of"

@@ -342,7 +342,7 @@ def test_counts_that_are_held_are_named() -> None:
         ({"bolt_count": 129}, {"bolt_count": "out_of_range"}),
         ({"bolt_count": -8}, {"bolt_count": "out_of_range"}),
         ({"bolt_count": 4.5}, {"bolt_count": "not_a_number"}),
-        ({"bolt_count": "8"}, {"bolt_count": "not_a_number"}),
+        ({"bolt_count": "8 bolts"}, {"bolt_count": "not_a_number"}),
         ({"bolt_count": True}, {"bolt_count": "not_a_number"}),
         ({"bolt_count": 1e999}, {"bolt_count": "not_finite"}),
         ({"bolt_count": 10**400}, {"bolt_count": "not_finite"}),
