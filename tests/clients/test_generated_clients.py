@@ -15,6 +15,7 @@ from openapi_python_client.config import Config, ConfigFile, MetaType
 from programs import needed
 from raw_http import ROOT, Server, serving
 
+from api.answers.record import ALWAYS
 from api.http.openapi.document import build
 from api.registry.calculations import CALCULATIONS
 from api.registry.tags import RUN_THE_SERVICE, Tag
@@ -248,7 +249,7 @@ def test_the_main_job_in_typescript(checked: tuple[Path, str], service: Server) 
         "unknown": True,
         "lines": ["answered", "unknown_connection"],
         "settings": [750, "No connection of this name is known."],
-        "picked": ["gauge_setting", "torque", "reasons", "findings"],
+        "picked": ["gauge_setting", "torque", *ALWAYS],
         "cell": "25.4",
         "rows": 2,
     }
