@@ -6,10 +6,11 @@ from marshmallow import fields
 
 from schemas.core.faults import fault
 from schemas.core.fields import Request, ten_digits
-from schemas.core.parts import Part, Words
+from schemas.core.parts import OneOf, Part
 from schemas.core.quantity import NotAQuantity, given_quantity
 from schemas.core.quantity import Quantity as ReadQuantity
 from schemas.core.quantity_fields import UnitName
+from schemas.core.units import SI_UNITS
 
 
 class AnyQuantity(fields.Field[ReadQuantity]):
@@ -43,5 +44,5 @@ class ConversionRequest(Request):
 class ConversionAnswer(Part):
     """The same quantity in the other unit."""
 
-    result = ConvertedQuantity()
-    kind = Words(metadata={"description": "Kind of quantity."})
+    result = ConvertedQuantity(metadata={"description": "The quantity in the unit wanted."})
+    kind = OneOf(SI_UNITS, metadata={"description": "Kind of quantity."})

@@ -10,7 +10,7 @@ HASH = {"description": "Short hash of what it holds."}
 class ProgramPart(Part):
     """The program; between two releases its hash changes and its revision does not."""
 
-    revision = Words()
+    revision = Words(metadata={"description": "Version of the program."})
     hash = Words(metadata=HASH)
 
 
@@ -23,22 +23,22 @@ class DataPart(Part):
 class PolicyPart(Part):
     """The policy of the shop."""
 
-    revision = Words()
+    revision = Words(metadata={"description": "Revision of the policy."})
     hash = Words(metadata=HASH)
 
 
 class MachineEditionPart(Part):
     """A machine of the shop."""
 
-    id = Words()
-    revision = Words()
+    id = Words(metadata={"description": "Id of the machine."})
+    revision = Words(metadata={"description": "Revision of its profile."})
     hash = Words(metadata=HASH)
 
 
 class TableEditionPart(Part):
     """A table of the shop; each of its rows has a revision of its own."""
 
-    id = Words()
+    id = Words(metadata={"description": "Id of the table."})
     hash = Words(metadata=HASH)
 
 
@@ -49,5 +49,9 @@ class EditionAnswer(Part):
     program = fields.Nested(ProgramPart)
     data = fields.Nested(DataPart)
     policy = fields.Nested(PolicyPart, allow_none=True, metadata={"description": "null without one."})
-    machines = fields.List(fields.Nested(MachineEditionPart))
-    tables = fields.List(fields.Nested(TableEditionPart))
+    machines = fields.List(
+        fields.Nested(MachineEditionPart), metadata={"description": "Every machine that is served."}
+    )
+    tables = fields.List(
+        fields.Nested(TableEditionPart), metadata={"description": "Every table that is served."}
+    )

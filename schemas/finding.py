@@ -4,8 +4,9 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.parts import Entry, Part, Words
+from schemas.core.parts import Entry, OneOf, Part, Words
 from schemas.core.quantity_fields import FEW, AmountField, output_units
+from schemas.words import LEVELS, STAGES
 
 
 class FindingText(fields.Field[str]):
@@ -36,21 +37,32 @@ class FaultText(fields.Field[str]):
         return output_units.get().fill(value, obj.amounts)
 
 
+class ProblemCode(Words):
+    """The stable code of a refusal, one of those that the service lists."""
+
+
 class FindingPart(Part):
     """One thing that makes this job differ from any other."""
 
-    level = Words(
+    level = OneOf(
+        LEVELS,
         metadata={
             "description": "stop: do not pull the lever until it is settled; look: this job differs "
             "from the last; note: why a figure is what it is."
-        }
+        },
     )
-    code = Words(metadata={"description": "Stable, for programs."})
+    code = Words(
+        metadata={"description": "Stable, for programs; later versions may have more, such as left_hand."}
+    )
     text = FindingText(metadata={"description": "What was found, with its numbers, and what to do."})
-    value = AmountField(allow_none=True)
-    limit = AmountField(allow_none=True)
+    value = AmountField(
+        allow_none=True, metadata={"description": "The amount found; null where none is compared."}
+    )
+    limit = AmountField(
+        allow_none=True, metadata={"description": "What it is compared with; null where nothing is."}
+    )
     remedy = RemedyText(metadata={"description": "What to do, alone; empty where a note asks for nothing."})
-    step = Words(metadata={"description": "The stage of the work at which it matters."})
+    step = OneOf(STAGES, metadata={"description": "The stage of the work at which it matters."})
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it: the level first."""

@@ -6,15 +6,14 @@ from marshmallow import fields, validates_schema
 
 from schemas.core.faults import FieldFault, contradictions, fault
 from schemas.core.fields import Choice, Day, Number, Request, Text
-from schemas.core.parts import Part, Words
+from schemas.core.parts import AsGiven, OneOf, Part, Words
 from schemas.core.quantity import NUMBER_RULES
 from schemas.finding import FindingPart
 from schemas.machines.profile import rising
 from schemas.machines.request import Ratios
 from schemas.rotary.joint import COMPONENTS
+from schemas.words import APPROVALS, STATUSES
 
-STATUSES = ("read", "reprint", "fitted", "from memory")
-"""The statuses of published figures, as `api.engineering.provenance` has them."""
 UNFIT_PROFILES = ("refuse", "tell")
 """What is done with a profile that is a draft, not in force or not calibrated on the day of the job."""
 DECISION_RULES = ("simple", "guarded")
@@ -73,12 +72,20 @@ class ToleranceByComponent(Request):
 class ShopPolicy(Request):
     """The rules of a shop, approved and dated; a rule that is left out is not set."""
 
-    revision = Text(20, required=True)
-    status = Choice(("draft", "approved"), required=True)
-    approved_by = Text(100)
-    approved_on = Day()
-    effective_from = Day()
-    effective_to = Day(allow_none=True)
+    revision = Text(
+        20, required=True, metadata={"description": "Revision of the policy; every answer names it."}
+    )
+    status = Choice(
+        APPROVALS,
+        required=True,
+        metadata={"description": "A draft enters answers too, but puts a stop into each."},
+    )
+    approved_by = Text(100, metadata={"description": "Who approved it. An approval needs the day too."})
+    approved_on = Day(metadata={"description": "Day of the approval; it holds from then at the earliest."})
+    effective_from = Day(metadata={"description": "First day on which it holds; the approval if left out."})
+    effective_to = Day(
+        allow_none=True, metadata={"description": "Last day on which it holds; no end if null or left out."}
+    )
     accepted_statuses = AcceptedStatuses(
         metadata={
             "description": "Statuses of figures that may decide an answer; all if left out. What a caller "
@@ -148,11 +155,11 @@ POLICY = ShopPolicy()
 class PolicyCheckAnswer(Part):
     """Whether a policy can be served; every fault, and what it says."""
 
-    valid = fields.Boolean()
-    faults = fields.List(fields.Dict())
+    valid = fields.Boolean(metadata={"description": "Whether a service starts with it."})
+    faults = fields.List(AsGiven("ProblemError"), metadata={"description": "Everything wrong with it."})
     findings = fields.List(
         fields.Nested(FindingPart), metadata={"description": "What answers by this policy will say of it."}
     )
     hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
-    rules = fields.List(fields.String(), metadata={"description": "The rules that it states."})
-    silent = fields.List(fields.String(), metadata={"description": "The rules that it leaves unset."})
+    rules = fields.List(OneOf(RULES), metadata={"description": "The rules that it states."})
+    silent = fields.List(OneOf(RULES), metadata={"description": "The rules that it leaves unset."})

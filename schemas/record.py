@@ -4,9 +4,10 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.parts import Entry, Part, Reasons, Words, amount
+from schemas.core.parts import DETAILS, Entry, OneOf, Part, Reasons, Words, amount
 from schemas.core.quantity_fields import AmountField, output_units
 from schemas.finding import FindingPart
+from schemas.provenance import MEANING, SourceText, Status
 
 
 class ReasonsField(fields.Dict):
@@ -36,9 +37,9 @@ class Reasoned(Part):
 class SourcePart(Part):
     """One thing an answer rests on."""
 
-    what = Words()
-    status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
-    source = Words()
+    what = Words(metadata={"description": "What rests on it."})
+    status = Status()
+    source = SourceText()
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -48,9 +49,9 @@ class SourcePart(Part):
 class AssumptionPart(Part):
     """A value that was not given."""
 
-    field = Words()
-    value = Words()
-    reason = Words()
+    field = Words(metadata={"description": "Field of the request, or rule of the policy, that it is of."})
+    value = Words(metadata={"description": "What was taken."})
+    reason = Words(metadata={"description": "Why it was taken."})
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -60,11 +61,11 @@ class AssumptionPart(Part):
 class StepPart(Part):
     """One step of the working."""
 
-    symbol = Words()
-    name = Words()
-    equation = Words()
-    value = AmountField()
-    source = Words()
+    symbol = Words(metadata={"description": "Its symbol, as the equations have it."})
+    name = Words(metadata={"description": "What it is, in words."})
+    equation = Words(metadata={"description": "How it follows from those before it."})
+    value = AmountField(metadata={"description": "Its value here."})
+    source = SourceText()
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -74,16 +75,18 @@ class StepPart(Part):
 class VersionPart(Part):
     """What computed the answer, enough to compute it again."""
 
-    program = Words()
+    program = Words(metadata={"description": "Version of the program."})
     data = Words(metadata={"description": "Hash of all published tables."})
     policy_revision = Words(allow_none=True, metadata={"description": "The shop's policy; null without."})
-    policy_hash = Words(allow_none=True)
-    profile_id = Words(allow_none=True)
-    profile_revision = Words(allow_none=True)
-    profile_hash = Words(allow_none=True)
+    policy_hash = Words(allow_none=True, metadata={"description": "Hash of that policy."})
+    profile_id = Words(
+        allow_none=True, metadata={"description": "The machine profile that entered; null without one."}
+    )
+    profile_revision = Words(allow_none=True, metadata={"description": "Revision of that profile."})
+    profile_hash = Words(allow_none=True, metadata={"description": "Hash of that profile."})
     table_id = Words(allow_none=True, metadata={"description": "The shop's table that gave the torque."})
-    table_revision = Words(allow_none=True)
-    table_hash = Words(allow_none=True)
+    table_revision = Words(allow_none=True, metadata={"description": "Revision of the row of that table."})
+    table_hash = Words(allow_none=True, metadata={"description": "Hash of the file of that table."})
 
 
 class AskedPart(Part):
@@ -92,8 +95,8 @@ class AskedPart(Part):
     may_lack = frozenset({"detail", "answers"})
 
     path = Words(metadata={"description": "Path of the question; of a line of a batch that of one question."})
-    detail = Words(metadata={"description": "short or full."})
-    answers = Words(metadata={"description": "The members that were asked for, by comma."})
+    detail = OneOf(DETAILS, metadata={"description": "How much was asked for; absent with answers."})
+    answers = Words(metadata={"description": "The members that were asked for, by comma; else absent."})
 
 
 class Record(Part):
@@ -102,10 +105,17 @@ class Record(Part):
     only_full = frozenset({"sources", "inputs", "version"})
     may_lack = frozenset({"steps"})
 
-    status = Words(metadata={"description": "How sure the weakest figure behind the main value is."})
+    status = Status(
+        metadata={"description": f"How sure the weakest figure behind the main value is. {MEANING}; stated."}
+    )
     reasons = ReasonsField()
-    assumptions = fields.List(fields.Nested(AssumptionPart))
-    sources = fields.List(fields.Nested(SourcePart))
+    assumptions = fields.List(
+        fields.Nested(AssumptionPart),
+        metadata={"description": "Values that entered without having been given, and rules of the policy."},
+    )
+    sources = fields.List(
+        fields.Nested(SourcePart), metadata={"description": "Everything that the answer rests on."}
+    )
     findings = fields.List(
         fields.Nested(FindingPart), metadata={"description": "From stop over look to note."}
     )

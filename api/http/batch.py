@@ -8,6 +8,7 @@ from typing import Any
 
 from flask import Response, current_app, g, request
 
+from api.answers.shop import Shop
 from api.batch.column_names import check_header, check_names
 from api.batch.columns import columns_of_answer
 from api.batch.lines import (
@@ -267,6 +268,14 @@ def _line(answer: LineAnswer) -> dict[str, Any]:
     }
     outcome = {"result": answer.result} if answer.result is not None else {"problem": problem_of(answer)}
     return shown | outcome
+
+
+def example_answer(calculation: Calculation, given: Sequence[Any], shop: Shop) -> Any:
+    """The answer to lines of JSON as an example shows it: short, in US units."""
+    known = known_fields(calculation)
+    lines = (split_line(each, known, ()) for each in given)
+    answers = answer_lines(lines, {}, calculation, Asking(shop, "us", "short"))
+    return read_json(b"".join(_json(answers, Counted(None, {}))))
 
 
 class Counted:

@@ -10,7 +10,6 @@ from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from flask import Flask, Response, redirect
-from flask_swagger_ui import get_swaggerui_blueprint
 from werkzeug.wrappers import Response as AnyResponse
 
 if TYPE_CHECKING:
@@ -116,9 +115,8 @@ def register(app: Flask) -> None:
     app.add_url_rule("/v1/edition", "edition", _edition)
     app.add_url_rule("/openapi.json", "openapi", _openapi)
     app.add_url_rule("/", "start", _start)
-    # Without the bar on top there is no address field that could load a document from elsewhere.
-    page = {"app_name": "Dialset", "validatorUrl": None, "tryItOutEnabled": True, "layout": "BaseLayout"}
-    app.register_blueprint(get_swaggerui_blueprint(DOCS, "/openapi.json", config=page))
+    app.add_url_rule(f"{DOCS}/", "docs", partial(_docs, "page.html"))
+    app.add_url_rule(f"{DOCS}/<name>", "docs-file", _docs)
 
 
 @cache
@@ -211,6 +209,12 @@ def _openapi() -> Response:
     from api.http.operation import openapi_document
 
     return openapi_document()
+
+
+def _docs(name: str) -> Response:
+    from api.http.docs_page.files import file_of_page
+
+    return file_of_page(name)
 
 
 def _start() -> AnyResponse:

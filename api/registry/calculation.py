@@ -17,6 +17,7 @@ from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
 from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
+from api.registry.tags import Tag
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
 from schemas.core.fields import Choice, Request, as_read
 from schemas.core.members import gathered
@@ -35,6 +36,7 @@ class Calculation:
 
     Attributes:
         name: its path below ``/v1/``.
+        tag: the subject of the document that it belongs to.
         title: what it computes, in a few words.
         description: what a reader of the API must know: formula, limits, rules.
         requests: request schemas by family; a single one under ``""``.
@@ -50,6 +52,7 @@ class Calculation:
     """
 
     name: str
+    tag: Tag
     title: str
     description: str
     requests: Mapping[str, Schema]
@@ -140,13 +143,14 @@ def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], 
 
 @dataclass(frozen=True)
 class Family:
-    """A joint family: its key, its flat request fields, and the window of torque they give.
+    """A joint family: its key, its title, its flat request fields, and the window of torque they give.
 
     ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
     is for joints of pipe, which a machine must grip, ``of_nut`` for those whose nut is turned.
     """
 
     key: str
+    title: str
     fields: type[Schema]
     window: Callable[[Mapping[str, Any], Shop], TorqueWindow]
     example: Mapping[str, Any]
@@ -159,11 +163,14 @@ Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
 Answering = Callable[[TorqueWindow, float | None, Mapping[str, Any], Shop], Answer]
 
 
+FAMILY_FIELD = "Family of the joint: it decides which other fields there are."
+
+
 def requests_for(families: Mapping[str, Family], task: type[Schema], name: str) -> dict[str, Schema]:
     """One request for each family: its fields joined with a task on machines."""
     requests = {}
     for family in families.values():
-        kind = Choice((family.key,), required=True, metadata={"description": "Joint family."})
+        kind = Choice((family.key,), required=True, metadata={"description": FAMILY_FIELD})
         members = {"__doc__": f"{task.__doc__} The joint: {family.fields.__doc__}"}
         bases = (task, WindowChoice, family.fields, type("JointFamily", (Request,), {"family": kind}))
         requests[family.key] = type(f"{name}{family.fields.__name__}", bases, members)()

@@ -14,6 +14,7 @@ from schemas.tubular.round_thread import RoundThreadJoint
 FAMILIES = (
     Family(
         "rotary_shouldered",
+        "Rotary shouldered",
         RotaryShoulderedJoint,
         rotary_window,
         {
@@ -27,6 +28,7 @@ FAMILIES = (
     ),
     Family(
         "round_thread",
+        "Round thread",
         RoundThreadJoint,
         round_thread_window,
         {"size": "5-1/2", "weight": "17 lb/ft", "pipe_grade": "J55", "thread_type": "STC"},
@@ -34,6 +36,7 @@ FAMILIES = (
     ),
     Family(
         "bolt",
+        "Bolts",
         BoltJoint,
         bolt_window,
         {
@@ -47,6 +50,7 @@ FAMILIES = (
     ),
     Family(
         "tabulated",
+        "Shop's tables",
         TabulatedJoint,
         tabulated_window,
         {
@@ -60,6 +64,7 @@ FAMILIES = (
     ),
     Family(
         "stated",
+        "Stated torque",
         StatedJoint,
         stated_window,
         {"torque_target": "20000 ft-lb", "torque_source": "sheet 12 rev B of the tool maker"},

@@ -6,8 +6,11 @@ from typing import Any
 
 from marshmallow import Schema
 
+from api.registry.tags import Tag
 from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import OutputUnits, written_in
+
+ANYTHING: Mapping[str, Any] = {"description": "Anything else, which is answered with its faults."}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -16,6 +19,7 @@ class FileCheck:
 
     Attributes:
         name: its path below ``/v1/``.
+        tag: the subject of the document that it belongs to.
         title: what is checked.
         description: what a reader of the API must know.
         operation: its name in the OpenAPI document.
@@ -28,6 +32,7 @@ class FileCheck:
     """
 
     name: str
+    tag: Tag
     title: str
     description: str
     operation: str

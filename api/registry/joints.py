@@ -9,6 +9,7 @@ from api.answers.standing_notices import COMPUTED, PRELOAD_SCATTERS
 from api.answers.tubular.round_thread import ROUND_THREAD_NOTICES, round_thread_answer
 from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
+from api.registry.tags import THE_JOINT
 from schemas.bolts.answer import BoltPreloadAnswer, BoltTorqueAnswer
 from schemas.bolts.request import BoltJoint, BoltPreloadRequest, BoltService, BoltStretch
 from schemas.rotary.joint import RotaryShoulderedJoint, WindowChoice
@@ -33,10 +34,12 @@ class TabulatedRequest(WindowChoice, DayOfJob, TabulatedJoint):
 JOINT_CALCULATIONS = (
     Calculation(
         name="torque/rotary-shouldered",
+        tag=THE_JOINT,
         title="Make-up torque of a rotary shouldered joint",
         description="Uses the formula of API RP 7G Appendix A for drill collars and tool joints, new "
         "or worn. The answer has the window, the weaker member, the preload, the "
-        "torsional yield and the published row if there is one.",
+        "torsional yield and the published row if there is one. If you want the mark on a gauge, ask "
+        "/v1/pressure; the preload of a torque that was applied, /v1/preload/rotary-shouldered.",
         requests={"": RotaryShoulderedRequest()},
         compute=rotary_answer,
         response=RotaryShoulderedAnswer(),
@@ -45,11 +48,13 @@ JOINT_CALCULATIONS = (
     ),
     Calculation(
         name="torque/round-thread",
+        tag=THE_JOINT,
         title="Make-up torque of API round-thread casing and tubing",
         description="The target is 1 % of the pull-out strength (API RP 5C1, API Bul 5C3), the window "
         "75 to 125 % of it. The answer also has the printed rounding, the strengths, and "
         "the position to judge beside the torque. The pipe comes from the catalogue or "
-        "from its dimensions. Buttress has no torque and is refused.",
+        "from its dimensions. Buttress has no torque and is refused: ask "
+        "/v1/make-up-position/buttress. If you want the mark on a gauge, ask /v1/pressure.",
         requests={"": RoundThreadJoint()},
         compute=round_thread_answer,
         response=RoundThreadAnswer(),
@@ -58,13 +63,16 @@ JOINT_CALCULATIONS = (
     ),
     Calculation(
         name="torque/bolt",
+        tag=THE_JOINT,
         title="Make-up torque of a bolt",
         description="Gives the torque of a preload, a bolt stress, or a share of proof or yield. The "
         "method is a nut factor, the exact helix, the simplified helix (ISO 16047), that with rounded "
         "coefficients (VDI 2230), or flange bolts with heavy hex nuts (API 6A). The answer "
         "has the split of the torque, the stress while tightening, the torque at "
         "yield, and on demand stretch and scatter. Dialset never assumes friction or nut "
-        "factor. A bolt that would yield is refused.",
+        "factor. A bolt that would yield is refused. If you want the mark on a gauge, ask "
+        "/v1/pressure; the passes of a flange, /v1/flange-sequence/torque; the preload of a torque that "
+        "was applied, /v1/preload/bolt.",
         requests={"": BoltRequest()},
         compute=bolt_answer,
         response=BoltTorqueAnswer(),
@@ -73,11 +81,13 @@ JOINT_CALCULATIONS = (
     ),
     Calculation(
         name="torque/tabulated",
+        tag=THE_JOINT,
         title="Make-up torque from one of the shop's own tables",
         description="Gives minimum, target and maximum of the row for exactly this joint: proprietary "
         "connections, values of a customer, a licensed copy of a standard. Where the file "
         "allows it, Dialset interpolates on a straight line between two rows and names "
-        "them. It never extrapolates. It serves no table with a fault.",
+        "them. It never extrapolates. It serves no table with a fault. If you want to know which "
+        "tables there are, ask /v1/tables; the mark on a gauge, /v1/pressure.",
         requests={"": TabulatedRequest()},
         compute=tabulated_answer,
         response=TabulatedAnswer(),
@@ -87,13 +97,14 @@ JOINT_CALCULATIONS = (
     ),
     Calculation(
         name="preload/rotary-shouldered",
+        tag=THE_JOINT,
         title="Preload of a rotary shouldered joint at an applied torque",
         description="Uses F = T / (FF arm) by API RP 7G Appendix A, the factor of the compound "
         "divided out. The answer has stresses of pin and box, torsional yields, the "
         "tension that separates the shoulder or yields the pin (an estimate, from "
         "memory), and the joint under a tension. A torque or tension that yields the "
         "joint is refused. A tension that separates the shoulder is answered with that "
-        "verdict.",
+        "verdict. If you want the torque to make up to, ask /v1/torque/rotary-shouldered.",
         requests={"": RotaryPreloadRequest()},
         compute=rotary_preload_answer,
         response=RotaryPreloadAnswer(),
@@ -109,9 +120,11 @@ JOINT_CALCULATIONS = (
     ),
     Calculation(
         name="preload/bolt",
+        tag=THE_JOINT,
         title="Preload of a bolt at an applied torque",
         description="This is the exact inverse of /v1/torque/bolt, with the same stresses, shares and "
-        "bounds. Beyond yield the preload is not known, and the question is refused.",
+        "bounds. Beyond yield the preload is not known, and the question is refused. If you want the "
+        "torque for a preload, ask /v1/torque/bolt.",
         requests={"": BoltPreloadRequest()},
         compute=bolt_preload_answer,
         response=BoltPreloadAnswer(),

@@ -7,6 +7,7 @@ from typing import Any
 from marshmallow import Schema
 
 from api.answers.shop import Shop
+from api.registry.tags import LOOK_UP, Tag
 from schemas.core.quantity_fields import units_of, written_in
 from schemas.listings import NoFilters
 
@@ -27,6 +28,7 @@ class Listing:
     entry: Callable[[str, Filters, Shop, str], Any] | None = None
     example_entry: str | None = None
     entry_item: Schema | None = None
+    tag: Tag = LOOK_UP
     near: Callable[[str, Shop], list[str]] = lambda name, shop: []
 
 

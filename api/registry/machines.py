@@ -11,6 +11,7 @@ from api.answers.standing_notices import COMPUTED, PROVE_LIMIT, WORKING_VALUES
 from api.registry.calculation import Calculation, for_family, requests_for
 from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
 from api.registry.families import FAMILY
+from api.registry.tags import SET_THE_MACHINE, THE_MACHINE
 from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 from schemas.grip.grip import GripAnswer, GripRequest
@@ -26,10 +27,13 @@ _JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"
 MACHINE_CALCULATIONS = (
     Calculation(
         name="pressure",
+        tag=SET_THE_MACHINE,
         title="What to set on the gauge for a joint on a machine",
-        description="Gives the mark nearest the target whose torque lies within the window, the "
-        "cylinder side, and every check of the machine. If the machine cannot do the "
-        "joint, the refusal has all reasons.",
+        description="Gives the mark to set, the one nearest the target or a surer one within the window, "
+        "the cylinder side, and every check of the machine. If the machine cannot do the "
+        "joint, the refusal has all reasons. If you want to know which machine to use, ask "
+        "/v1/machine-choice; the torque alone, the path of the joint below /v1/torque; every mark "
+        "of a machine at once, its chart.",
         requests=requests_for(FAMILY, MachineJob, "Pressure"),
         compute=for_family(FAMILY, pressure_answer, check_machine),
         response=PressureAnswer(),
@@ -38,22 +42,12 @@ MACHINE_CALCULATIONS = (
         query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB},
     ),
     Calculation(
-        name="delivered-torque",
-        title="Torque behind a gauge reading",
-        description="Gives the torque that a machine delivers at a reading, at nominal efficiency, "
-        "with its worst case. This is the inverse of /v1/pressure.",
-        requests={"": Reading()},
-        compute=delivered_torque_answer,
-        response=DeliveredTorqueAnswer(),
-        notices=DELIVERED_NOTICES,
-        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "640 psi", **_JOB},
-        query_example={"machine": "south-bay-9", "gauge_reading": "860 psi", **_JOB},
-    ),
-    Calculation(
         name="machine-choice",
+        tag=SET_THE_MACHINE,
         title="Which machines can do a joint, and why the others cannot",
         description="Compares one joint with every machine of a site. Machines that can do it have "
-        "their setting and bounds, fit machines first and then the surest. The others have every reason.",
+        "their setting, fit ones first, then the surest. The others have every reason. If you want "
+        "the whole answer for one of them, ask /v1/pressure.",
         requests=requests_for(FAMILY, SiteJob, "Choice"),
         compute=for_family(FAMILY, machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
@@ -62,53 +56,27 @@ MACHINE_CALCULATIONS = (
         needs_machines=True,
     ),
     Calculation(
-        name="stroke",
-        title="What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation",
-        description="Uses the triangle of pipe centre, arm pin and base pin. Gives the rotation of a "
-        "stroke or the part in use, and the torque factor h/a at its ends and extremes "
-        "with its mean over the angle. Gives also the strokes for a rotation or an axial "
-        "travel. It needs a machine whose cylinder and base are known.",
-        requests={"": StrokeRequest()},
-        compute=stroke_answer,
-        response=StrokeAnswer(),
-        notices=STROKE_NOTICES,
-        example={
-            "machine": EXAMPLE_PROFILE,
-            "used_from": "42 in",
-            "used_to": "54 in",
-            "lost_motion": "2 deg",
-            "rotation": "60 deg",
-        },
-        query_example={"machine": "north-bay-2"},
-    ),
-    Calculation(
-        name="grip",
-        title="Whether a grip holds a torque: squeeze, chain, links, grip cylinder",
-        description="Gives the squeeze N = m T / (mu r) that jaws need, and the result of each "
-        "described part: jaws, chain (capstan), links of the chain, grip cylinder. "
-        "Dialset never assumes friction or margin. A part that is not described is null "
-        "with its reason. A part that would be overloaded is a refusal. Describe the "
-        "parts in the profile of the machine or in the body.",
-        requests={"": GripRequest()},
-        compute=grip_answer,
-        response=GripAnswer(),
-        notices=GRIPPING,
-        example={
-            "torque": "10000 ft-lb",
-            "outside_diameter": "5 in",
-            "friction": 0.3,
-            "margin": 1.5,
-            "machine": EXAMPLE_PROFILE,
-        },
-        query_example={"machine": "north-bay-2"},
+        name="delivered-torque",
+        tag=SET_THE_MACHINE,
+        title="Torque behind a gauge reading",
+        description="Gives the torque that a machine delivers at a reading, at nominal efficiency, "
+        "with its worst case. If you want the setting for a torque, ask /v1/pressure.",
+        requests={"": Reading()},
+        compute=delivered_torque_answer,
+        response=DeliveredTorqueAnswer(),
+        notices=DELIVERED_NOTICES,
+        example={"machine": EXAMPLE_PROFILE, "gauge_reading": "640 psi", **_JOB},
+        query_example={"machine": "south-bay-9", "gauge_reading": "860 psi", **_JOB},
     ),
     Calculation(
         name="preload-pressure",
+        tag=SET_THE_MACHINE,
         title="What to set on the gauge of a stud tensioner for a preload",
         description="Gives the pressure p = F LTF / A and the mark nearest the preload wanted, within "
         "its window. The answer has the load and the stress of the stud under the tool, "
         "and every check of tensioner and stud. Dialset never assumes the load-loss "
-        "factor. If it cannot be done, the refusal has all reasons.",
+        "factor. If it cannot be done, the refusal has all reasons. If you want all passes of a "
+        "flange, ask /v1/flange-sequence/preload.",
         requests={"": PreloadRequest()},
         compute=preload_pressure_answer,
         response=PreloadPressureAnswer(),
@@ -123,12 +91,59 @@ MACHINE_CALCULATIONS = (
         query_example={"machine": "bench-2"},
     ),
     Calculation(
+        name="grip",
+        tag=THE_MACHINE,
+        title="Whether a grip holds a torque: squeeze, chain, links, grip cylinder",
+        description="Gives the squeeze N = m T / (mu r) that jaws need, and the result of each "
+        "described part: jaws, chain (capstan), links of the chain, grip cylinder. "
+        "Dialset never assumes friction or margin. A part that is not described is null "
+        "with its reason. A part that would be overloaded is a refusal. Describe the "
+        "parts in the profile of the machine or in the body. If you want to know whether the machine "
+        "gives that torque, ask /v1/pressure.",
+        requests={"": GripRequest()},
+        compute=grip_answer,
+        response=GripAnswer(),
+        notices=GRIPPING,
+        example={
+            "torque": "10000 ft-lb",
+            "outside_diameter": "5 in",
+            "friction": 0.3,
+            "margin": 1.5,
+            "machine": EXAMPLE_PROFILE,
+        },
+        query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
+        name="stroke",
+        tag=THE_MACHINE,
+        title="What one stroke of a machine does: rotation, torque from end to end, strokes for a rotation",
+        description="Uses the triangle of pipe centre, arm pin and base pin. Gives the rotation of a "
+        "stroke or the part in use, and the torque factor h/a at its ends and extremes "
+        "with its mean over the angle. Gives also the strokes for a rotation or an axial "
+        "travel. It needs a machine whose cylinder and base are known. If you want the torque at a "
+        "reading, ask /v1/delivered-torque.",
+        requests={"": StrokeRequest()},
+        compute=stroke_answer,
+        response=StrokeAnswer(),
+        notices=STROKE_NOTICES,
+        example={
+            "machine": EXAMPLE_PROFILE,
+            "used_from": "42 in",
+            "used_to": "54 in",
+            "lost_motion": "2 deg",
+            "rotation": "60 deg",
+        },
+        query_example={"machine": "north-bay-2"},
+    ),
+    Calculation(
         name="calibration",
+        tag=THE_MACHINE,
         title="What a calibration says of a machine, and the profile it makes",
         description="Gives lines of torque over pressure with and without offset, and which to use. "
         "Compares figures level by level with class limits as a yardstick, and efficiency "
         "with geometry, with the likely mistake. Makes a profile of kind calibrated. Each "
-        "side and gauge is on its own.",
+        "side and gauge is on its own. If you want to check a profile before it is served, ask "
+        "/v1/profile-check.",
         requests={"": CalibrationRequest()},
         compute=calibration_answer,
         response=CalibrationAnswer(),

@@ -6,7 +6,8 @@ from api.answers.policy_file import policy_from
 from api.engineering.checks import ranked
 from api.refusals.errors import errors_of
 from api.registry.examples import EXAMPLE_POLICY
-from api.registry.file_check import FileCheck
+from api.registry.file_check import ANYTHING, FileCheck
+from api.registry.tags import RUN_THE_SERVICE
 from schemas.core.faults import InvalidInput
 from schemas.core.quantity_fields import SystemOfUnits
 from schemas.policy import RULES, PolicyCheckAnswer
@@ -32,14 +33,15 @@ def check_policy(given: Any, system: str) -> dict[str, Any]:
 
 POLICY_CHECK = FileCheck(
     name="policy-check",
+    tag=RUN_THE_SERVICE,
     title="Check a policy of the shop",
     description="Tells every fault of a policy by JSON Pointer, before a service is started with it. A "
     "service with a broken policy does not start.",
     operation="checkPolicy",
     media_type="application/json",
     body={
-        "description": "A policy; anything else is answered with its faults.",
-        "anyOf": [{"$ref": "#/components/schemas/ShopPolicy"}, {}],
+        "description": "A policy.",
+        "anyOf": [{"$ref": "#/components/schemas/ShopPolicy"}, ANYTHING],
     },
     query=SystemOfUnits(),
     check=check_policy,

@@ -4,6 +4,7 @@ from api.answers.tubular.buttress import BUTTRESS_NOTICES, buttress_answer
 from api.answers.tubular.sucker_rod import ROD_NOTICES, sucker_rod_answer
 from api.answers.tubular.trial_make_up import TRIAL_NOTICES, trial_make_up_answer
 from api.registry.calculation import Calculation
+from api.registry.tags import POSITION
 from schemas.tubular.buttress import ButtressPositionAnswer, ButtressPositionRequest
 from schemas.tubular.sucker_rod import SuckerRodAnswer, SuckerRodRequest
 from schemas.tubular.trial_make_up import TrialMakeUpAnswer, TrialMakeUpRequest
@@ -11,11 +12,13 @@ from schemas.tubular.trial_make_up import TrialMakeUpAnswer, TrialMakeUpRequest
 POSITION_CALCULATIONS = (
     Calculation(
         name="make-up-position/buttress",
+        tag=POSITION,
         title="Where buttress casing is made up to, and whether a joint is there",
         description="Gives the base of the triangle stamp from the pipe end and the window of the "
         "coupling face, from one thread turn short of the base to the apex. With the face "
         "measured, it gives a verdict. API publishes no torque for buttress: torque and "
-        "preload are null with their reasons.",
+        "preload are null with their reasons. If you want a torque found by trying, ask "
+        "/v1/trial-make-up/buttress.",
         requests={"": ButtressPositionRequest()},
         compute=buttress_answer,
         response=ButtressPositionAnswer(),
@@ -24,12 +27,13 @@ POSITION_CALCULATIONS = (
     ),
     Calculation(
         name="trial-make-up/buttress",
+        tag=POSITION,
         title="A make-up torque of buttress casing from trial make-ups",
         description="Gives mean, spread and extremes of the torques that brought the coupling face to "
         "the base of the triangle, for one size, weight and grade. A trial short of the "
         "base, or past the apex, is left out with its reason. A trial that stands apart "
-        "is flagged and counted. Use the mean on /v1/pressure with family=stated, and "
-        "name the trials in torque_source.",
+        "is flagged and counted. If you want the mark on a gauge, ask /v1/pressure with "
+        "family=stated and the mean, and name the trials in torque_source.",
         requests={"": TrialMakeUpRequest()},
         compute=trial_make_up_answer,
         response=TrialMakeUpAnswer(),
@@ -49,6 +53,7 @@ POSITION_CALCULATIONS = (
     ),
     Calculation(
         name="make-up-position/sucker-rod",
+        tag=POSITION,
         title="Circumferential displacement of a sucker-rod joint",
         description="Gives the minimum and maximum displacement past hand tight of API RP 11BR (from "
         "memory), and the turn and axial travel on the full-size coupling. With a "

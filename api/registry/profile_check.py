@@ -15,7 +15,8 @@ from api.engineering.machines.relief import Relief
 from api.engineering.uncertainty.budget import check_half_widths
 from api.refusals.errors import errors_of
 from api.registry.examples import EXAMPLE_PROFILE
-from api.registry.file_check import FileCheck
+from api.registry.file_check import ANYTHING, FileCheck
+from api.registry.tags import THE_MACHINE
 from schemas.core.faults import InvalidInput
 from schemas.core.quantity_fields import SystemOfUnits
 from schemas.machines.answer import ProfileCheckAnswer
@@ -143,11 +144,16 @@ def _tolerance_findings(profile: Profile) -> Iterator[Finding]:
 
 PROFILE_CHECK = FileCheck(
     name="profile-check",
+    tag=THE_MACHINE,
     title="Check a machine profile",
-    description="Tells every fault of a profile by JSON Pointer, before it is put into service.",
+    description="Tells every fault of a profile by JSON Pointer, before it is put into service. If you want "
+    "a profile from measured torques, ask /v1/calibration.",
     operation="checkProfile",
     media_type="application/json",
-    body={"description": "A profile; see MachineProfile."},
+    body={
+        "description": "A profile.",
+        "anyOf": [{"$ref": "#/components/schemas/MachineProfile"}, ANYTHING],
+    },
     query=SystemOfUnits(),
     check=check_profile,
     response=ProfileCheckAnswer(),

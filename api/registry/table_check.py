@@ -4,6 +4,7 @@ from typing import Any
 
 from api.answers.shop_tables.table import Table, table_from
 from api.registry.file_check import FileCheck
+from api.registry.tags import RUN_THE_SERVICE
 from api.shop_tables.reader import FaultyTable, KeyColumn
 from schemas.core.quantity_fields import Nothing
 from schemas.shop_tables.listings import TableCheckAnswer
@@ -49,6 +50,7 @@ def _column(column: KeyColumn) -> dict[str, Any]:
 
 TABLE_CHECK = FileCheck(
     name="table-check",
+    tag=RUN_THE_SERVICE,
     title="Check a table of the shop",
     description="Tells every fault of a table by row and column, before it is put into its folder.",
     operation="checkTable",

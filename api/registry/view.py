@@ -12,6 +12,7 @@ from api.answers.question import asking, question_of
 from api.answers.record import Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
+from api.registry.tags import Tag
 from schemas.core.parts import Part
 from schemas.core.quantity_fields import OutputUnits
 
@@ -22,6 +23,7 @@ class View:
 
     Attributes:
         name: the end of its path.
+        tag: the subject of the document that it belongs to.
         title: what it shows.
         description: what a reader of the API must know.
         request: schema of its query.
@@ -33,6 +35,7 @@ class View:
     """
 
     name: str
+    tag: Tag
     title: str
     description: str
     request: Schema

@@ -54,7 +54,7 @@ def _names(document: Mapping[str, Any]) -> str:
     calculations = [
         path.removeprefix("/v1/")
         for path, operations in document["paths"].items()
-        if "calculations" in operations.get("post", {"tags": []})["tags"]
+        if _is_question(operations.get("post"))
     ]
     return "".join(f'    "{name}",\n' for name in calculations)
 
@@ -63,12 +63,17 @@ def _methods(document: Mapping[str, Any]) -> Iterator[str]:
     for path, operations in document["paths"].items():
         get, post = operations.get("get"), operations.get("post")
         name = path.removeprefix("/v1/").replace("/", "_").replace("-", "_")
-        if post and "calculations" in post["tags"]:
+        if post and _is_question(post):
             yield _question(name, path, post, _fields(document, post))
-        elif get and "catalogues" in get["tags"] and path.endswith("/{id}"):
+        elif get and path.endswith("/{id}"):
             yield _entry(name.removesuffix("_{id}"), path.removesuffix("/{id}"), get)
-        elif get and "catalogues" in get["tags"]:
+        elif get and get["operationId"].startswith("list"):
             yield _listing(name, path, get)
+
+
+def _is_question(post: Mapping[str, Any] | None) -> bool:
+    """Whether an operation computes the answer to one question."""
+    return post is not None and post["operationId"].startswith("compute")
 
 
 def _fields(document: Mapping[str, Any], post: Mapping[str, Any]) -> dict[str, tuple[str, bool]]:

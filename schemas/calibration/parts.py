@@ -10,10 +10,8 @@ from schemas.core.faults import contradictions, fault
 from schemas.core.fields import Day, Number, Request, Text
 from schemas.core.quantity import bare
 from schemas.core.quantity_fields import Quantity
+from schemas.words import SIDES
 
-PORTS = ("A", "B")
-SIDES = ("cap", "rod", *PORTS)
-"""What can be under pressure: a side of a cylinder, or a port of a motor."""
 MOST_POINTS = 200
 
 
@@ -36,15 +34,19 @@ class CalibratedPosition(fields.Field[Any]):
 class CalibratedPoint(Request):
     """The torque measured at a pressure."""
 
-    pressure = Quantity("pressure", required=True)
-    torque = Quantity("torque", required=True)
+    pressure = Quantity("pressure", required=True, metadata={"description": "Pressure on the gauge."})
+    torque = Quantity("torque", required=True, metadata={"description": "Torque measured there."})
 
 
 class CalibratedSidePoints(Request):
     """One side as it was calibrated: the gauge read, and points rising in pressure and torque."""
 
-    gauge_serial = Text(40, required=True)
-    points = fields.List(fields.Nested(CalibratedPoint), required=True)
+    gauge_serial = Text(40, required=True, metadata={"description": "Serial of the gauge that was read."})
+    points = fields.List(
+        fields.Nested(CalibratedPoint),
+        required=True,
+        metadata={"description": "2 to 200 points, pressure and torque rising. Nothing is extrapolated."},
+    )
     reversibility_percent = Number(
         -100,
         100,
@@ -69,10 +71,10 @@ class CalibratedSidePoints(Request):
 class CalibratedSides(Request):
     """Each side that was calibrated; no side is inferred from another."""
 
-    cap = fields.Nested(CalibratedSidePoints)
-    rod = fields.Nested(CalibratedSidePoints)
-    A = fields.Nested(CalibratedSidePoints)
-    B = fields.Nested(CalibratedSidePoints)
+    cap = fields.Nested(CalibratedSidePoints, metadata={"description": "Cap side of the cylinder."})
+    rod = fields.Nested(CalibratedSidePoints, metadata={"description": "Rod side of the cylinder."})
+    A = fields.Nested(CalibratedSidePoints, metadata={"description": "Port A of the motor."})
+    B = fields.Nested(CalibratedSidePoints, metadata={"description": "Port B of the motor."})
 
     @validates_schema(skip_on_field_errors=True)
     def _one_at_least(self, data: Mapping[str, Any], **_: Any) -> None:
@@ -84,7 +86,7 @@ class CalibratedPart(Request):
     """What was measured, at which position of the arm, and how sure it is."""
 
     position = CalibratedPosition(required=True, metadata={"description": "How the arm stood."})
-    calibrated_on = Day()
+    calibrated_on = Day(metadata={"description": "Day of the calibration."})
     reference = Text(100, metadata={"description": "What measured the torque."})
     expanded_uncertainty_percent = Number(
         0.01,

@@ -6,30 +6,18 @@ from typing import Any
 
 from marshmallow import ValidationError, fields, validate, validates_schema
 
-from schemas.calibration.parts import SIDES, CalibratedPosition
-from schemas.core.faults import FieldFault, contradictions, fault
-from schemas.core.fields import Choice, Day, Number, Request, Text
+from schemas.calibration.parts import CalibratedPosition
+from schemas.core.faults import FieldFault, contradictions
+from schemas.core.fields import Choice, Day, Number, Request, Text, WholeNumber
 from schemas.core.quantity_fields import DialQuantity, Quantity
 from schemas.machines.profile import rising
 from schemas.machines.request import Machine
+from schemas.words import SIDES
 
+DIRECTIONS = ("rising", "falling")
 MOST_READINGS = 2000
 NOT_POSITIVE = "this pressure has no torque: leave out readings below breakaway"
 TWICE = "the run has this pressure twice in one direction"
-
-
-class RunNumber(Number):
-    """The number of a run, a whole one."""
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(1, 1000, **options)
-        self.accepted = "a whole number from 1 to 1000"
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
-        number = super()._deserialize(value, attr, data, **kwargs)
-        if not number.is_integer():
-            raise fault("not_a_number", "not a whole number", self.accepted)
-        return number
 
 
 class CalibrationReadingFields(Request):
@@ -51,9 +39,9 @@ class CalibrationReadingFields(Request):
         required=True,
         metadata={"description": "Torque of the reference. It may be negative at zero pressure only."},
     )
-    run = RunNumber(required=True, metadata={"description": "Number of the run, from 1."})
+    run = WholeNumber(1, 1000, required=True, metadata={"description": "Number of the run, from 1."})
     direction = Choice(
-        ("rising", "falling"),
+        DIRECTIONS,
         required=True,
         metadata={"description": "Whether the pressure was approached from below or from above."},
     )

@@ -86,11 +86,16 @@ class WholeNumber(Number):
         super().__init__(low, high, **options)
         self.accepted = f"a whole number from {low} to {high}"
 
+    def read(self, value: Any) -> float:
+        """The number that is given, or that text stands for: an integer where it is whole."""
+        number = super().read(value)
+        return int(number) if number.is_integer() else number
+
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
         number = super()._deserialize(value, attr, data, **kwargs)
-        if not number.is_integer():
+        if not isinstance(number, int):
             raise fault("not_a_number", "not a whole number", self.accepted)
-        return int(number)
+        return number
 
 
 class Choice(fields.Field[str]):

@@ -1,6 +1,6 @@
 """What goes out: parts of answers, which of their members an answer holds, and how each is written."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cached_property
 from operator import attrgetter
@@ -231,6 +231,41 @@ class Words(fields.Field[Any]):
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
         return value
+
+
+class OneOf(Words):
+    """One of a few words, written only; they may be the keys of a mapping that is filled later.
+
+    Another word is a bug of ours and raises.
+    """
+
+    def __init__(self, words: Collection[str], **options: Any) -> None:
+        super().__init__(**options)
+        self.words = words
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
+        if value in self.words or (value is None and self.allow_none):
+            return value
+        raise ValueError(f"{value!r} is written, but is none of: {', '.join(self.words)}")
+
+
+class Count(fields.Field[int]):
+    """How many there are, or the number of one among them: whole, never negative, written only."""
+
+    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> int | None:
+        if value is None:
+            return None
+        if value < 0 or value != int(value):
+            raise ValueError(f"{value!r} is written as a count")
+        return int(value)
+
+
+class AsGiven(Words):
+    """An object that goes out as it is, and that the contract describes under a name of its own."""
+
+    def __init__(self, component: str, **options: Any) -> None:
+        super().__init__(**options)
+        self.component = component
 
 
 BASIS = "_basis"

@@ -9,15 +9,19 @@ from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
 from schemas.core.fields import Choice, Day, Number, Request, WholeNumber
-from schemas.core.parts import Entry, Part, Words, amount, knowable
+from schemas.core.parts import Count, Entry, OneOf, Part, Words, amount, knowable
 from schemas.core.quantity import bare
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart
-from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
+from schemas.machines.preload_pressure import STUD_SHARE, PreloadPressureAnswer, PreloadRequest
 from schemas.machines.request import ArmPosition, Machine
 from schemas.record import SourcePart
 from schemas.torque_window import TorqueWindowPart
+from schemas.words import HANDS, OPERATIONS
 
+PASS_NAMES = ("snug", "cross", "circular", "check")
+TENSIONER_PASS_NAMES = ("first", "second", "check")
+INSTRUCTION = "What to do in this pass, in words."
 FEWEST, MOST = 4, 128
 """Bolts of a flange; fewer or more are taken for a slip (own judgement)."""
 
@@ -91,12 +95,10 @@ class FlangeTask(Request):
         metadata={"description": "Id of the wrench; in JSON also its profile. Without one: torques only."}
     )
     operation = Choice(
-        ("make_up", "break_out"),
+        OPERATIONS,
         metadata={"description": "Required with a machine: make_up. Dialset has no order for loosening."},
     )
-    thread_hand = Choice(
-        ("right", "left"), metadata={"description": "Required with a machine: hand of the thread."}
-    )
+    thread_hand = Choice(HANDS, metadata={"description": "Required with a machine: hand of the thread."})
     arm_position = ArmPosition(
         metadata={
             "description": "Required with a machine that has an arm: how it stands at the end of a pass."
@@ -134,10 +136,10 @@ class FlangeTask(Request):
 class TorquePassPart(Part):
     """One pass over all bolts."""
 
-    number = fields.Integer(metadata={"description": "Number of the pass, from 1."})
-    name = Words(metadata={"description": "snug, cross, circular, or check: circular again, hours later."})
+    number = Count(metadata={"description": "Number of the pass, from 1."})
+    name = OneOf(PASS_NAMES, metadata={"description": "Kind of pass; check is circular again, hours later."})
     order = Words(metadata={"description": "The bolts in their turn, numbered clockwise from 1."})
-    instruction = Words()
+    instruction = Words(metadata={"description": INSTRUCTION})
     share = Number(allow_none=True, metadata={"description": "Torque over the target; null for snug."})
     torque = Quantity(
         "torque", allow_none=True, metadata={"description": "Torque of the pass; null for snug."}
@@ -178,7 +180,9 @@ class FlangeSequenceAnswer(Part):
 
     torque = fields.Nested(TorqueWindowPart, metadata={"description": "Torque window of one bolt."})
     cross_order = Words(metadata={"description": "The cross pattern, bolts numbered clockwise from 1."})
-    passes = fields.List(fields.Nested(TorquePassPart))
+    passes = fields.List(
+        fields.Nested(TorquePassPart), metadata={"description": "The passes, in the order of the work."}
+    )
     agrees_with = fields.List(
         fields.Nested(SourcePart), metadata={"description": "Published practices with these steps."}
     )
@@ -236,16 +240,21 @@ class TensionerSequenceRequest(PreloadRequest):
 class PreloadPassPart(Part):
     """One pass over some of the studs."""
 
-    number = fields.Integer(metadata={"description": "Number of the pass, from 1."})
-    name = Words(metadata={"description": "first, second, or check."})
+    number = Count(metadata={"description": "Number of the pass, from 1."})
+    name = OneOf(
+        TENSIONER_PASS_NAMES,
+        metadata={"description": "Which group of studs; check: the first group, to the mark of the preload."},
+    )
     order = Words(metadata={"description": "The studs tensioned at once, numbered clockwise from 1."})
-    instruction = Words()
+    instruction = Words(metadata={"description": INSTRUCTION})
     preload = Quantity("force", metadata={"description": "Aimed at when the tool is let off."})
     pressure = Quantity("pressure", metadata={"description": "Exact pressure of that preload."})
     gauge_setting = DialReading(metadata={"description": "The mark to set."})
-    preload_at_gauge_setting = Quantity("force")
+    preload_at_gauge_setting = Quantity(
+        "force", metadata={"description": "Preload left at that mark when the tool is let off."}
+    )
     tool_load = Quantity("force", metadata={"description": "Load on each stud under its tool."})
-    stud_stress_share_of_yield = Number(metadata={"description": "0.95 is the most that is accepted."})
+    stud_stress_share_of_yield = Number(metadata={"description": STUD_SHARE})
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -260,8 +269,10 @@ class PreloadSettingPart(PreloadPressureAnswer):
 class TensionerSequenceAnswer(Part):
     """How the studs of a flange are tensioned to a preload."""
 
-    tools_needed = fields.Integer(metadata={"description": "Tensioners that work at once."})
-    passes = fields.List(fields.Nested(PreloadPassPart))
+    tools_needed = Count(metadata={"description": "Tensioners that work at once."})
+    passes = fields.List(
+        fields.Nested(PreloadPassPart), metadata={"description": "The passes, in the order of the work."}
+    )
     setting = fields.Nested(
         PreloadSettingPart,
         metadata={"description": "What is set for the preload itself, as /v1/preload-pressure answers it."},

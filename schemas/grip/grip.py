@@ -3,11 +3,15 @@
 from marshmallow import fields
 
 from schemas.core.fields import Day, Number, Request
-from schemas.core.parts import Entry, Part, Words, amount, knowable
+from schemas.core.parts import Count, Entry, OneOf, Part, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.grip.parts import GripChain, GripCylinder, Jaws
-from schemas.machines.answer import CheckPart
+from schemas.machines.answer import CHECKS, CheckPart
 from schemas.machines.request import Machine
+from schemas.provenance import SourceText, Status
+
+WEDGES = ("locks", "does_not_lock", "none")
+LINK_BASES = ("table", "rule")
 
 
 class GripRequest(Request):
@@ -65,8 +69,9 @@ class JawsPart(Part):
         allow_none=True,
         metadata={"description": "Friction above which wedge or cam jaws tighten themselves: tan(wedge)."},
     )
-    wedge = Words(
-        metadata={"description": "locks or does_not_lock, at the friction given; none for other jaws."}
+    wedge = OneOf(
+        WEDGES,
+        metadata={"description": "Whether wedge or cam jaws lock at this friction; none for other jaws."},
     )
 
 
@@ -82,15 +87,17 @@ class ChainPart(Part):
         "force",
         metadata={"description": "Tension of the slack side. Hold it with this, or the chain holds nothing."},
     )
-    slip_torque_at_rated_load = Quantity("torque")
+    slip_torque_at_rated_load = Quantity(
+        "torque", metadata={"description": "Torque at which it slips with its rated load in the tight side."}
+    )
 
 
 class LinkRangePart(Part):
     """Outside diameters that take one number of links."""
 
-    minimum = Quantity("length")
-    maximum = Quantity("length")
-    links = Number()
+    minimum = Quantity("length", metadata={"description": "Smallest such diameter."})
+    maximum = Quantity("length", metadata={"description": "Largest such diameter."})
+    links = Count(metadata={"description": "Number of links, tails included."})
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -100,8 +107,10 @@ class LinkRangePart(Part):
 class LinksPart(Part):
     """The links that the chain needs."""
 
-    links = Number(metadata={"description": "Whole number, with the tails."})
-    basis = Words(metadata={"description": "table of the maker, or rule of arc and chord."})
+    links = Count(metadata={"description": "Number of links, tails included."})
+    basis = OneOf(
+        LINK_BASES, metadata={"description": "table: that of the maker; rule: that of arc and chord."}
+    )
     by_arc = Number(allow_none=True, metadata={"description": "Links on the pipe by the arc rule."})
     by_chord = Number(allow_none=True, metadata={"description": "Links on the pipe by the chord rule."})
     ranges = fields.List(
@@ -128,11 +137,11 @@ class GripCylinderPart(Part):
 class FrictionPart(Part):
     """A published range of friction."""
 
-    what = Words(attribute="source.what")
-    low = Number()
-    high = Number()
-    status = Words(attribute="source.status")
-    source = Words(attribute="source.source")
+    what = Words(attribute="source.what", metadata={"description": "The two surfaces."})
+    low = Number(metadata={"description": "Lowest published coefficient of friction."})
+    high = Number(metadata={"description": "Highest published coefficient of friction."})
+    status = Status(attribute="source.status")
+    source = SourceText(attribute="source.source")
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -153,12 +162,14 @@ class GripAnswer(Part):
             "torque", metadata={"description": "Torque at which the squeeze given slips, without margin."}
         )
     )
-    jaws = knowable(fields.Nested(JawsPart))
-    chain = knowable(fields.Nested(ChainPart))
-    links = knowable(fields.Nested(LinksPart))
-    grip_cylinder = knowable(fields.Nested(GripCylinderPart))
+    jaws = knowable(fields.Nested(JawsPart, metadata={"description": "Whether the jaws tighten themselves."}))
+    chain = knowable(fields.Nested(ChainPart, metadata={"description": "Tensions that the chain needs."}))
+    links = knowable(fields.Nested(LinksPart, metadata={"description": "Links that the chain needs."}))
+    grip_cylinder = knowable(
+        fields.Nested(GripCylinderPart, metadata={"description": "Travel and pressure of the grip cylinder."})
+    )
     published_friction = fields.List(
         fields.Nested(FrictionPart),
         metadata={"description": "Published friction, for comparison. The answer uses none of it."},
     )
-    checks = fields.List(fields.Nested(CheckPart))
+    checks = fields.List(fields.Nested(CheckPart), metadata={"description": CHECKS})

@@ -7,8 +7,9 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.core.faults import FieldFault
-from schemas.core.fields import Choice, Number, Request
+from schemas.core.fields import Choice, Number, Request, WholeNumber
 from schemas.core.quantity_fields import Quantity
+from schemas.words import CYLINDER_SIDES
 
 
 def _contradiction(field: str, detail: str) -> ValidationError:
@@ -36,9 +37,19 @@ class Jaws(Request):
 class LinkTableRow(Request):
     """Outside diameters that take one number of links; both ends belong to it."""
 
-    minimum = Quantity("length", limits=("0.5 in", "60 in"), required=True)
-    maximum = Quantity("length", limits=("0.5 in", "60 in"), required=True)
-    links = Number(1, 1000, required=True)
+    minimum = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={"description": "Smallest such diameter."},
+    )
+    maximum = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={"description": "Largest such diameter."},
+    )
+    links = WholeNumber(1, 1000, required=True, metadata={"description": "Number of links, tails included."})
 
     @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
@@ -68,7 +79,7 @@ class GripChain(Request):
         required=True,
         metadata={"description": "Angle over which the chain lies on the pipe."},
     )
-    tail_links = Number(
+    tail_links = WholeNumber(
         0, 100, required=True, metadata={"description": "Links off the pipe, at both ends together."}
     )
     rated_load = Quantity(
@@ -96,12 +107,24 @@ class GripChain(Request):
 class GripCylinder(Request):
     """The cylinder that closes the jaws."""
 
-    bore = Quantity("length", limits=("0.5 in", "60 in"), required=True)
-    rod = Quantity("length", limits=("0.1 in", "59 in"), required=True)
-    squeezing_side = Choice(
-        ("cap", "rod"), required=True, metadata={"description": "The side under pressure while it squeezes."}
+    bore = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={"description": "Inside diameter of the cylinder."},
     )
-    stroke = Quantity("length", limits=("0.1 in", "200 in"), required=True)
+    rod = Quantity(
+        "length", limits=("0.1 in", "59 in"), required=True, metadata={"description": "Diameter of the rod."}
+    )
+    squeezing_side = Choice(
+        CYLINDER_SIDES, required=True, metadata={"description": "The side under pressure while it squeezes."}
+    )
+    stroke = Quantity(
+        "length",
+        limits=("0.1 in", "200 in"),
+        required=True,
+        metadata={"description": "Travel of the piston from end to end."},
+    )
     open_diameter = Quantity(
         "length",
         limits=("0.5 in", "60 in"),
@@ -123,7 +146,9 @@ class GripCylinder(Request):
         required=True,
         metadata={"description": "Squeeze over squeeze without losses, measured or from the maker."},
     )
-    rated_pressure = Quantity("pressure", required=True)
+    rated_pressure = Quantity(
+        "pressure", required=True, metadata={"description": "Highest pressure that its maker allows."}
+    )
 
     @validates_schema(skip_on_field_errors=False)
     def _rod(self, data: dict[str, float], **_: Any) -> None:

@@ -5,19 +5,19 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.calibration.parts import PORTS, SIDES, CalibratedPart
+from schemas.calibration.parts import CalibratedPart
 from schemas.core.faults import contradictions
 from schemas.core.fields import Choice, Request
-from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import Certificate, DiameterRange, HydraulicProfile
+from schemas.machines.profile import Certificate, DiameterRange, HydraulicProfile, KindName, Rated
+from schemas.words import MOTOR_PORTS, SIDES
 
 
 class CalibratedRating(Request):
     """Highest pressures that the makers of cylinder or motor, and of hoses, allow."""
 
-    cylinder = Quantity("pressure")
-    motor = Quantity("pressure")
-    hoses = Quantity("pressure", required=True)
+    cylinder = Rated("cylinder", required=False)
+    motor = Rated("motor", required=False)
+    hoses = Rated("hoses")
 
     @validates_schema(skip_on_field_errors=True)
     def _driven(self, data: Mapping[str, Any], **_: Any) -> None:
@@ -28,18 +28,25 @@ class CalibratedRating(Request):
 class CalibratedProfile(HydraulicProfile):
     """A machine known by measured torques, one list a side, which are never extrapolated."""
 
-    kind = Choice(("calibrated",), required=True)
+    kind = KindName("calibrated")
     calibration = fields.Nested(Certificate, required=True)
     calibrated = fields.Nested(CalibratedPart, required=True)
     right_hand_make_up_side = Choice(
-        SIDES, required=True, metadata={"description": "Side of the cylinder, or port of the motor."}
+        SIDES,
+        required=True,
+        metadata={
+            "description": "Side of the cylinder, or port of the motor, under pressure to make up a "
+            "right-hand thread."
+        },
     )
     rated_pressure = fields.Nested(CalibratedRating, required=True)
     outside_diameter = fields.Nested(DiameterRange)
 
     @validates_schema(skip_on_field_errors=True)
     def _one_drive(self, data: Mapping[str, Any], **_: Any) -> None:
-        ports = {side in PORTS for side in (data["right_hand_make_up_side"], *data["calibrated"]["sides"])}
+        ports = {
+            side in MOTOR_PORTS for side in (data["right_hand_make_up_side"], *data["calibrated"]["sides"])
+        }
         if len(ports) == 2:
             contradictions(
                 {"right_hand_make_up_side": "a machine has sides of a cylinder, or ports of a motor"}

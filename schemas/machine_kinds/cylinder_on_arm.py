@@ -4,7 +4,6 @@ from typing import Any
 
 from marshmallow import fields, validates_schema
 
-from schemas.core.fields import Choice
 from schemas.machines.cylinder_parts import (
     ArmRadius,
     BaseDistance,
@@ -12,17 +11,18 @@ from schemas.machines.cylinder_parts import (
     CylinderProfile,
     check_triangle,
 )
+from schemas.machines.profile import KindName, RightHandMakeUpSide
 from schemas.machines.tolerances import CylinderTolerances
 
 
 class CylinderOnArmProfile(CylinderProfile):
     """A machine with one arm swung by one cylinder, at one arm station."""
 
-    kind = Choice(("cylinder_on_arm",), required=True)
+    kind = KindName("cylinder_on_arm")
     cylinder = fields.Nested(CylinderParts, required=True)
     arm_radius = ArmRadius()
     base_distance = BaseDistance()
-    right_hand_make_up_side = Choice(("cap", "rod"), required=True)
+    right_hand_make_up_side = RightHandMakeUpSide()
     tolerances = fields.Nested(CylinderTolerances)
 
     @validates_schema(skip_on_field_errors=False)

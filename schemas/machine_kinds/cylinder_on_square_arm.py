@@ -2,18 +2,17 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice
 from schemas.machines.cylinder_parts import ArmRadius, CylinderProfile, PistonParts
-from schemas.machines.profile import AngleOffSquare
+from schemas.machines.profile import AngleOffSquare, KindName, RightHandMakeUpSide
 from schemas.machines.tolerances import PistonTolerances
 
 
 class CylinderOnSquareArmProfile(CylinderProfile):
     """A machine with one arm swung by one cylinder, used square to it: where the base stands is not known."""
 
-    kind = Choice(("cylinder_on_square_arm",), required=True)
+    kind = KindName("cylinder_on_square_arm")
     cylinder = fields.Nested(PistonParts, required=True)
     arm_radius = ArmRadius()
     largest_angle_off_square = AngleOffSquare()
-    right_hand_make_up_side = Choice(("cap", "rod"), required=True)
+    right_hand_make_up_side = RightHandMakeUpSide()
     tolerances = fields.Nested(PistonTolerances)

@@ -5,15 +5,19 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.core.faults import contradictions
-from schemas.core.fields import Choice, Request
+from schemas.core.fields import Request
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.cylinder_parts import ArmRadius, WeighedArm
 from schemas.machines.profile import (
+    DIVISION,
+    SPAN,
     AngleOffSquare,
     DialGauge,
     DiameterRange,
     EfficiencyRange,
+    KindName,
     MachineProfile,
+    Rated,
     check_one_gauge_once,
 )
 from schemas.machines.tolerances import ArmTolerances, HalfWidthPercent
@@ -22,15 +26,15 @@ from schemas.machines.tolerances import ArmTolerances, HalfWidthPercent
 class PullGauge(DialGauge):
     """A pull gauge with a dial of force, or the gauge of a hydraulic load cell, with one of pressure."""
 
-    span = EitherDial(("force", "pressure"), required=True)
-    division = EitherDial(("force", "pressure"), required=True)
+    span = EitherDial(("force", "pressure"), required=True, metadata={"description": SPAN})
+    division = EitherDial(("force", "pressure"), required=True, metadata={"description": DIVISION})
 
 
 class PullGauges(Request):
     """The gauge read in each operation; may be the same one."""
 
-    make_up = fields.Nested(PullGauge, required=True)
-    break_out = fields.Nested(PullGauge, required=True)
+    make_up = fields.Nested(PullGauge, required=True, metadata={"description": "Read to make up."})
+    break_out = fields.Nested(PullGauge, required=True, metadata={"description": "Read to break out."})
 
     @validates_schema(skip_on_field_errors=True)
     def _one_gauge_once(self, data: dict[str, Any], **_: Any) -> None:
@@ -40,8 +44,8 @@ class PullGauges(Request):
 class RatedPull(Request):
     """Highest pulls that the makers of line and load cell or gauge allow."""
 
-    line = Quantity("force", required=True)
-    cell = Quantity("force", required=True)
+    line = Rated("line", "force")
+    cell = Rated("load cell or pull gauge", "force")
 
 
 class LineTolerances(ArmTolerances):
@@ -53,7 +57,7 @@ class LineTolerances(ArmTolerances):
 class LinePullProfile(MachineProfile, WeighedArm):
     """An arm pulled by a line, which must be led so that it turns the joint the wanted way."""
 
-    kind = Choice(("line_pull",), required=True)
+    kind = KindName("line_pull")
     arm_radius = ArmRadius()
     largest_angle_off_square = AngleOffSquare()
     cell_area = Quantity(

@@ -4,15 +4,23 @@ from marshmallow import fields
 
 from schemas.core.fields import Choice, Number, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile
+from schemas.machines.profile import (
+    DiameterRange,
+    EfficiencyRange,
+    HydraulicProfile,
+    KindName,
+    Rated,
+    ReturnPressure,
+)
 from schemas.machines.tolerances import HalfWidth, HalfWidthPercent
+from schemas.words import MOTOR_PORTS
 
 
 class MotorRating(Request):
     """Highest pressures that the makers of motor and hoses allow."""
 
-    motor = Quantity("pressure", required=True)
-    hoses = Quantity("pressure", required=True)
+    motor = Rated("motor")
+    hoses = Rated("hoses")
 
 
 class MotorTolerances(Request):
@@ -25,7 +33,7 @@ class MotorTolerances(Request):
 class MotorThroughGearsProfile(HydraulicProfile):
     """A machine turned by a hydraulic motor through gears."""
 
-    kind = Choice(("motor_through_gears",), required=True)
+    kind = KindName("motor_through_gears")
     displacement = Quantity(
         "displacement",
         required=True,
@@ -44,8 +52,12 @@ class MotorThroughGearsProfile(HydraulicProfile):
     gear_efficiency = fields.Nested(
         EfficiencyRange, required=True, metadata={"description": "Efficiency of all meshes together."}
     )
-    return_pressure = Quantity("pressure", zero=True, required=True)
-    right_hand_make_up_port = Choice(("A", "B"), required=True)
+    return_pressure = ReturnPressure()
+    right_hand_make_up_port = Choice(
+        MOTOR_PORTS,
+        required=True,
+        metadata={"description": "Port of the motor under pressure to make up a right-hand thread."},
+    )
     rated_pressure = fields.Nested(MotorRating, required=True)
     outside_diameter = fields.Nested(DiameterRange, required=True)
     tolerances = fields.Nested(MotorTolerances)

@@ -2,22 +2,22 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Request
+from schemas.core.fields import Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import FixedRelief, GovernedProfile, PressureDriven
+from schemas.machines.profile import FixedRelief, GovernedProfile, KindName, PressureDriven, Rated
 
 
 class TensionerRating(Request):
     """Highest pressures that the makers of tensioner and hoses allow."""
 
-    tensioner = Quantity("pressure", required=True)
-    hoses = Quantity("pressure", required=True)
+    tensioner = Rated("tensioner")
+    hoses = Rated("hoses")
 
 
 class StudTensionerProfile(GovernedProfile, PressureDriven):
     """A hydraulic stud tensioner, which gives preload, not torque; the gauge for it is that of make_up."""
 
-    kind = Choice(("stud_tensioner",), required=True)
+    kind = KindName("stud_tensioner")
     effective_area = Quantity(
         "area",
         required=True,

@@ -5,7 +5,7 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.core.faults import fault
-from schemas.core.fields import Choice, Flag, Request
+from schemas.core.fields import Flag, Request
 from schemas.machines.cylinder_parts import (
     ArmRadius,
     BaseDistance,
@@ -13,6 +13,7 @@ from schemas.machines.cylinder_parts import (
     CylinderProfile,
     check_triangle,
 )
+from schemas.machines.profile import KindName, RightHandMakeUpSide
 from schemas.machines.tolerances import CylinderTolerances
 
 
@@ -22,7 +23,7 @@ class CylinderAtArmParts(Request):
     cylinder = fields.Nested(CylinderParts, required=True)
     arm_radius = ArmRadius()
     base_distance = BaseDistance()
-    right_hand_make_up_side = Choice(("cap", "rod"), required=True)
+    right_hand_make_up_side = RightHandMakeUpSide()
 
     @validates_schema(skip_on_field_errors=False)
     def _triangle(self, data: dict[str, Any], **_: Any) -> None:
@@ -47,8 +48,10 @@ class Pair(fields.List[Any]):
 class TwoCylindersProfile(CylinderProfile):
     """A machine with two cylinders at one pressure on one arm or ring, at one arm station."""
 
-    kind = Choice(("two_cylinders",), required=True)
-    cylinders = Pair(fields.Nested(CylinderAtArmParts), required=True)
+    kind = KindName("two_cylinders")
+    cylinders = Pair(
+        fields.Nested(CylinderAtArmParts), required=True, metadata={"description": "The two, in any order."}
+    )
     on_opposite_sides = Flag(
         required=True,
         metadata={"description": "Whether the two stand across the pipe from each other."},

@@ -3,11 +3,13 @@
 from marshmallow import fields
 
 from schemas.core.fields import Number
-from schemas.core.parts import Basis, Entry, Part, Words, amount, knowable
+from schemas.core.parts import AsGiven, Basis, Entry, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity
-from schemas.finding import CheckText, FaultText, FindingPart
+from schemas.finding import CheckText, FaultText, FindingPart, ProblemCode
 from schemas.machines.relief import ReliefPart
+from schemas.machines.uncertainty import UncertaintyPart
 from schemas.torque_window import TorqueWindowPart
+from schemas.words import CYLINDER_SIDES, MOTOR_PORTS, VERDICTS
 
 SIDE_LOAD = (
     "Force across the pipe that backup and supports must take, at nominal efficiency; of a line, its pull as "
@@ -24,13 +26,47 @@ BENDING_ALLOWED = (
 )
 
 
+CHECKS = "Every limit that was looked at, and what came of it."
+
+
+class CylinderSide(OneOf):
+    """The side of a cylinder under pressure."""
+
+    def __init__(self) -> None:
+        text = "Side of the cylinder under pressure. Absent on a machine without one."
+        super().__init__(CYLINDER_SIDES, metadata={"description": text})
+
+
+class SecondCylinderSide(OneOf):
+    """The side of the second of two cylinders under pressure."""
+
+    def __init__(self) -> None:
+        text = "Side of the second cylinder under pressure. Absent on a machine without a second one."
+        super().__init__(CYLINDER_SIDES, metadata={"description": text})
+
+
+class MotorPort(OneOf):
+    """The port of a motor under pressure."""
+
+    def __init__(self) -> None:
+        text = "Port of the motor under pressure. Absent on a machine without one."
+        super().__init__(MOTOR_PORTS, metadata={"description": text})
+
+
 class CheckPart(Part):
     """One limit of the machine or the joint."""
 
-    name = Words()
-    verdict = Words(metadata={"description": "pass, caution or not_checked; a fail is a refusal."})
-    value = AmountField(allow_none=True)
-    limit = AmountField(allow_none=True)
+    name = Words(metadata={"description": "What is checked, such as torque_rating; stable, for programs."})
+    verdict = OneOf(
+        VERDICTS,
+        metadata={"description": "caution: also told as a finding. One that fails is a refusal instead."},
+    )
+    value = AmountField(
+        allow_none=True, metadata={"description": "The amount that was checked; null where none was."}
+    )
+    limit = AmountField(
+        allow_none=True, metadata={"description": "What it was compared with; null where nothing was."}
+    )
     text = CheckText(metadata={"description": "What was compared with what."})
 
     def in_a_cell(self, entry: Entry) -> str:
@@ -42,63 +78,22 @@ class MarkPart(Part):
     """A mark of the gauge."""
 
     reading = DialReading(metadata={"description": "Reading in the unit of the dial."})
-    torque = Quantity("torque")
+    torque = Quantity("torque", metadata={"description": "Torque there, at nominal efficiency."})
 
 
 class NeighboursPart(Part):
     """The marks on either side of the exact pressure."""
 
-    below = fields.Nested(MarkPart, allow_none=True)
-    above = fields.Nested(MarkPart, allow_none=True)
-
-
-class UncertaintyTermPart(Part):
-    """One line of an uncertainty budget."""
-
-    name = Words(metadata={"description": "What is in doubt."})
-    half_width = AmountField(
-        metadata={"description": "How far it may be off, + or -; a share has the unit 1."}
+    below = fields.Nested(
+        MarkPart,
+        allow_none=True,
+        metadata={"description": "The mark there or next below; null where its torque is unknown."},
     )
-    distribution = Words(
-        metadata={"description": "rectangular, or normal: then the half-width is an expanded uncertainty."}
+    above = fields.Nested(
+        MarkPart,
+        allow_none=True,
+        metadata={"description": "The mark next above; null beyond the dial, or of unknown torque."},
     )
-    standard_uncertainty_share = Number(
-        metadata={"description": "Standard uncertainty of the torque from this alone, as a share of it."}
-    )
-    shift_share = Number(
-        metadata={"description": "Mean less nominal torque, as a share: not 0 where the doubt is one-sided."}
-    )
-
-    def in_a_cell(self, entry: Entry) -> str:
-        """An entry as one cell shows it."""
-        share = f"{100 * entry['standard_uncertainty_share']:.3g} %"
-        return f"{entry['name']} {amount(entry['half_width'])}: {share}"
-
-
-class LeftOutPart(Part):
-    """What an uncertainty budget does not hold, and why."""
-
-    name = Words()
-    reason = Words()
-
-    def in_a_cell(self, entry: Entry) -> str:
-        """An entry as one cell shows it."""
-        return f"{entry['name']}: {entry['reason']}"
-
-
-class UncertaintyPart(Part):
-    """The uncertainty of the torque by JCGM 100 (the GUM); no worst case, which the bounds are."""
-
-    best_estimate = Quantity(
-        "torque",
-        metadata={"description": "Torque with every one-sided doubt at its mean. Shares are of this torque."},
-    )
-    expanded = Quantity("torque", metadata={"description": "Expanded uncertainty, about 95 %."})
-    expanded_share = Number()
-    coverage_factor = Number()
-    combined_share = Number(metadata={"description": "Combined standard uncertainty, as a share."})
-    terms = fields.List(fields.Nested(UncertaintyTermPart))
-    left_out = fields.List(fields.Nested(LeftOutPart))
 
 
 class AimPart(Part):
@@ -175,15 +170,9 @@ class SettingPart(Part):
         }
     )
     gauge = Words(metadata={"description": "Serial of the gauge."})
-    cylinder_side = Words(
-        metadata={"description": "Side of the cylinder under pressure: cap or rod. Absent without one."},
-    )
-    second_cylinder_side = Words(
-        metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
-    )
-    motor_port = Words(
-        metadata={"description": "Port of the motor under pressure: A or B. Absent without one."},
-    )
+    cylinder_side = CylinderSide()
+    second_cylinder_side = SecondCylinderSide()
+    motor_port = MotorPort()
     torque_at_gauge_setting = Quantity(
         "torque", metadata={"description": "Torque at the mark, at nominal efficiency."}
     )
@@ -258,7 +247,7 @@ class SettingPart(Part):
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
     bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
-    checks = fields.List(fields.Nested(CheckPart))
+    checks = fields.List(fields.Nested(CheckPart), metadata={"description": CHECKS})
 
 
 class PressureAnswer(SettingPart):
@@ -300,15 +289,9 @@ class DeliveredTorqueAnswer(Part):
     torque_upper_bound = Quantity(
         "torque", metadata={"description": "Highest torque in the same worst case."}
     )
-    cylinder_side = Words(
-        metadata={"description": "Side of the cylinder under pressure: cap or rod. Absent without one."},
-    )
-    second_cylinder_side = Words(
-        metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
-    )
-    motor_port = Words(
-        metadata={"description": "Port of the motor under pressure: A or B. Absent without one."},
-    )
+    cylinder_side = CylinderSide()
+    second_cylinder_side = SecondCylinderSide()
+    motor_port = MotorPort()
     pressure = Quantity("pressure", metadata={"description": "Exact reading."})
     line_pull = Quantity("force", metadata={"description": "The same of a line."})
     uncertainty = knowable(
@@ -322,13 +305,13 @@ class DeliveredTorqueAnswer(Part):
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
     bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
-    checks = fields.List(fields.Nested(CheckPart))
+    checks = fields.List(fields.Nested(CheckPart), metadata={"description": CHECKS})
 
 
 class ReasonPart(Part):
     """One reason why a machine cannot do a joint."""
 
-    code = Words()
+    code = ProblemCode(metadata={"description": "Stable code, as of a refusal; listed at /v1/problems."})
     text = FaultText(metadata={"description": "The reason in words."})
     accepted = Words(
         allow_none=True,
@@ -343,12 +326,22 @@ class ReasonPart(Part):
 class ProfileCheckAnswer(Part):
     """Whether a profile can be served; every fault, and what it says of the cylinder."""
 
-    valid = fields.Boolean()
-    faults = fields.List(fields.Dict())
+    valid = fields.Boolean(metadata={"description": "Whether a service serves it."})
+    faults = fields.List(AsGiven("ProblemError"), metadata={"description": "Everything wrong with it."})
     findings = fields.List(
         fields.Nested(FindingPart), metadata={"description": "What to know of it before it is served."}
     )
     hash = Words(allow_none=True, metadata={"description": "Hash that answers will name."})
-    cap_area = Quantity("area", allow_none=True)
-    rod_side_area = Quantity("area", allow_none=True)
-    area_ratio = Number(allow_none=True, metadata={"description": "Cap over rod side."})
+    cap_area = Quantity(
+        "area",
+        allow_none=True,
+        metadata={"description": "Area of the cap side of its cylinder; null without one."},
+    )
+    rod_side_area = Quantity(
+        "area",
+        allow_none=True,
+        metadata={"description": "Area of the rod side of its cylinder; null without one."},
+    )
+    area_ratio = Number(
+        allow_none=True, metadata={"description": "Area of the cap side over that of the rod side."}
+    )

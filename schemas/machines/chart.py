@@ -5,13 +5,24 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.fields import LEFT_OUT, Choice, Flag, Number
-from schemas.core.parts import Entry, Part, Pick, Reasons, Words, knowable
+from schemas.core.parts import Entry, OneOf, Part, Pick, Reasons, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
 from schemas.finding import FindingPart
 from schemas.listings import StandingNoticePart
-from schemas.machines.answer import CheckPart, ReasonPart
+from schemas.machines.answer import (
+    CHECKS,
+    CheckPart,
+    CylinderSide,
+    MotorPort,
+    ReasonPart,
+    SecondCylinderSide,
+)
+from schemas.machines.profile import PROFILES
 from schemas.machines.request import Turn
 from schemas.record import Reasoned, Record
+from schemas.words import APPROVALS, GAUGE_PLACES, HANDS, OPERATIONS
+
+POSITIONS = ("square", "unknown", "length")
 
 
 class ChartRequest(Turn):
@@ -36,8 +47,8 @@ class ChartRequest(Turn):
 class BothSystemsPart(Part):
     """A quantity in US and in metric units, whatever units are asked."""
 
-    us = AmountField()
-    metric = AmountField()
+    us = AmountField(metadata={"description": "In US units."})
+    metric = AmountField(metadata={"description": "In metric units."})
 
     def written(self, obj: Any, reasons: Reasons, path: str, pick: Pick = "full") -> dict[str, Any]:
         """An amount in either system."""
@@ -56,7 +67,7 @@ class MarkUncertaintyPart(Part):
 
     best_estimate = _both("With every one-sided doubt at its mean; the share is of it.")
     expanded = _both("Expanded uncertainty, k = 2.")
-    expanded_share = Number()
+    expanded_share = Number(metadata={"description": "Expanded uncertainty as a share of best_estimate."})
 
 
 class ChartMarkPart(Reasoned):
@@ -82,8 +93,8 @@ class ChartMarkPart(Reasoned):
 class ChartLimitPart(Part):
     """A limit of the machine or its gauge: a reading, or a torque."""
 
-    name = Words()
-    text = Words()
+    name = Words(metadata={"description": "Which limit, such as torque_rating; stable, for programs."})
+    text = Words(metadata={"description": "Which limit, in words."})
     reading = DialReading(
         allow_none=True, metadata={"description": "Reading in the unit of the dial; null for a torque."}
     )
@@ -95,16 +106,19 @@ class OperationChartPart(Part):
 
     may_lack = frozenset({"cylinder_side", "second_cylinder_side", "motor_port"})
 
-    operation = Words(metadata={"description": "make_up or break_out."})
-    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure."})
-    second_cylinder_side = Words(metadata={"description": "That of the second cylinder."})
-    motor_port = Words(metadata={"description": "Port of the motor under pressure."})
+    operation = OneOf(OPERATIONS, metadata={"description": "What is done to the joint."})
+    cylinder_side = CylinderSide()
+    second_cylinder_side = SecondCylinderSide()
+    motor_port = MotorPort()
     gauge = Words(metadata={"description": "Serial of the gauge."})
-    gauge_span = DialReading()
-    gauge_division = DialReading()
-    gauge_accuracy = Words()
-    connected_at = Words()
-    limits = fields.List(fields.Nested(ChartLimitPart))
+    gauge_span = DialReading(metadata={"description": "Last mark of the dial."})
+    gauge_division = DialReading(metadata={"description": "From mark to mark."})
+    gauge_accuracy = Words(metadata={"description": "Class of the gauge, or its error in percent of span."})
+    connected_at = OneOf(GAUGE_PLACES, metadata={"description": "Where the gauge is connected."})
+    limits = fields.List(
+        fields.Nested(ChartLimitPart),
+        metadata={"description": "Limits of machine and gauge."},
+    )
     marks = fields.List(
         fields.Nested(ChartMarkPart),
         metadata={"description": "The first and the last that can be set, and round ones between."},
@@ -117,8 +131,10 @@ class OperationChartPart(Part):
 class NotChartedPart(Part):
     """An operation that this machine has no chart for."""
 
-    operation = Words()
-    reasons = fields.List(fields.Nested(ReasonPart))
+    operation = OneOf(OPERATIONS, metadata={"description": "The operation without a chart."})
+    reasons = fields.List(
+        fields.Nested(ReasonPart), metadata={"description": "Every reason why it has none."}
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -128,13 +144,23 @@ class NotChartedPart(Part):
 class ChartGovernancePart(Part):
     """The governance of a profile: who answers for it, and until when it holds."""
 
-    status = Words(metadata={"description": "draft or approved."})
-    approved_by = Words(allow_none=True)
-    approved_on = fields.Date(allow_none=True)
-    effective_from = fields.Date(allow_none=True)
-    effective_to = fields.Date(allow_none=True)
-    certificate = Words(allow_none=True)
-    calibration_due = fields.Date(allow_none=True)
+    status = OneOf(APPROVALS, metadata={"description": "Whether the profile is approved."})
+    approved_by = Words(allow_none=True, metadata={"description": "Who approved it; null where not said."})
+    approved_on = fields.Date(
+        allow_none=True, metadata={"description": "Day of the approval; null where not said."}
+    )
+    effective_from = fields.Date(
+        allow_none=True, metadata={"description": "First day on which it holds; null where not said."}
+    )
+    effective_to = fields.Date(
+        allow_none=True, metadata={"description": "Last day on which it holds; null where it has no end."}
+    )
+    certificate = Words(
+        allow_none=True, metadata={"description": "Certificate of its calibration; null where not said."}
+    )
+    calibration_due = fields.Date(
+        allow_none=True, metadata={"description": "Day by which it is due again; null where not said."}
+    )
 
 
 class ChartAnswer(Part):
@@ -142,20 +168,29 @@ class ChartAnswer(Part):
 
     may_lack = frozenset({"arm_position"})
 
-    machine = Words()
-    site = Words(allow_none=True)
-    kind = Words()
-    thread_hand = Words()
-    arm_position = Words(
+    machine = Words(metadata={"description": "Id of the machine."})
+    site = Words(allow_none=True, metadata={"description": "Where it stands; null where that is not said."})
+    kind = OneOf(PROFILES, metadata={"description": "Kind of machine."})
+    thread_hand = OneOf(HANDS, metadata={"description": "Hand of the thread that the chart is for."})
+    arm_position = OneOf(
+        POSITIONS,
         metadata={"description": "square or unknown; length: as arm_length says. Absent without an arm."},
     )
     arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
     gripped_outside_diameter = _both("Outside diameter in the grip, where given.", allow_none=True)
-    as_of = fields.Date(allow_none=True)
+    as_of = fields.Date(
+        allow_none=True,
+        metadata={"description": "Day that the profile was judged for; null if not given."},
+    )
     governance = fields.Nested(ChartGovernancePart)
-    checks = fields.List(fields.Nested(CheckPart))
-    charts = fields.List(fields.Nested(OperationChartPart))
-    not_charted = fields.List(fields.Nested(NotChartedPart))
+    checks = fields.List(fields.Nested(CheckPart), metadata={"description": CHECKS})
+    charts = fields.List(
+        fields.Nested(OperationChartPart),
+        metadata={"description": "Make-up and break-out, where charted."},
+    )
+    not_charted = fields.List(
+        fields.Nested(NotChartedPart), metadata={"description": "Operations without a chart, and why."}
+    )
     standing_notices = fields.List(
         fields.Nested(StandingNoticePart),
         metadata={"description": "What holds for every chart of this machine."},

@@ -3,10 +3,10 @@
 from marshmallow import fields
 
 from schemas.core.fields import Number
-from schemas.core.parts import Basis, Entry, Part, Words, amount, knowable
+from schemas.core.parts import Basis, Count, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.finding import FindingPart
-from schemas.machines.answer import ExpectedPart, ReasonPart
+from schemas.machines.answer import CylinderSide, ExpectedPart, ReasonPart
 from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
 
@@ -14,10 +14,10 @@ from schemas.torque_window import TorqueWindowPart
 class NamedMachine(Part):
     """A machine and the profile it was judged by."""
 
-    machine = Words()
-    site = Words(allow_none=True)
-    profile_revision = Words()
-    profile_hash = Words()
+    machine = Words(metadata={"description": "Id of the machine."})
+    site = Words(allow_none=True, metadata={"description": "Site of the machine; null where it names none."})
+    profile_revision = Words(metadata={"description": "Revision of the profile it was judged by."})
+    profile_hash = Words(metadata={"description": "Hash of the profile it was judged by."})
 
 
 class AbleMachinePart(NamedMachine, Reasoned):
@@ -54,7 +54,7 @@ class AbleMachinePart(NamedMachine, Reasoned):
     do_not_exceed = DialReading(metadata={"description": "The mark at which a break-out stops."})
     do_not_exceed_basis = Basis(allow_none=False)
     gauge = Words(metadata={"description": "Serial of the gauge."})
-    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure: cap or rod."})
+    cylinder_side = CylinderSide()
     findings = fields.List(
         fields.Nested(FindingPart), metadata={"description": "What to know of this machine here."}
     )
@@ -77,7 +77,9 @@ def _expected(entry: Entry) -> str:
 class UnableMachinePart(NamedMachine):
     """A machine that cannot do the joint, with every reason."""
 
-    reasons = fields.List(fields.Nested(ReasonPart))
+    reasons = fields.List(
+        fields.Nested(ReasonPart), metadata={"description": "Every reason why it cannot do the joint."}
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -88,8 +90,8 @@ class MachineChoiceAnswer(Part):
     """Which machines can do a joint, and why the others cannot."""
 
     torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
-    able_count = fields.Integer(metadata={"description": "Machines that can do the joint, listed or not."})
-    unable_count = fields.Integer(metadata={"description": "Machines that cannot, listed or not."})
+    able_count = Count(metadata={"description": "Machines that can do the joint, listed or not."})
+    unable_count = Count(metadata={"description": "Machines that cannot, listed or not."})
     able = fields.List(
         fields.Nested(AbleMachinePart),
         metadata={"description": "Fit machines first, then those whose torque is surest."},

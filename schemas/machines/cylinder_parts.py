@@ -10,7 +10,13 @@ from marshmallow import ValidationError, fields, validates_schema
 from schemas.core.faults import FieldFault, contradictions, fault
 from schemas.core.fields import Flag, Request
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.profile import DiameterRange, EfficiencyRange, HydraulicProfile
+from schemas.machines.profile import (
+    DiameterRange,
+    EfficiencyRange,
+    HydraulicProfile,
+    Rated,
+    ReturnPressure,
+)
 
 TOO_SHORT = "closed, the cylinder must be longer than the difference of arm radius and base distance"
 WEIGHED_WHOLLY = "arm_weight and arm_centre_of_mass are needed together"
@@ -20,8 +26,18 @@ TOO_LONG = "open, the cylinder must be shorter than the sum of arm radius and ba
 class PistonParts(Request):
     """A double-acting cylinder, as far as its force goes."""
 
-    bore = Quantity("length", limits=("0.5 in", "60 in"), required=True)
-    rod = Quantity("length", limits=("0.1 in", "59 in"), required=True)
+    bore = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={"description": "Inside diameter of the cylinder."},
+    )
+    rod = Quantity(
+        "length",
+        limits=("0.1 in", "59 in"),
+        required=True,
+        metadata={"description": "Diameter of the rod, which leaves the rod side less area."},
+    )
 
     @validates_schema(skip_on_field_errors=False)
     def _thin(self, data: dict[str, float], **_: Any) -> None:
@@ -57,15 +73,20 @@ class CylinderParts(PistonParts):
 class RatedPressure(Request):
     """Highest pressures that the makers of cylinder and hoses allow."""
 
-    cylinder = Quantity("pressure", required=True)
-    hoses = Quantity("pressure", required=True)
+    cylinder = Rated("cylinder")
+    hoses = Rated("hoses")
 
 
 class MeasuredDistance(Request):
     """A distance of the arm or the base, measured with one outside diameter in the grip."""
 
-    outside_diameter = Quantity("length", limits=("0.5 in", "60 in"), required=True)
-    distance = Quantity("length", required=True)
+    outside_diameter = Quantity(
+        "length",
+        limits=("0.5 in", "60 in"),
+        required=True,
+        metadata={"description": "Outside diameter in the grip when it was measured."},
+    )
+    distance = Quantity("length", required=True, metadata={"description": "The distance measured."})
 
 
 class DistanceField(fields.Field[Any]):
@@ -156,7 +177,12 @@ class CylinderProfile(HydraulicProfile, WeighedArm):
     """A machine whose arm is swung by cylinders."""
 
     efficiency = fields.Nested(EfficiencyRange, required=True)
-    breakaway_pressure = Quantity("pressure", zero=True, required=True)
-    return_pressure = Quantity("pressure", zero=True, required=True)
+    breakaway_pressure = Quantity(
+        "pressure",
+        zero=True,
+        required=True,
+        metadata={"description": "Pressure at which the piston begins to move unloaded."},
+    )
+    return_pressure = ReturnPressure()
     rated_pressure = fields.Nested(RatedPressure, required=True)
     outside_diameter = fields.Nested(DiameterRange, required=True)

@@ -5,7 +5,7 @@ from marshmallow import fields
 from schemas.core.fields import Day, Number, Request
 from schemas.core.parts import Part, Words
 from schemas.core.quantity_fields import DialReading, Quantity
-from schemas.machines.answer import CheckPart
+from schemas.machines.answer import CHECKS, CheckPart
 from schemas.machines.request import Machine
 
 
@@ -54,18 +54,33 @@ class PreloadRequest(Request):
     )
 
 
+STUD_SHARE = "Stress of the stud under the tool over its yield strength; 0.95 is the most that is accepted."
+
+
 class PreloadMarkPart(Part):
     """A mark of the gauge."""
 
     reading = DialReading(metadata={"description": "Reading in the unit of the dial."})
-    preload = Quantity("force", attribute="torque")
+    preload = Quantity(
+        "force",
+        attribute="torque",
+        metadata={"description": "Preload that it leaves when the tool is let off."},
+    )
 
 
 class PreloadNeighboursPart(Part):
     """The marks on either side of the exact pressure."""
 
-    below = fields.Nested(PreloadMarkPart, allow_none=True)
-    above = fields.Nested(PreloadMarkPart, allow_none=True)
+    below = fields.Nested(
+        PreloadMarkPart,
+        allow_none=True,
+        metadata={"description": "The mark there or next below."},
+    )
+    above = fields.Nested(
+        PreloadMarkPart,
+        allow_none=True,
+        metadata={"description": "The mark next above; null beyond the dial."},
+    )
 
 
 class PreloadPressureAnswer(Part):
@@ -95,7 +110,9 @@ class PreloadPressureAnswer(Part):
     preload_upper_bound = Quantity(
         "force", metadata={"description": "Highest preload in the same worst case."}
     )
-    neighbouring_marks = fields.Nested(PreloadNeighboursPart)
+    neighbouring_marks = fields.Nested(
+        PreloadNeighboursPart, metadata={"description": "The marks on either side of the exact pressure."}
+    )
     gauge = Words(metadata={"description": "Serial of the gauge."})
     gauge_error_share = Number(
         metadata={"description": "Largest error of the gauge as a share of the setting."}
@@ -106,5 +123,5 @@ class PreloadPressureAnswer(Part):
     stud_stress = Quantity(
         "stress", metadata={"description": "Stress of the stud under the tool, at the setting."}
     )
-    stud_stress_share_of_yield = Number(metadata={"description": "0.95 is the most that is accepted."})
-    checks = fields.List(fields.Nested(CheckPart))
+    stud_stress_share_of_yield = Number(metadata={"description": STUD_SHARE})
+    checks = fields.List(fields.Nested(CheckPart), metadata={"description": CHECKS})

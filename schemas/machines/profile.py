@@ -11,6 +11,7 @@ from schemas.core.faults import FieldFault, chosen, contradictions, load
 from schemas.core.fields import Choice, Day, Number, Request, Slug, Text
 from schemas.core.quantity_fields import DialQuantity, Quantity
 from schemas.grip.parts import GripChain, GripCylinder, Jaws
+from schemas.words import APPROVALS, CYLINDER_SIDES, GAUGE_PLACES
 
 PERCENT = "_percent"
 """The end of the name of a tolerance that is a percentage of its size."""
@@ -24,6 +25,10 @@ GAUGE_CLASSES = (
 """Accuracy classes by name; what each means stands in `api.engineering.gauges.accuracy_class`."""
 
 
+SPAN = "Last mark of the dial."
+DIVISION = "From mark to mark of the dial."
+
+
 def rising(data: Mapping[str, Any], *names: str) -> bool:
     """Whether the values that are given stand in this order; one that is missing is another's fault."""
     values = [data[name] for name in names if data.get(name) is not None]
@@ -33,9 +38,13 @@ def rising(data: Mapping[str, Any], *names: str) -> bool:
 class EfficiencyRange(Request):
     """Force at the arm pin over hydraulic force: lowest, nominal and highest to be expected."""
 
-    low = Number(0.5, 1, required=True)
-    nominal = Number(0.5, 1, required=True)
-    high = Number(0.5, 1, required=True)
+    low = Number(
+        0.5, 1, required=True, metadata={"description": "Lowest to be expected; it decides the capacity."}
+    )
+    nominal = Number(0.5, 1, required=True, metadata={"description": "That of every nominal torque."})
+    high = Number(
+        0.5, 1, required=True, metadata={"description": "Highest to be expected; no limit is exceeded at it."}
+    )
 
     @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
@@ -46,10 +55,12 @@ class EfficiencyRange(Request):
 class DialGauge(Request):
     """A dial gauge; span and division in the unit printed on the dial."""
 
-    serial = Text(40, required=True)
-    span: fields.Field[Any] = DialQuantity("pressure", required=True)
-    division: fields.Field[Any] = DialQuantity("pressure", required=True)
-    accuracy_percent_of_span = Number(0.01, 10)
+    serial = Text(40, required=True, metadata={"description": "What is engraved on the gauge."})
+    span: fields.Field[Any] = DialQuantity("pressure", required=True, metadata={"description": SPAN})
+    division: fields.Field[Any] = DialQuantity("pressure", required=True, metadata={"description": DIVISION})
+    accuracy_percent_of_span = Number(
+        0.01, 10, metadata={"description": "Largest error in percent of the span; or give accuracy_class."}
+    )
     accuracy_class = Choice(
         GAUGE_CLASSES, metadata={"description": "Instead of a percentage: what is printed on the dial."}
     )
@@ -57,7 +68,11 @@ class DialGauge(Request):
         ("dial", "digital"),
         metadata={"description": "dial if left out. A division of a display is one step of its last digit."},
     )
-    connected_at = Choice(("work_port", "pump"), required=True)
+    connected_at = Choice(
+        GAUGE_PLACES,
+        required=True,
+        metadata={"description": "Where it is connected; work_port: at the driven side or port."},
+    )
     height = Quantity(
         "length",
         zero=True,
@@ -103,8 +118,8 @@ def check_one_gauge_once(gauges: Mapping[str, Any]) -> None:
 class Gauges(Request):
     """The gauge read in each operation, and that on which relief is set; may be the same one."""
 
-    make_up = fields.Nested(DialGauge, required=True)
-    break_out = fields.Nested(DialGauge, required=True)
+    make_up = fields.Nested(DialGauge, required=True, metadata={"description": "Read to make up."})
+    break_out = fields.Nested(DialGauge, required=True, metadata={"description": "Read to break out."})
     system = fields.Nested(
         DialGauge,
         metadata={
@@ -185,8 +200,8 @@ class Relief(Request):
 class DiameterRange(Request):
     """Smallest and largest outside diameter that the machine grips."""
 
-    minimum = Quantity("length", required=True)
-    maximum = Quantity("length", required=True)
+    minimum = Quantity("length", required=True, metadata={"description": "Smallest diameter gripped."})
+    maximum = Quantity("length", required=True, metadata={"description": "Largest diameter gripped."})
 
     @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
@@ -197,8 +212,40 @@ class DiameterRange(Request):
 class Certificate(Request):
     """Calibration certificate of the machine."""
 
-    certificate = Text(60, required=True)
-    due = Day(required=True)
+    certificate = Text(60, required=True, metadata={"description": "Number of the certificate."})
+    due = Day(required=True, metadata={"description": "Day by which the next calibration is due."})
+
+
+class Rated(Quantity):
+    """The highest pressure or pull that the maker of a part allows."""
+
+    def __init__(self, part: str, kind: str = "pressure", *, required: bool = True) -> None:
+        what = "pull" if kind == "force" else kind
+        text = f"Highest {what} that the maker of the {part} allows."
+        super().__init__(kind, required=required, metadata={"description": text})
+
+
+class ReturnPressure(Quantity):
+    """The pressure on the side or port that is not driven."""
+
+    def __init__(self) -> None:
+        text = "Pressure on the side or port that is not driven, while the joint turns; 0 psi if none."
+        super().__init__("pressure", zero=True, required=True, metadata={"description": text})
+
+
+class KindName(Choice):
+    """The one word of a kind of machine."""
+
+    def __init__(self, word: str) -> None:
+        super().__init__((word,), required=True, metadata={"description": "Kind of machine."})
+
+
+class RightHandMakeUpSide(Choice):
+    """The side of a cylinder that makes up a right-hand thread."""
+
+    def __init__(self) -> None:
+        text = "Side of the cylinder under pressure to make up a right-hand thread, at this arm station."
+        super().__init__(CYLINDER_SIDES, required=True, metadata={"description": text})
 
 
 class AngleOffSquare(Quantity):
@@ -212,14 +259,20 @@ class AngleOffSquare(Quantity):
 class GovernedProfile(Request):
     """What every profile says: which machine, who answers for it, and when it holds."""
 
-    id = Slug(required=True)
-    site = Text(60)
-    revision = Text(20, required=True)
-    status = Choice(("draft", "approved"), required=True)
-    approved_by = Text(100)
-    approved_on = Day()
-    effective_from = Day()
-    effective_to = Day(allow_none=True)
+    id = Slug(required=True, metadata={"description": "Id by which requests name the machine."})
+    site = Text(60, metadata={"description": "Where it stands; a machine choice can be of one site."})
+    revision = Text(20, required=True, metadata={"description": "Revision of the profile; answers name it."})
+    status = Choice(
+        APPROVALS,
+        required=True,
+        metadata={"description": "A draft is answered from with a stop, or refused, as the policy says."},
+    )
+    approved_by = Text(100, metadata={"description": "Who approved it. An approval needs the day too."})
+    approved_on = Day(metadata={"description": "Day of the approval; it holds from then at the earliest."})
+    effective_from = Day(metadata={"description": "First day on which it holds."})
+    effective_to = Day(
+        allow_none=True, metadata={"description": "Last day on which it holds; no end if null or left out."}
+    )
     calibration = fields.Nested(Certificate)
 
     @property
@@ -254,7 +307,9 @@ class GovernedProfile(Request):
 class MachineProfile(GovernedProfile):
     """What every profile of a machine that gives torque says besides: its rating, and how it grips."""
 
-    torque_rating = Quantity("torque", required=True)
+    torque_rating = Quantity(
+        "torque", required=True, metadata={"description": "Most torque that the maker of the machine allows."}
+    )
     jaws = fields.Nested(Jaws)
     chain = fields.Nested(GripChain)
     grip_cylinder = fields.Nested(GripCylinder)
@@ -265,7 +320,12 @@ class PressureDriven(Request):
 
     gauges = fields.Nested(Gauges, required=True)
     relief = fields.Nested(Relief, required=True)
-    lowest_setting = Quantity("pressure", zero=True, required=True)
+    lowest_setting = Quantity(
+        "pressure",
+        zero=True,
+        required=True,
+        metadata={"description": "Lowest pressure to be set to make up; it does not bind a break-out."},
+    )
 
 
 GRIP_PARTS = ("jaws", "chain", "grip_cylinder")

@@ -1,7 +1,10 @@
 """The relief of a machine for a job, as answered."""
 
-from schemas.core.parts import Basis, Part, Words, knowable
+from schemas.core.parts import Basis, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
+from schemas.words import OPERATIONS
+
+PROTECTS = ("joint", "machine")
 
 
 class ReliefPart(Part):
@@ -46,8 +49,9 @@ class ReliefPart(Part):
         )
     )
     gauge = Words(metadata={"description": "Serial of the gauge on which relief is set."})
-    gauge_read = Words(
-        metadata={"description": "Which gauge of the profile that is: system, or that of the operation."}
+    gauge_read = OneOf(
+        ("system", *OPERATIONS),
+        metadata={"description": "Which gauge of the profile that is: system, or that of the operation."},
     )
     cracking = knowable(
         Quantity("pressure", metadata={"description": "Pressure at which it then begins to open."})
@@ -59,7 +63,9 @@ class ReliefPart(Part):
         )
     )
     override = Quantity("pressure", metadata={"description": "Full flow less cracking."})
-    protects = knowable(Words(metadata={"description": "joint (and machine), or machine alone."}))
+    protects = knowable(
+        OneOf(PROTECTS, metadata={"description": "joint: the joint and the machine; machine: it alone."})
+    )
     grip_pressure = knowable(
         Quantity(
             "pressure",

@@ -11,6 +11,7 @@ from schemas.core.fields import LEFT_OUT, Choice, Day, Number, Request, Text, Wh
 from schemas.core.quantity import bare
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.profile import load_profile
+from schemas.words import HANDS, OPERATIONS
 
 
 class Machine(fields.Field[Any]):
@@ -48,11 +49,9 @@ class ArmPosition(fields.Field[Any]):
 class Turn(Request):
     """What is to be done with the arm of a machine."""
 
-    operation = Choice(
-        ("make_up", "break_out"), required=True, metadata={"description": "What is done to the joint."}
-    )
+    operation = Choice(OPERATIONS, required=True, metadata={"description": "What is done to the joint."})
     thread_hand = Choice(
-        ("right", "left"),
+        HANDS,
         required=True,
         metadata={"description": "Hand of the thread; with the operation it decides the cylinder side."},
     )
@@ -222,7 +221,7 @@ class Reading(OneMachine, Turn, Spaced):
         metadata={"description": "Reading in the unit of the dial.", "example": "860 psi"},
     )
     gauge_read = Choice(
-        ("make_up", "break_out"),
+        OPERATIONS,
         metadata={
             "description": "Which gauge was read; that of the operation if left out.",
             LEFT_OUT: lambda values: values["operation"],

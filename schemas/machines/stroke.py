@@ -6,12 +6,13 @@ from marshmallow import fields, validates_schema
 
 from schemas.core.faults import contradictions
 from schemas.core.fields import Day, Number
-from schemas.core.parts import Part, Words, knowable
+from schemas.core.parts import Count, OneOf, Part, knowable
 from schemas.core.quantity_fields import Quantity
-from schemas.machines.answer import CheckPart
+from schemas.machines.answer import CHECKS, CheckPart
 from schemas.machines.request import OneMachine
 
 NOT_BOTH = "the rotation follows from axial_travel and lead; leave it out, or leave out those two"
+SQUARE_POSITIONS = ("none", "outside_stroke", "outside_used_part", "within_used_part")
 WITHOUT = "axial_travel and lead are needed together"
 
 
@@ -82,7 +83,9 @@ class ArmAtPart(Part):
     arm_angle = Quantity(
         "angle", metadata={"description": "Angle at the pipe centre, between arm pin and base pin."}
     )
-    moment_arm = Quantity("length")
+    moment_arm = Quantity(
+        "length", metadata={"description": "Distance of the cylinder line from the pipe centre."}
+    )
     torque_factor = Number(
         metadata={"description": "Moment arm over arm radius; the torque of a square cylinder times this."}
     )
@@ -93,8 +96,8 @@ class ArmAtPart(Part):
 class WantedPart(Part):
     """The strokes that a rotation of the joint takes."""
 
-    rotation = Quantity("angle")
-    strokes = Number(metadata={"description": "Whole number; the last one may be used in part."})
+    rotation = Quantity("angle", metadata={"description": "Rotation wanted, as given or by the travel."})
+    strokes = Count(metadata={"description": "Strokes it takes; the last one may be used in part."})
     rotation_in_last_stroke = Quantity(
         "angle",
         metadata={"description": "Rotation of the joint in the last stroke. The arm stalls where it ends."},
@@ -133,8 +136,9 @@ class StrokeAnswer(Part):
     square_length = knowable(
         Quantity("length", metadata={"description": "Length at which the cylinder stands square to the arm."})
     )
-    square_position = Words(
-        metadata={"description": "none, outside_stroke, outside_used_part or within_used_part."}
+    square_position = OneOf(
+        SQUARE_POSITIONS,
+        metadata={"description": "Where square_length lies; none where the cylinder never stands square."},
     )
     wanted = knowable(fields.Nested(WantedPart, metadata={"description": "What a rotation given takes."}))
-    checks = fields.List(fields.Nested(CheckPart))
+    checks = fields.List(fields.Nested(CheckPart), metadata={"description": CHECKS})

@@ -94,7 +94,7 @@ class RotaryShoulderedDimensions(Request):
     )
     confirm_size = Flag(
         metadata={
-            "description": "true: connection, outside diameter and bore are right, though their bending "
+            "description": "Whether connection, outside diameter and bore are right, though their bending "
             "strength ratio is more than twice the highest that is accepted.",
             LEFT_OUT: False,
         },
@@ -148,8 +148,9 @@ class RotaryShoulderedCondition(Request):
     edition = Choice(
         ("2003", "1998"),
         metadata={
-            "description": "2003: shoulder radius capped where pin and box areas are equal (Addendum 1 and "
-            "all drill-collar tables). 1998: uncapped, to reproduce tool-joint tables printed before.",
+            "description": "Edition of the rule. 2003: shoulder radius capped where pin and box areas are "
+            "equal (Addendum 1 and all drill-collar tables). 1998: uncapped, to reproduce tool-joint tables "
+            "printed before.",
             LEFT_OUT: _unless_bit("2003"),
         },
     )
@@ -163,8 +164,8 @@ class RotaryShoulderedJoint(
     basis = Choice(
         ("formula", "table"),
         metadata={
-            "description": "formula: computed. table: the published row for exactly this joint, or a "
-            "refusal.",
+            "description": "What the torque is from. formula: computed. table: the published row for "
+            "exactly this joint, or a refusal.",
             LEFT_OUT: _unless_bit("formula"),
         },
     )

@@ -4,10 +4,16 @@ from marshmallow import fields
 
 from schemas.core.faults import FieldFault
 from schemas.core.fields import Choice, Number
-from schemas.core.parts import Basis, Entry, Part, Words, knowable
+from schemas.core.parts import Basis, Entry, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
+from schemas.provenance import SourceText, Status
 from schemas.rotary.joint import COMPONENTS, RotaryShoulderedCondition, RotaryShoulderedDimensions
 from schemas.torque_window import BendingStrengthRatioPart
+from schemas.words import MEMBERS
+
+SHOULDERS = ("closed", "separated")
+PINS = ("below_yield",)
+WITHIN_RANGE = ("yes", "below", "above", "below_but_accepted_by_others")
 
 NO_TARGET = FieldFault(
     "unknown_field",
@@ -79,17 +85,17 @@ class TensionLimitsPart(Part):
         "torque",
         metadata={"description": "Torque that yields the pin once the shoulder has separated (T4)."},
     )
-    status = Words(metadata={"description": "How sure these figures are."})
+    status = Status()
 
 
 class UnderTensionPart(Part):
     """The joint at the tension asked for."""
 
-    tension = Quantity("force")
+    tension = Quantity("force", metadata={"description": "The tension of the request."})
     shoulder_force = Quantity("force", metadata={"description": "Force left on the shoulder."})
-    pin_force = Quantity("force")
-    pin_stress = Quantity("stress")
-    pin_share_of_yield = Number()
+    pin_force = Quantity("force", metadata={"description": "Force in the pin."})
+    pin_stress = Quantity("stress", metadata={"description": "pin_force over the section of the pin."})
+    pin_share_of_yield = Number(metadata={"description": "pin_stress over the yield strength of the pin."})
     separation_margin = Quantity(
         "force",
         metadata={"description": "Tension still to come until the shoulder separates; negative beyond."},
@@ -97,15 +103,15 @@ class UnderTensionPart(Part):
     pin_yield_margin = Quantity(
         "force", metadata={"description": "Tension still to come until the pin yields."}
     )
-    shoulder = Words(metadata={"description": "closed or separated."})
-    pin = Words(metadata={"description": "below_yield; beyond yield is refused."})
-    verdict = Words()
+    shoulder = OneOf(SHOULDERS, metadata={"description": "Whether the shoulder still closes."})
+    pin = OneOf(PINS, metadata={"description": "A tension that yields the pin is refused."})
+    verdict = Words(metadata={"description": "Both in words."})
 
 
 class PreloadBendingStrengthRatioPart(BendingStrengthRatioPart):
     """Bending strength ratio, the range of API RP 7G-2, and what others accept."""
 
-    within_range = Words(metadata={"description": "yes, below, above, or below_but_accepted_by_others."})
+    within_range = OneOf(WITHIN_RANGE, metadata={"description": "Where the ratio lies to that range."})
     other_standards_minimum = Number(
         allow_none=True, metadata={"description": "Lower limit of other standards below 6 in; else null."}
     )
@@ -114,10 +120,10 @@ class PreloadBendingStrengthRatioPart(BendingStrengthRatioPart):
 class FactorPart(Part):
     """A factor or choice that the answer rests on."""
 
-    what = Words()
-    value = Words()
-    status = Words(metadata={"description": "read, reprint, fitted, from memory or stated."})
-    source = Words()
+    what = Words(metadata={"description": "What the factor or choice is of."})
+    value = Words(metadata={"description": "The factor, or the choice in words."})
+    status = Status()
+    source = SourceText()
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -127,9 +133,9 @@ class FactorPart(Part):
 class AdvicePart(Part):
     """A piece of advice, and how sure it is."""
 
-    what = Words()
-    status = Words(metadata={"description": "read or from memory."})
-    source = Words()
+    what = Words(metadata={"description": "The advice in words."})
+    status = Status()
+    source = SourceText()
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -161,8 +167,12 @@ class RotaryPreloadAnswer(Part):
     compound_friction_factor = Number(metadata={"description": "The factor that is divided out."})
     pin_stress = Quantity("stress", metadata={"description": "Preload over pin area."})
     box_stress = Quantity("stress", metadata={"description": "Preload over box area."})
-    pin_share_of_yield = knowable(Number())
-    box_share_of_yield = knowable(Number())
+    pin_share_of_yield = knowable(
+        Number(metadata={"description": "pin_stress over the yield strength of the pin."})
+    )
+    box_share_of_yield = knowable(
+        Number(metadata={"description": "box_stress over the yield strength of the box."})
+    )
     pin_torsional_yield = knowable(
         Quantity(
             "torque",
@@ -178,13 +188,23 @@ class RotaryPreloadAnswer(Part):
     )
     torsional_yield = knowable(Quantity("torque", metadata={"description": "The lower of both."}))
     torsional_yield_basis = Basis()
-    weaker_member = Words(metadata={"description": "pin or box."})
+    weaker_member = OneOf(
+        MEMBERS, metadata={"description": "The member that yields first, or has the smaller section."}
+    )
     weaker_member_basis = Basis(allow_none=False)
-    tension_limits = knowable(fields.Nested(TensionLimitsPart))
+    tension_limits = knowable(
+        fields.Nested(TensionLimitsPart, metadata={"description": "Tensions that the joint bears."})
+    )
     tension_limits_basis = Basis()
-    under_tension = knowable(fields.Nested(UnderTensionPart))
+    under_tension = knowable(
+        fields.Nested(UnderTensionPart, metadata={"description": "The joint at the tension asked for."})
+    )
     under_tension_basis = Basis()
-    bending_strength_ratio = knowable(fields.Nested(PreloadBendingStrengthRatioPart))
+    bending_strength_ratio = knowable(
+        fields.Nested(
+            PreloadBendingStrengthRatioPart, metadata={"description": "Bending strength of box over pin."}
+        )
+    )
     bending_strength_ratio_basis = Basis()
     break_in_torque = knowable(
         Quantity(
@@ -195,8 +215,12 @@ class RotaryPreloadAnswer(Part):
         )
     )
     break_in_torque_basis = Basis()
-    break_in = fields.List(fields.Nested(AdvicePart))
-    factors = fields.List(fields.Nested(FactorPart))
-    connection = Words()
-    pin_area = Quantity("area")
-    box_area = Quantity("area")
+    break_in = fields.List(
+        fields.Nested(AdvicePart), metadata={"description": "How a new or recut joint is broken in."}
+    )
+    factors = fields.List(
+        fields.Nested(FactorPart), metadata={"description": "Factors and choices that the answer rests on."}
+    )
+    connection = Words(metadata={"description": "Designation, whatever name was asked for."})
+    pin_area = Quantity("area", metadata={"description": "Section of the pin, 3/4 in from its shoulder."})
+    box_area = Quantity("area", metadata={"description": "Section of the box, 3/8 in from its shoulder."})

@@ -4,8 +4,9 @@ from marshmallow import fields
 
 from schemas.core.fields import Day, Request, Slug
 from schemas.core.members import Members
-from schemas.core.parts import Basis, Entry, Part, Words, amount, knowable
+from schemas.core.parts import Basis, Count, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
+from schemas.provenance import SourceText, Status
 from schemas.torque_window import TorqueWindowPart
 
 
@@ -40,7 +41,7 @@ class DayOfJob(Request):
 class KeyValuePart(Part):
     """The value of a key column."""
 
-    column = Words()
+    column = Words(metadata={"description": "Name of the column."})
     value = Words(metadata={"description": "Text, or a quantity in the unit of the column."})
 
     def in_a_cell(self, entry: Entry) -> str:
@@ -51,18 +52,28 @@ class KeyValuePart(Part):
 class TableRowPart(Part):
     """A row of a table of the shop."""
 
-    row = fields.Integer(metadata={"description": "Line of the file; the header is line 1."})
-    key = fields.List(fields.Nested(KeyValuePart))
-    minimum = Quantity("torque", allow_none=True)
-    target = Quantity("torque")
-    maximum = Quantity("torque", allow_none=True)
-    torsional_yield = Quantity("torque", allow_none=True)
-    source = Words()
-    status = Words(metadata={"description": "read, reprint, fitted, from memory or stated, by the shop."})
-    revision = Words()
-    effective_from = Words(allow_none=True)
+    row = Count(metadata={"description": "Line of the file; the header is line 1."})
+    key = fields.List(fields.Nested(KeyValuePart), metadata={"description": "Its values in the key columns."})
+    minimum = Quantity(
+        "torque", allow_none=True, metadata={"description": "Lowest torque; null where the cell is empty."}
+    )
+    target = Quantity("torque", metadata={"description": "Torque to make up to."})
+    maximum = Quantity(
+        "torque", allow_none=True, metadata={"description": "Highest torque; null where the cell is empty."}
+    )
+    torsional_yield = Quantity(
+        "torque",
+        allow_none=True,
+        metadata={"description": "Torque at which the joint yields; null where the cell is empty."},
+    )
+    source = SourceText()
+    status = Status()
+    revision = Words(metadata={"description": "Revision of the row, by the shop."})
+    effective_from = Words(
+        allow_none=True, metadata={"description": "The first day on which the row holds; null without one."}
+    )
     effective_to = Words(allow_none=True, metadata={"description": "The last day on which the row holds."})
-    note = Words(allow_none=True)
+    note = Words(allow_none=True, metadata={"description": "Remark of the shop; null without one."})
     contradiction = Words(
         allow_none=True, metadata={"description": "How the row contradicts a known formula, if it does."}
     )
@@ -80,10 +91,14 @@ class TabulatedAnswer(Part):
     only_full = frozenset({"torsional_yield_basis", "rows"})
 
     torque = fields.Nested(TorqueWindowPart)
-    torsional_yield = knowable(Quantity("torque"))
+    torsional_yield = knowable(
+        Quantity("torque", metadata={"description": "Torque at which the joint yields, by the table."})
+    )
     torsional_yield_basis = Basis()
-    table = Words()
-    table_key = fields.List(fields.Nested(KeyValuePart))
+    table = Words(metadata={"description": "Id of the table."})
+    table_key = fields.List(
+        fields.Nested(KeyValuePart), metadata={"description": "The values that were looked up."}
+    )
     interpolated_in = Words(
         allow_none=True, metadata={"description": "Column in which it lies between two rows, if it does."}
     )

@@ -7,9 +7,13 @@ from marshmallow import fields, validates_schema
 
 from schemas.core.faults import contradictions
 from schemas.core.fields import Number, Request, Text
-from schemas.core.parts import Basis, Part, Words, knowable
+from schemas.core.parts import Basis, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 
+POSITIONS = ("short", "within_one_turn", "base_to_apex", "past_apex")
+"""Where the coupling face stands to the triangle stamp, from too little to too much."""
+
+VERDICTS = ("accepted", "not_accepted")
 NOT_BOTH = "the face is either short of the base or past it; give one of the two"
 
 
@@ -58,8 +62,12 @@ class FaceWindowPart(Part):
         "length", metadata={"description": "Farthest short of the base; 0 where the base must be reached."}
     )
     past_base = Quantity("length", metadata={"description": "Farthest past the base: to the apex."})
-    pipe_end_to_face_minimum = knowable(Quantity("length"))
-    pipe_end_to_face_maximum = knowable(Quantity("length"))
+    pipe_end_to_face_minimum = knowable(
+        Quantity("length", metadata={"description": "Shortest distance from the pipe end to the face."})
+    )
+    pipe_end_to_face_maximum = knowable(
+        Quantity("length", metadata={"description": "Longest distance from the pipe end to the face."})
+    )
 
 
 class ButtressPositionAnswer(Part):
@@ -69,7 +77,7 @@ class ButtressPositionAnswer(Part):
         {"triangle_base_printed", "triangle_side", "triangle_height", "coupling_length", "mill_end"}
     )
 
-    size = Words()
+    size = Words(metadata={"description": "Nominal size, a name in inches."})
     triangle_base = knowable(
         Quantity(
             "length", metadata={"description": "A1, from the pipe end to the base of the triangle stamp."}
@@ -85,17 +93,19 @@ class ButtressPositionAnswer(Part):
     )
     window = fields.Nested(FaceWindowPart)
     position = knowable(
-        Words(
+        OneOf(
+            POSITIONS,
             metadata={
-                "description": "Position of the face measured: short (more than one turn short of the "
-                "base), within_one_turn, base_to_apex or past_apex."
-            }
+                "description": "Position of the face measured; short: more than one turn short of the base."
+            },
         )
     )
-    verdict = knowable(Words(metadata={"description": "accepted or not_accepted, by position alone."}))
+    verdict = knowable(OneOf(VERDICTS, metadata={"description": "The verdict by position alone."}))
     verdict_basis = Basis()
     turns_to_base = knowable(Number(metadata={"description": "Turns that still bring the face to the base."}))
-    pipe_end_to_face = knowable(Quantity("length"))
+    pipe_end_to_face = knowable(
+        Quantity("length", metadata={"description": "Distance from the pipe end to the face measured."})
+    )
     mill_end = Words(metadata={"description": "How far the mill end may turn meanwhile."})
     torque = knowable(Quantity("torque", metadata={"description": "None is published."}))
     preload = knowable(Quantity("force", metadata={"description": "Not defined."}))

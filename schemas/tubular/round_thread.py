@@ -6,11 +6,15 @@ from marshmallow import fields
 
 from schemas.core.faults import FieldFault, fault
 from schemas.core.fields import Choice, Number, Request, Text, ten_digits
-from schemas.core.parts import Basis, Entry, Part, Words, knowable
+from schemas.core.parts import Basis, Entry, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.torque_window import TorqueWindowPart
 from schemas.tubular.weight import WeightLabel
 
+ROUND_THREAD_TYPES = ("STC", "LTC", "NUE", "EUE", "IJ")
+ADJUSTMENTS = ("tin_plated_coupling", "ptfe_ring")
+MODES = ("pull_out", "fracture", "yield")
+POSITION_VERDICTS = ("satisfactory", "questionable", "more_torque")
 FRICTION_FACTOR = FieldFault(
     "friction_factor_not_applicable",
     "the compound friction factor of rotary shouldered practice does not apply to these tapered threads by "
@@ -59,10 +63,11 @@ class RoundThreadJoint(Request):
     )
     pipe_grade = Text(20, metadata={"description": "Grade of the pipe (API 5CT).", "example": "J55"})
     thread_type = Choice(
-        ("STC", "LTC", "NUE", "EUE", "IJ", "BTC"),
+        (*ROUND_THREAD_TYPES, "BTC"),
         metadata={
-            "description": "STC, LTC: short and long round-thread casing. NUE, EUE, IJ: non-upset, "
-            "external-upset and integral-joint tubing. BTC: buttress, which has no torque and is refused.",
+            "description": "Type of the thread. STC, LTC: short and long round-thread casing. NUE, EUE, IJ: "
+            "non-upset, external-upset and integral-joint tubing. BTC: buttress, which has no torque and is "
+            "refused.",
             "example": "STC",
         },
     )
@@ -106,10 +111,10 @@ class RoundThreadJoint(Request):
         metadata={"description": "Minimum tensile strength of the pipe."},
     )
     torque_adjustment = Choice(
-        ("tin_plated_coupling", "ptfe_ring"),
+        ADJUSTMENTS,
         metadata={
-            "description": "tin_plated_coupling: 80 % of the torque; ptfe_ring: 70 % (API RP 5C1 notes, from "
-            "memory). None if left out."
+            "description": "What multiplies the torque. tin_plated_coupling: 80 %; ptfe_ring: 70 % (API RP "
+            "5C1 notes, from memory). Nothing if left out."
         },
     )
 
@@ -127,9 +132,9 @@ class PublishedRoundingPart(Part):
     A printed row may differ by one step.
     """
 
-    optimum = PrintedFootPounds()
-    minimum = knowable(PrintedFootPounds())
-    maximum = knowable(PrintedFootPounds())
+    optimum = PrintedFootPounds(metadata={"description": "Optimum torque, rounded."})
+    minimum = knowable(PrintedFootPounds(metadata={"description": "Minimum torque, rounded."}))
+    maximum = knowable(PrintedFootPounds(metadata={"description": "Maximum torque, rounded."}))
 
 
 class RoundThreadDimensionsPart(Part):
@@ -144,18 +149,26 @@ class RoundThreadDimensionsPart(Part):
             )
         },
     )
-    pipe_inside_diameter = Quantity("length", attribute="d")
-    thread_height = Quantity("length", attribute="h")
-    pipe_yield_strength = Quantity("stress", attribute="Yp")
-    pipe_tensile_strength = Quantity("stress", attribute="Up")
+    pipe_inside_diameter = Quantity(
+        "length",
+        attribute="d",
+        metadata={"description": "Inside diameter below the thread."},
+    )
+    thread_height = Quantity("length", attribute="h", metadata={"description": "Height of the thread."})
+    pipe_yield_strength = Quantity(
+        "stress", attribute="Yp", metadata={"description": "Minimum yield strength of the pipe."}
+    )
+    pipe_tensile_strength = Quantity(
+        "stress", attribute="Up", metadata={"description": "Minimum tensile strength of the pipe."}
+    )
 
 
 class PositionCriterionPart(Part):
     """What a made-up position says when the torque is read."""
 
-    made_up_position = Words()
-    verdict = Words(metadata={"description": "satisfactory, questionable or more_torque."})
-    action = Words()
+    made_up_position = Words(metadata={"description": "Where the coupling face stands, in words."})
+    verdict = OneOf(POSITION_VERDICTS, metadata={"description": "What that says of the joint."})
+    action = Words(metadata={"description": "What to do then; none where nothing is."})
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
@@ -165,15 +178,26 @@ class PositionCriterionPart(Part):
 class MadeUpPositionPart(Part):
     """The position that is judged beside the torque."""
 
-    criteria = knowable(fields.List(fields.Nested(PositionCriterionPart)))
+    criteria = knowable(
+        fields.List(
+            fields.Nested(PositionCriterionPart),
+            metadata={"description": "The positions that can be found, and what each says."},
+        )
+    )
     criteria_basis = Basis()
-    turns_past_hand_tight = knowable(Number())
+    turns_past_hand_tight = knowable(
+        Number(metadata={"description": "Turns past hand tight that the joint takes."})
+    )
     turns_past_hand_tight_basis = Basis()
     axial_travel_per_turn = knowable(
         Quantity("length", metadata={"description": "Axial travel of one turn: one pitch."})
     )
-    hand_tight_standoff_turns = knowable(Number(metadata={"description": "A of API 5B."}))
-    hand_tight_standoff = knowable(Quantity("length"))
+    hand_tight_standoff_turns = knowable(
+        Number(metadata={"description": "A of API 5B, the standoff hand tight in turns."})
+    )
+    hand_tight_standoff = knowable(
+        Quantity("length", metadata={"description": "The same as a length: turns times the pitch."})
+    )
 
 
 class RoundThreadAnswer(Part):
@@ -196,14 +220,22 @@ class RoundThreadAnswer(Part):
     )
 
     torque = fields.Nested(TorqueWindowPart)
-    published_rounding = knowable(fields.Nested(PublishedRoundingPart))
+    published_rounding = knowable(
+        fields.Nested(PublishedRoundingPart, metadata={"description": "The window as tables print it."})
+    )
     published_rounding_basis = Basis()
-    torque_adjustment = Words(allow_none=True, metadata={"description": "The adjustment asked for."})
+    torque_adjustment = OneOf(
+        ADJUSTMENTS, allow_none=True, metadata={"description": "The adjustment asked for; null if none."}
+    )
     torque_adjustment_factor = Number(metadata={"description": "Factor by which the window is multiplied."})
-    area_under_last_perfect_thread = Quantity("area")
-    engaged_length = Quantity("length")
+    area_under_last_perfect_thread = Quantity(
+        "area", metadata={"description": "Section of the pipe under the last perfect thread."}
+    )
+    engaged_length = Quantity("length", metadata={"description": "Engaged thread length, L4 - M of API 5B."})
     pull_out_strength = Quantity("force", metadata={"description": "What the torque goes by."})
-    fracture_strength = knowable(Quantity("force"))
+    fracture_strength = knowable(
+        Quantity("force", metadata={"description": "Strength of that section to fracture."})
+    )
     fracture_strength_basis = Basis()
     joint_strength = knowable(
         Quantity(
@@ -212,13 +244,21 @@ class RoundThreadAnswer(Part):
         )
     )
     joint_strength_basis = Basis()
-    governing_mode = knowable(
-        Words(metadata={"description": "Mode that governs the joint strength: pull_out, fracture or yield."})
-    )
+    governing_mode = knowable(OneOf(MODES, metadata={"description": "Mode that governs the joint strength."}))
     preload = knowable(Quantity("force", metadata={"description": "Not defined."}))
     made_up_position = fields.Nested(MadeUpPositionPart)
     dimensions = fields.Nested(RoundThreadDimensionsPart)
-    size = Words(allow_none=True)
-    weight = Quantity("linear_mass", allow_none=True)
-    pipe_grade = Words(allow_none=True)
-    thread_type = Words(allow_none=True)
+    size = Words(allow_none=True, metadata={"description": "Nominal size; null where dimensions were given."})
+    weight = Quantity(
+        "linear_mass",
+        allow_none=True,
+        metadata={"description": "Nominal weight; null where dimensions were given."},
+    )
+    pipe_grade = Words(
+        allow_none=True, metadata={"description": "Grade of the pipe; null where strengths were given."}
+    )
+    thread_type = OneOf(
+        ROUND_THREAD_TYPES,
+        allow_none=True,
+        metadata={"description": "Thread type; null where dimensions were given."},
+    )

@@ -3,45 +3,56 @@
 from marshmallow import fields
 
 from schemas.core.fields import Choice, Number, Request, Text
-from schemas.core.parts import Basis, Part, Words, knowable
+from schemas.core.parts import Basis, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.listings import LengthUnits
+from schemas.provenance import SourceText, Status
+from schemas.words import STATUSES
+
+RUNS = ("first", "rerun")
+ROD_GRADES = ("C", "D", "K")
+COUPLINGS = ("full_size", "slimhole")
+ROD_VERDICTS = ("short", "accepted", "over")
 
 
 class SuckerRodFilters(LengthUnits):
     """Which displacements to list."""
 
-    run = Choice(("first", "rerun"), metadata={"description": "Only displacements for this run."})
-    rod_grade = Choice(("C", "D", "K"), metadata={"description": "Only displacements for this grade."})
+    run = Choice(RUNS, metadata={"description": "Only displacements for this run."})
+    rod_grade = Choice(ROD_GRADES, metadata={"description": "Only displacements for this grade."})
 
 
 class RodDisplacementPart(Part):
     """Circumferential displacement past hand tight for one run."""
 
-    run = Words(metadata={"description": "first or rerun."})
-    grades = fields.List(fields.String())
-    minimum = Quantity("length")
-    maximum = Quantity("length")
+    run = OneOf(RUNS, metadata={"description": "For new rods, or for rods that have run before."})
+    grades = fields.List(OneOf(ROD_GRADES), metadata={"description": "Grades that it holds for."})
+    minimum = Quantity("length", metadata={"description": "Smallest displacement."})
+    maximum = Quantity("length", metadata={"description": "Largest displacement."})
     minimum_printed = Words(metadata={"description": "As printed, in inches."})
     maximum_printed = Words(metadata={"description": "As printed, in inches."})
-    status = Words(attribute="source.status")
-    source = Words(attribute="source.source")
+    status = Status(STATUSES, attribute="source.status")
+    source = SourceText(attribute="source.source")
 
 
 class SuckerRodPart(Part):
     """A size of sucker rod with its full-size coupling; status and source are of its diameters."""
 
-    size = Words()
-    pin_size = Words(metadata={"description": "A name in inches."})
-    pin_diameter = Quantity("length")
-    threads_per_inch = Number()
-    shoulder_outside_diameter = Quantity("length")
+    size = Words(metadata={"description": "Nominal size of the rod, a name in inches."})
+    pin_size = Words(metadata={"description": "Nominal size of the pin, a name in inches."})
+    pin_diameter = Quantity("length", metadata={"description": "Diameter of the pin."})
+    threads_per_inch = Number(metadata={"description": "Threads on an inch of length."})
+    shoulder_outside_diameter = Quantity(
+        "length", metadata={"description": "Outside diameter of the shoulder of the rod."}
+    )
     coupling_outside_diameter = Quantity(
         "length", metadata={"description": "Outside diameter of the full-size coupling."}
     )
-    displacements = fields.List(fields.Nested(RodDisplacementPart))
-    status = Words(attribute="source.status")
-    source = Words(attribute="source.source")
+    displacements = fields.List(
+        fields.Nested(RodDisplacementPart), metadata={"description": "What is published, by run and grade."}
+    )
+    status = Status(STATUSES, attribute="source.status")
+    source = SourceText(attribute="source.source")
 
 
 class SuckerRodRequest(Request):
@@ -58,7 +69,7 @@ class SuckerRodRequest(Request):
         metadata={"description": "Grade of the rod: C, D or K (API 11B).", "example": "D"},
     )
     run = Choice(
-        ("first", "rerun"),
+        RUNS,
         required=True,
         metadata={
             "description": "first: new rods that run for the first time. rerun: rods that have run before.",
@@ -66,7 +77,7 @@ class SuckerRodRequest(Request):
         },
     )
     coupling = Choice(
-        ("full_size", "slimhole"),
+        COUPLINGS,
         required=True,
         metadata={"description": "Coupling on the joint.", "example": "full_size"},
     )
@@ -86,24 +97,26 @@ class SuckerRodAnswer(Part):
 
     only_full = frozenset({"displacement_printed", "coupling_outside_diameter"})
 
-    size = Words()
-    rod_grade = Words()
-    run = Words()
-    coupling = Words()
-    displacement_minimum = Quantity("length")
-    displacement_maximum = Quantity("length")
+    size = Words(metadata={"description": "Nominal size of the rod, a name in inches."})
+    rod_grade = OneOf(ROD_GRADES, metadata={"description": "Grade of the rod."})
+    run = OneOf(RUNS, metadata={"description": "The run that it is for."})
+    coupling = OneOf(COUPLINGS, metadata={"description": "Coupling on the joint."})
+    displacement_minimum = Quantity(
+        "length", metadata={"description": "Smallest circumferential displacement past hand tight."}
+    )
+    displacement_maximum = Quantity(
+        "length", metadata={"description": "Largest circumferential displacement past hand tight."}
+    )
     displacement_printed = Words(metadata={"description": "As printed, in inches."})
     displacement = knowable(Quantity("length", metadata={"description": "Displacement as measured."}))
-    verdict = knowable(
-        Words(metadata={"description": "Verdict on the displacement measured: short, accepted or over."})
-    )
+    verdict = knowable(OneOf(ROD_VERDICTS, metadata={"description": "Verdict on the displacement measured."}))
     verdict_basis = Basis()
     coupling_outside_diameter = Quantity(
         "length", metadata={"description": "Outside diameter of the full-size coupling."}
     )
-    turn_minimum = Quantity("angle", metadata={"description": "Past hand tight, on that coupling."})
-    turn_maximum = Quantity("angle")
+    turn_minimum = Quantity("angle", metadata={"description": "Smallest turn past hand tight, there."})
+    turn_maximum = Quantity("angle", metadata={"description": "Largest turn past hand tight, there."})
     axial_travel_minimum = Quantity("length", metadata={"description": "Turn times the lead of the thread."})
-    axial_travel_maximum = Quantity("length")
+    axial_travel_maximum = Quantity("length", metadata={"description": "The largest turn times that lead."})
     torque = knowable(Quantity("torque", metadata={"description": "None is published."}))
     preload = knowable(Quantity("force", metadata={"description": "None is published."}))

@@ -7,13 +7,12 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.core.faults import FieldFault, contradictions
-from schemas.core.fields import Choice, Flag, Number, Request, Text
-from schemas.core.parts import Basis, Part, Words, knowable
+from schemas.core.fields import Choice, Number, Request, Text
+from schemas.core.parts import Basis, Count, OneOf, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
-from schemas.tubular.buttress import FaceMeasured
+from schemas.tubular.buttress import POSITIONS, FaceMeasured
 
 MOST_TRIALS = 500
-POSITIONS = ("short", "within_one_turn", "base_to_apex", "past_apex")
 FACE = ("face_short_of_base", "face_past_base")
 MEASURED_TOO = "the position follows from where the face was measured; leave it out, or leave out that"
 NO_POSITION = FieldFault(
@@ -91,13 +90,15 @@ class TrialMakeUpRequest(Request):
 class TrialPart(Part):
     """One trial as it was counted or left out."""
 
-    number = Number(metadata={"description": "Number of the trial, from 1, in the order given."})
-    joint = Words(allow_none=True)
-    torque = Quantity("torque")
-    position = Words()
-    counted = Flag()
-    left_out_because = Words(allow_none=True)
-    stands_apart = Flag(
+    number = Count(metadata={"description": "Number of the trial, from 1, in the order given."})
+    joint = Words(allow_none=True, metadata={"description": "Its name; null where none was given."})
+    torque = Quantity("torque", metadata={"description": "Its torque, as given."})
+    position = OneOf(POSITIONS, metadata={"description": "Where its coupling face stood."})
+    counted = fields.Boolean(metadata={"description": "Whether it counts."})
+    left_out_because = Words(
+        allow_none=True, metadata={"description": "Why it does not count; null where it does."}
+    )
+    stands_apart = fields.Boolean(
         metadata={"description": "Counted, but farther from the median than departure_limit."}
     )
     departure_percent = Number(
@@ -110,9 +111,9 @@ class TrialMakeUpAnswer(Part):
 
     only_full = frozenset({"torque_for_use_basis", "trials"})
 
-    size = Words()
-    weight = Words()
-    pipe_grade = Words()
+    size = Words(metadata={"description": "Nominal size, a name in inches."})
+    weight = Words(metadata={"description": "Nominal weight, as given."})
+    pipe_grade = Words(metadata={"description": "Grade of the pipe, as given."})
     torque_for_use = Quantity(
         "torque",
         metadata={"description": "Mean of the joints counted; for this size, weight and grade, as tried."},
@@ -120,12 +121,14 @@ class TrialMakeUpAnswer(Part):
     torque_for_use_basis = Basis(allow_none=False)
     torque_minimum = knowable(Quantity("torque", metadata={"description": "None is published."}))
     torque_maximum = knowable(Quantity("torque", metadata={"description": "None is published."}))
-    given = Number(metadata={"description": "Trials given."})
-    counted = Number(metadata={"description": "Trials whose face reached the base and not past the apex."})
-    left_out = Number()
-    lowest = Quantity("torque")
-    highest = Quantity("torque")
-    median = Quantity("torque", attribute="middle")
+    given = Count(metadata={"description": "Trials given."})
+    counted = Count(metadata={"description": "Trials whose face reached the base and not past the apex."})
+    left_out = Count(metadata={"description": "Trials that do not count."})
+    lowest = Quantity("torque", metadata={"description": "Lowest torque counted."})
+    highest = Quantity("torque", metadata={"description": "Highest torque counted."})
+    median = Quantity(
+        "torque", attribute="middle", metadata={"description": "Median of the torques counted."}
+    )
     spread = Quantity("torque", metadata={"description": "Highest less lowest."})
     standard_deviation = Quantity(
         "torque", metadata={"description": "Standard deviation of the sample, over n - 1."}
@@ -140,7 +143,7 @@ class TrialMakeUpAnswer(Part):
             "absolute deviation, and at least 10 % of the median."
         },
     )
-    standing_apart = Number(metadata={"description": "How many of those counted stand apart."})
+    standing_apart = Count(metadata={"description": "How many of those counted stand apart."})
     mean_without_them = Quantity(
         "torque",
         allow_none=True,
@@ -148,4 +151,6 @@ class TrialMakeUpAnswer(Part):
             "description": "Mean without those that stand apart, to compare with; null where none does."
         },
     )
-    trials = fields.List(fields.Nested(TrialPart))
+    trials = fields.List(
+        fields.Nested(TrialPart), metadata={"description": "Every trial, in the order given."}
+    )

@@ -32,7 +32,7 @@ MAY_IMPORT = {
     "api.readiness": {"api.engineering", "api.reference"},
     "api.settings": {"api.engineering", "schemas"},
     "api.http": {
-        "api", "schemas", "marshmallow", "flask", "orjson", "werkzeug", "apispec", "flask_swagger_ui",
+        "api", "schemas", "marshmallow", "flask", "orjson", "werkzeug", "apispec",
         "jinja2", "markupsafe",
     },
     "api.app": {"api", "flask"},

@@ -5,18 +5,18 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from api.http.openapi.document import build
-from api.refusals.codes import CODES
+from contract import DOCUMENT, parameters
 
-DOCUMENT = build()
+from api.refusals.codes import CODES
 
 PUBLISHERS = re.compile(
     r"(?<![a-z0-9])(iso|vdi|jis|din|en|iec|api|asme|astm|sae|nasa|mh|shigley|pcc|jcgm|gum)(?![a-z])",
     re.IGNORECASE,
 )
 """Agencies, handbooks and authors; what an answer has from them is in ``sources``."""
-OWN_DESIGNATIONS = {"accuracy_class"}
-"""Fields whose words are how a standard itself marks a thing: the class that is printed on a dial."""
+OWN_DESIGNATIONS = {"accuracy_class", "area_standard"}
+"""Fields whose words are how a standard itself marks a thing, as the class that is printed on a dial, or the
+designation of the standard itself."""
 
 SHARE_BY_ANOTHER_NAME = {
     "torque_tolerance",
@@ -40,7 +40,7 @@ def _members(schema: Any) -> Iterator[tuple[str, Mapping[str, Any]]]:
 def _parameters() -> Iterator[tuple[str, Mapping[str, Any]]]:
     for operations in DOCUMENT["paths"].values():
         for operation in operations.values():
-            for each in operation.get("parameters", ()):
+            for each in parameters(operation):
                 yield each["name"], {**each["schema"], "description": each.get("description", "")}
 
 

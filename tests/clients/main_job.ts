@@ -4,9 +4,7 @@ import type { components, paths } from "./dialset.js";
 
 declare const process: { argv: string[] };
 
-const dialset = createClient<paths, "application/json" | "application/problem+json">({
-  baseUrl: process.argv[2],
-});
+const dialset = createClient<paths>({ baseUrl: process.argv[2] });
 const question = {
   family: "rotary_shouldered",
   connection: "NC50",
@@ -30,6 +28,7 @@ if (!setting) {
   throw new Error("a make-up has a setting, a break-out has none");
 }
 const { value, unit } = setting;
+const side: "cap" | "rod" | undefined = able.data.cylinder_side;
 const checked = able.data.checks?.length !== 0;
 
 const unable = await dialset.POST("/v1/pressure", { body: { ...question, machine: "nowhere" } });
@@ -39,7 +38,25 @@ const batch = await dialset.POST("/v1/pressure/batch", {
   params: { query: { answers: "gauge_setting,torque.target" } },
   body: { lines: [{ order: "W-17" }, { connection: "NC51" }], defaults: question },
 });
-const lines = batch.data?.lines.map((line) => line.problem_code ?? line.line_status);
-const picked = Object.keys(batch.data?.lines[0].result ?? {});
+if (batch.error) {
+  throw new Error(batch.error.detail);
+}
+const lines = batch.data.lines.map((line) => line.problem_code ?? line.line_status);
+const settings = batch.data.lines.map((line) => line.result?.gauge_setting?.value ?? line.problem?.title);
+const picked = Object.keys(batch.data.lines[0].result ?? {});
 
-console.log(JSON.stringify({ value, unit, side: able.data.cylinder_side, checked, unknown, lines, picked }));
+// A program that wants another form than JSON says how it reads it, and has the type that goes with that.
+const cell = await dialset.GET("/v1/conversion", {
+  params: { query: { quantity: "1 in", to: "mm", format: "text", answer: "result", unit: "mm" } },
+  parseAs: "text",
+});
+const table = await dialset.POST("/v1/conversion/batch", {
+  params: { query: { format: "csv" } },
+  body: { lines: [{ quantity: "1 in", to: "mm" }] },
+  parseAs: "text",
+});
+const rows = table.data?.trimEnd().split("\n").length;
+
+console.log(
+  JSON.stringify({ value, unit, side, checked, unknown, lines, settings, picked, cell: cell.data, rows }),
+);

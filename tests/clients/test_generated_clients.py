@@ -18,6 +18,7 @@ from raw_http import ROOT, Server, serving
 from api.answers.record import ALWAYS
 from api.http.openapi.document import build
 from api.registry.calculations import CALCULATIONS
+from api.registry.tags import RUN_THE_SERVICE, Tag
 
 JOINT = {
     "connection": "NC50",
@@ -86,17 +87,23 @@ def client(generated: Generated, service: Server) -> Iterator[Any]:
         yield client
 
 
+def _module(tag: Tag) -> str:
+    """The module that the generator makes of a subject."""
+    return tag.name.replace(" ", "_").lower()
+
+
 def test_the_generator_leaves_out_what_is_sent_as_a_table_and_nothing_else(generated: Generated) -> None:
     left_out = [
         (
-            f"WARNING parsing POST /v1/{calculation.name}/batch within batches.",
+            f"WARNING parsing POST /v1/{calculation.name}/batch within {_module(calculation.tag)}.",
             f"Unsupported content type text/{table}",
         )
         for calculation in CALCULATIONS
         if not calculation.body_only
         for table in ("csv", "tab-separated-values")
     ]
-    check = "WARNING parsing POST /v1/table-check within catalogues. Endpoint will not be generated."
+    within = f"POST /v1/table-check within {_module(RUN_THE_SERVICE)}"
+    check = f"WARNING parsing {within}. Endpoint will not be generated."
     assert sorted(generated.warnings) == sorted([*left_out, (check, "Unsupported content type text/csv")])
 
 
@@ -119,10 +126,10 @@ def test_the_main_job(generated: Generated, client: Any) -> None:
         "box_outside_diameter": models.QuantityObject(value=6.5, unit="in"),
     }
     asked = getattr(models, body)(**{**JOINT, **JOB, **chosen})
-    answer = generated.module("api.calculations.compute_pressure").sync(client=client, body=asked)
+    answer = generated.module("api.set_the_machine.compute_pressure").sync(client=client, body=asked)
     assert isinstance(answer, models.PressureAnswer)
     assert (answer.gauge_setting.value, answer.gauge_setting.unit) == (750, "psi")
-    assert answer.cylinder_side == "rod"
+    assert answer.cylinder_side == models.PressureAnswerCylinderSide.ROD
     assert answer.torque.minimum.value < answer.torque_at_gauge_setting.value < answer.torque.maximum.value
 
 
@@ -131,7 +138,7 @@ def test_a_refusal_is_a_problem(generated: Generated, client: Any) -> None:
     asked = models.PressureRotaryShoulderedJointBody.from_dict(
         {**JOINT, **JOB, "family": "rotary_shouldered", "machine": "nowhere"}
     )
-    refusal = generated.module("api.calculations.compute_pressure").sync(client=client, body=asked)
+    refusal = generated.module("api.set_the_machine.compute_pressure").sync(client=client, body=asked)
     assert isinstance(refusal, models.Problem)
     assert (refusal.status, refusal.code) == (422, models.ProblemCode.UNKNOWN_MACHINE)
     assert [error.pointer for error in refusal.errors] == ["/machine"]
@@ -141,7 +148,7 @@ def test_a_refusal_is_a_problem(generated: Generated, client: Any) -> None:
 def test_a_torque(generated: Generated, client: Any, asks: str) -> None:
     """23,004 ft-lb for 6 1/4 in by 2-13/16 in: API RP 7G, from memory."""
     models = generated.module("models")
-    question = generated.module(f"api.calculations.{asks}_torque_rotary_shouldered")
+    question = generated.module(f"api.the_joint.{asks}_torque_rotary_shouldered")
     joint = {**JOINT, "box_outside_diameter": "6 1/4 in"}
     if asks == "compute":
         given = {"body": models.RotaryShoulderedRequestBody.from_dict(joint)}
@@ -155,15 +162,22 @@ def test_a_torque(generated: Generated, client: Any, asks: str) -> None:
 
 def test_a_batch(generated: Generated, client: Any) -> None:
     models = generated.module("models")
-    defaults = models.BatchRequestDefaults.from_dict({**JOINT, **JOB, "family": "rotary_shouldered"})
-    asked = models.BatchRequest(
-        lines=[{"order": "W-17"}, {"order": "W-18", "connection": "NC51"}], defaults=defaults
+    body = models.PressureBatchRequest
+    asked = body.from_dict(
+        {
+            "lines": [{"order": "W-17"}, {"order": "W-18", "connection": "NC51"}],
+            "defaults": {**JOINT, **JOB, "family": "rotary_shouldered"},
+        }
     )
-    answer = generated.module("api.batches.batch_pressure").sync(client=client, body=asked)
+    answer = generated.module("api.set_the_machine.batch_pressure").sync(client=client, body=asked)
     assert (answer.summary.answered, answer.summary.refused) == (1, 1)
     assert [line.carried["order"] for line in answer.lines] == ["W-17", "W-18"]
-    assert [line.problem_code for line in answer.lines] == [None, "unknown_connection"]
-    assert answer.lines[0].result["gauge_setting"] == {"value": 750.0, "unit": "psi"}
+    answered, refused = answer.lines
+    assert (answered.line_number, answered.line_status) == (1, models.PressureBatchLineLineStatus.ANSWERED)
+    assert isinstance(answered.result, models.PressureAnswer)
+    assert (answered.result.gauge_setting.value, answered.result.gauge_setting.unit) == (750, "psi")
+    assert isinstance(refused.problem, models.Problem)
+    assert refused.problem_code == models.ProblemCode.UNKNOWN_CONNECTION
 
 
 # openapi-typescript and openapi-fetch
@@ -178,6 +192,10 @@ SLIPS = {
     "a kind of value": ('"2-13/16 in"', "2.8125"),
     "a member of an answer": ("gauge_setting;", "gauge_seting;"),
     "a member of a line": ("line.line_status", "line.status"),
+    "a member of the answer of a line": ("gauge_setting?.value", "gauge_seting?.value"),
+    "a member of the problem of a line": ("line.problem?.title", "line.problem?.titel"),
+    "a word of an answer": ('side: "cap" | "rod"', 'side: "cap"'),
+    "a value of a line": ('connection: "NC51"', "connection: 51"),
     "how much": ('"full"', '"fuller"'),
     "a code of refusal": ('"unknown_machine"', '"unknown_machin"'),
 }
@@ -230,5 +248,8 @@ def test_the_main_job_in_typescript(checked: tuple[Path, str], service: Server) 
         "checked": True,
         "unknown": True,
         "lines": ["answered", "unknown_connection"],
+        "settings": [750, "No connection of this name is known."],
         "picked": ["gauge_setting", "torque", *ALWAYS],
+        "cell": "25.4",
+        "rows": 2,
     }

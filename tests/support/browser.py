@@ -13,7 +13,7 @@ from raw_http import HANGS
 FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--no-pdf-header-footer", "--hide-scrollbars", "--window-size=900,1200",
+    "--hide-scrollbars", "--window-size=900,1200",
 )  # fmt: skip
 
 MEASURE = """
@@ -108,7 +108,8 @@ def drawn(document: str, sheets: str, folder: Path) -> Drawn:
 def pages_printed(document: str, folder: Path) -> int:
     """How many sheets of paper a page prints on."""
     (folder / "page.html").write_text(document, "utf-8")
-    _run(folder, f"--print-to-pdf={folder / 'page.pdf'}", (folder / "page.html").as_uri())
+    to = f"--print-to-pdf={folder / 'page.pdf'}"
+    _run(folder, "--no-pdf-header-footer", to, (folder / "page.html").as_uri())
     return len(re.findall(rb"/Type\s*/Page\b", (folder / "page.pdf").read_bytes()))
 
 

@@ -1,4 +1,4 @@
-"""The components of the OpenAPI document: schemas, request bodies and parameters."""
+"""The components of the OpenAPI document: schemas, request bodies, examples and parameters."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -9,14 +9,14 @@ from marshmallow import Schema, fields
 
 from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
+from api.registry.families import FAMILY
+from schemas.batch import DEFAULTS, LINES, RESULT, BatchAnswer, BatchLinePart, BatchRequest, Defaults, Lines
 from schemas.core.fields import Request
 from schemas.core.members import Members
-from schemas.core.parts import Part
+from schemas.core.parts import AsGiven, Part
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.record import Record
 
-OPTIONAL = ("result", "problem", "groups")
-"""Members of answers that are there only where they apply."""
 FULL_ALONE = "In the full answer alone."
 
 
@@ -24,6 +24,11 @@ def schema_name(schema: Any) -> str:
     """The name of a schema among the components: that of its class."""
     kind = schema if isinstance(schema, type) else type(schema)
     return str(kind.__name__)
+
+
+def identifier(calculation: Calculation) -> str:
+    """A calculation in the names of operations and components."""
+    return "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
 
 
 class Components:
@@ -42,7 +47,7 @@ class Components:
             kind, component = key[0], self.spec.components.schemas[name]
             component["description"] = (kind.__doc__ or "").strip().replace("``", "")
             if issubclass(kind, Part):
-                may_lack = {*OPTIONAL, *kind.may_lack, *kind.only_full}
+                may_lack = {*kind.may_lack, *kind.only_full}
                 members = component["properties"]
                 component["required"] = [member for member in members if member not in may_lack]
                 for member in kind.only_full & members.keys():
@@ -79,33 +84,97 @@ class Components:
             "only_full": response.only_full | Record.only_full,
             "may_lack": response.may_lack | Record.may_lack,
         }
-        return self.reference(type(response.__name__, (response, Record), both)())
+        return self.reference(type(response.__name__, (Record, response), both)())  # the result stands first
 
-    def parameters(self, schemas: list[Schema], example: Mapping[str, Any]) -> list[dict[str, Any]]:
-        """The fields of schemas as they stand in a query; choices of one name are joined."""
+    def batch_request(self, calculation: Calculation) -> dict[str, Any]:
+        """Many questions of a calculation: fields of any family, none of them required in a line."""
+        name = identifier(calculation)
+        asked, text = (
+            f"{name}BatchFields",
+            f"Fields of {calculation.name}, for one line of a batch or for all.",
+        )
+        self._open(asked, text, {**calculation.requests, "shown": PRESENTATION})
+        if "Portion" not in self.spec.components.schemas:
+            self._open("Portion", "How much of an answer.", {"portion": PORTION})
+        request = {
+            "__doc__": BatchRequest.__doc__,
+            "lines": Lines(asked, required=True, metadata={"description": LINES}),
+            "defaults": Defaults(asked, metadata={"description": DEFAULTS}),
+        }
+        return self.reference(type(f"{name}BatchRequest", (BatchRequest,), request)())
+
+    def _open(self, name: str, text: str, schemas: Mapping[str, Schema]) -> None:
+        """A component of fields, none of them required, to which others may be added."""
+        members = self._members(schemas)
+        self.spec.components.schema(name, {"type": "object", "description": text, "properties": members})
+
+    def batch_answer(self, calculation: Calculation) -> dict[str, Any]:
+        """The lines of a batch, each with the answer of its calculation."""
+        name, answer = identifier(calculation), schema_name(calculation.response)
+        result = {"result": AsGiven(answer, metadata={"description": RESULT})}
+        line = type(f"{name}BatchLine", (BatchLinePart,), {"__doc__": BatchLinePart.__doc__, **result})
+        lines = fields.List(fields.Nested(line), metadata=BatchAnswer().fields["lines"].metadata)
+        members = {"__doc__": BatchAnswer.__doc__, "lines": lines}
+        return self.reference(type(f"{name}BatchAnswer", (BatchAnswer,), members)())
+
+    def example(self, name: str, summary: str, value: Any) -> dict[str, Any]:
+        """A reference to an example, which is added if it is new."""
+        if name not in self.spec.components.examples:
+            self.spec.components.example(name, {"summary": summary, "value": value})
+        return {"$ref": f"#/components/examples/{name}"}
+
+    def shown(self, *schemas: Schema) -> list[str]:
+        """The names of parameters that many operations take, each of which is described once."""
+        found = []
+        for parameter in self.parameters({schema_name(each): each for each in schemas}, {}):
+            name = parameter["name"]
+            if name not in self.spec.components.parameters:
+                self.spec.components.parameter(name, "query", parameter)
+            found.append(name)
+        return found
+
+    def parameters(self, schemas: Mapping[str, Schema], example: Mapping[str, Any]) -> list[dict[str, Any]]:
+        """The fields of schemas, by family, as they stand in a query, what the example has first.
+
+        A field without an example that is an object has an empty one: a page that makes one up would send it.
+        """
+        found = []
+        members = self._members(schemas, query=True)
+        for name, prop in members.items():
+            field = next(each.fields[name] for each in schemas.values() if name in each.fields)
+            of_all = all(name in each.fields for each in schemas.values())
+            required = of_all and all(each.fields[name].required for each in schemas.values())
+            parameter = {"name": name, "in": "query", "required": required, "schema": prop}
+            if isinstance(field, Members):
+                parameter |= {"style": "deepObject", "explode": True, "example": {}}
+            if text := prop.pop("description", None):
+                parameter["description"] = text
+            shown = prop.pop("example", None)
+            if name in example or (shown is not None and not example):
+                parameter["example"] = example.get(name, shown)
+            found.append((not parameter.get("example"), not of_all, parameter))
+        return [parameter for *_, parameter in sorted(found, key=lambda each: each[:2])]
+
+    def _members(self, schemas: Mapping[str, Schema], *, query: bool = False) -> dict[str, Any]:
+        """The fields of schemas together; one that not every family has begins with whose it is."""
         found: dict[str, dict[str, Any]] = {}
-        for schema in schemas:
+        families = [name for name in schemas if name in FAMILY]
+        for schema in schemas.values():
             for name, field in schema.fields.items():
-                if isinstance(field, fields.Nested):
+                if query and isinstance(field, fields.Nested):
                     continue  # an object stands only in a body
-                prop = for_query(self.converter.field2property(field), field)
-                required = field.required and all(
-                    name in each.fields and each.fields[name].required for each in schemas
-                )
-                parameter = {"name": name, "in": "query", "required": required, "schema": prop}
-                if isinstance(field, Members):
-                    parameter |= {"style": "deepObject", "explode": True}
-                if text := prop.pop("description", None):
-                    parameter["description"] = text
-                shown = prop.pop("example", None)
-                if name in example or (shown is not None and name not in found and not example):
-                    parameter["example"] = example.get(name, shown)
-                if name in found and "enum" in prop:
-                    choices = found[name]["schema"]["enum"]
-                    choices += [word for word in prop["enum"] if word not in choices]
-                    continue
-                found[name] = parameter
-        return list(found.values())
+                prop = self.converter.field2property(field)
+                prop = for_query(prop, field) if query else dict(prop)
+                if name not in found:
+                    found[name] = prop
+                    whose = [each for each in families if name in schemas[each].fields]
+                    if whose and whose != families:
+                        titles = ", ".join(FAMILY[each].title for each in whose)
+                        prop["description"] = f"{titles}: {prop['description']}"
+                elif "enum" in prop:
+                    choices = found[name]["enum"]
+                    found[name]["enum"] = [*choices, *(word for word in prop["enum"] if word not in choices)]
+        return found
 
 
 def _only_full(described: Mapping[str, Any]) -> dict[str, Any]:

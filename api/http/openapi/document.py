@@ -9,8 +9,7 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from api.answers.edition import PROGRAM
 from api.http.openapi.components import Components, schema_name
 from api.http.openapi.paths import (
-    batch_path,
-    calculation_path,
+    calculation_paths,
     file_check_path,
     listing_paths,
     operation_paths,
@@ -18,6 +17,7 @@ from api.http.openapi.paths import (
 )
 from api.registry.calculations import CALCULATIONS, FILE_CHECKS, VIEWS
 from api.registry.listings import LISTINGS
+from api.registry.tags import TAGS
 from schemas.machines.cylinder_parts import MeasuredDistance
 from schemas.machines.profile import PROFILES
 from schemas.policy import POLICY
@@ -40,22 +40,23 @@ def build() -> dict[str, Any]:
         openapi_version="3.1.0",
         info={"description": ABOUT, "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"}},
         servers=[{"url": "/", "description": "This service."}],
+        security=[],  # the service knows no accounts: who may call it is decided in front of it
         plugins=[plugin],
     )
     components = Components(spec, plugin)
     components.reference(MeasuredDistance())
     components.reference(POLICY)
     components.any_of("MachineProfile", "The profile of a machine, by its kind.", PROFILES, "kind")
-    for calculation in CALCULATIONS:
-        calculation_path(components, calculation)
-        if not calculation.body_only:
-            batch_path(components, calculation)
-    for listing in LISTINGS:
-        listing_paths(components, listing)
-    for view in VIEWS:
-        view_path(components, view)
-    for check in FILE_CHECKS:
-        file_check_path(components, check)
+    for tag in TAGS:
+        spec.tag({"name": tag.name, "description": tag.text})
+        for calculation in (each for each in CALCULATIONS if each.tag is tag):
+            calculation_paths(components, calculation)
+        for view in (each for each in VIEWS if each.tag is tag):
+            view_path(components, view)
+        for listing in (each for each in LISTINGS if each.tag is tag):
+            listing_paths(components, listing)
+        for check in (each for each in FILE_CHECKS if each.tag is tag):
+            file_check_path(components, check)
     operation_paths(components)
     components.describe()
     document: dict[str, Any] = spec.to_dict()

@@ -1,68 +1,97 @@
 """How our fields appear in the OpenAPI document, with the same limits that they enforce."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from marshmallow import fields
 
 from api.refusals.codes import CODES
 from schemas.batch import Defaults, Lines
+from schemas.calibration.answer import TorquePerPressure
 from schemas.calibration.parts import CalibratedPosition
 from schemas.conversion import AnyQuantity, ConvertedQuantity
 from schemas.core.fields import Choice, Day, Flag, Number, Request, Slug, Text, WholeNumber
 from schemas.core.members import Members
-from schemas.core.parts import KNOWABLE, Words
+from schemas.core.parts import KNOWABLE, AsGiven, Count, OneOf, Words
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
-from schemas.core.units import SI_UNITS, codes_of
-from schemas.finding import CheckText, FaultText, FindingText, RemedyText
+from schemas.core.units import SI_UNITS, UNITS, codes_of
+from schemas.finding import CheckText, FaultText, FindingText, ProblemCode, RemedyText
 from schemas.flanges.sequence import PassShares
 from schemas.listings import Taper
 from schemas.machines.cylinder_parts import DistanceField
 from schemas.machines.request import ArmPosition, Machine, Ratios
+from schemas.tubular.round_thread import PrintedFootPounds
 from schemas.tubular.weight import WeightLabel
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
-VALUE_AND_UNIT = {
-    "type": "object",
-    "required": ["value", "unit"],
-    "additionalProperties": False,
-    "properties": {
-        "value": {"type": ["number", "string"], "maxLength": LONGEST},
-        "unit": {"type": "string", "minLength": 1, "maxLength": LONGEST},
-    },
-}
 
 
-def _shown(kind: str) -> dict[str, Any]:
-    article = "An" if kind[0] in "aeiou" else "A"
+def _shown(description: str, units: Iterable[str] = ()) -> dict[str, Any]:
+    """A quantity of an answer, in one of these units."""
+    unit = {"type": "string", "description": "The unit, by its code."}
     return {
         "type": "object",
-        "description": f"{article} {kind.replace('_', ' ')}.",
+        "description": description,
         "required": ["value", "unit"],
         "properties": {
-            "value": {"type": "number"},
-            "unit": {"type": "string", "enum": list(codes_of(kind))},
+            "value": {"type": "number", "description": "How many of the unit, to 10 digits."},
+            "unit": {**unit, "enum": list(units)} if units else unit,
         },
     }
 
 
+def _of_kind(kind: str) -> dict[str, Any]:
+    article = "An" if kind[0] in "aeiou" else "A"
+    return _shown(f"{article} {_in_words(kind)}.", codes_of(kind))
+
+
+def _in_words(kind: str) -> str:
+    """A kind of quantity as a sentence has it."""
+    return kind.replace("_", " ")
+
+
+_CODE = {"$ref": "#/components/schemas/ProblemCode"}
 _PROBLEM = {
     "type": "object",
     "description": "A failure (RFC 9457). code is stable.",
     "required": ["type", "title", "status", "detail", "code", "service_edition", "asked", "question"],
     "properties": {
-        "type": {"type": "string"},
-        "title": {"type": "string"},
-        "status": {"type": "integer"},
-        "detail": {"type": "string"},
-        "code": {"type": "string", "enum": list(CODES)},
-        "errors": {"type": "array", "items": {"$ref": "#/components/schemas/ProblemError"}},
+        "type": {"type": "string", "description": "Where the code is explained."},
+        "title": {"type": "string", "description": "What the code means."},
+        "status": {"type": "integer", "description": "Status of the response, or of a line of a batch."},
+        "detail": {"type": "string", "description": "What is wrong here; of several faults, how many."},
+        "code": {**_CODE, "description": "Stable, for programs; several_faults where they differ."},
+        "errors": {
+            "type": "array",
+            "items": {"$ref": "#/components/schemas/ProblemError"},
+            "description": "Every fault, all at once.",
+        },
         "service_edition": {"type": "string", "description": "Of this service; see /v1/edition."},
         "asked": {"$ref": "#/components/schemas/AskedPart"},
         "question": {
             "type": ["string", "null"],
             "description": "Hash of the question, as of an answer; null where it could not be understood.",
         },
+    },
+    "example": {
+        "type": "/v1/problems/bare_number",
+        "title": CODES["bare_number"],
+        "status": 422,
+        "detail": "2.8125 has no unit",
+        "code": "bare_number",
+        "errors": [
+            {
+                "pointer": "/pin_bore",
+                "code": "bare_number",
+                "detail": "2.8125 has no unit",
+                "value": "2.8125",
+                "accepted": "a number and a unit, such as 2-13/16 in",
+            }
+        ],
+        "service_edition": "35f30fd14cf9",
+        "asked": {"path": "/v1/torque/rotary-shouldered", "detail": "short"},
+        "question": None,
     },
 }
 _ERROR = {
@@ -72,10 +101,10 @@ _ERROR = {
     "properties": {
         "pointer": {"type": ["string", "null"], "description": "JSON Pointer, for a body."},
         "parameter": {"type": ["string", "null"], "description": "Name, for a query."},
-        "code": {"type": "string", "enum": list(CODES)},
-        "detail": {"type": "string"},
-        "value": {},
-        "accepted": {"type": "string"},
+        "code": {**_CODE, "description": "Stable, for programs."},
+        "detail": {"type": "string", "description": "What is wrong with it."},
+        "value": {"description": "What was given, shortened; absent where nothing was."},
+        "accepted": {"type": "string", "description": "What would be accepted; absent where detail says it."},
     },
 }
 
@@ -89,20 +118,43 @@ PARTS: dict[str, dict[str, Any]] = {
         **TEXT_QUANTITY,
         "description": 'A number and a unit, such as "6 1/2 in" or "20000 ft-lb".',
     },
-    "QuantityObject": {**VALUE_AND_UNIT, "description": "A number and a unit, apart."},
+    "QuantityObject": {
+        "type": "object",
+        "description": "A number and a unit, apart.",
+        "required": ["value", "unit"],
+        "additionalProperties": False,
+        "properties": {
+            "value": {"type": "number", "description": "How many of the unit."},
+            "unit": {
+                "type": "string",
+                "minLength": 1,
+                "maxLength": LONGEST,
+                "description": "The unit, in any spelling that is listed at /v1/units.",
+            },
+        },
+    },
+    "ProblemCode": {
+        "type": "string",
+        "enum": list(CODES),
+        "description": "A code of refusals; /v1/problems says what each means.",
+    },
     "Problem": _PROBLEM,
     "ProblemError": _ERROR,
-    **{_component(kind): _shown(kind) for kind in SI_UNITS},
+    **{_component(kind): _of_kind(kind) for kind in SI_UNITS},
+    "ReadingShown": _shown(
+        "A reading of a dial, in the unit of that dial whatever units are asked.",
+        (*codes_of("pressure"), *codes_of("force")),
+    ),
+    "AmountShown": _shown("An amount of any kind; a plain number has the unit 1.", ("1", *UNITS)),
+    "PrintedTorqueShown": _shown(
+        "A torque as tables print it, in ft-lb whatever units are asked.", ["lbf.ft"]
+    ),
+    "SlopeShown": _shown("A torque for each unit of pressure; the unit is both codes with / between."),
 }
 """Components that no schema of ours stands for."""
 
 QUANTITY_IN = {
     "oneOf": [{"$ref": "#/components/schemas/QuantityText"}, {"$ref": "#/components/schemas/QuantityObject"}]
-}
-ANY_SHOWN = {
-    "type": "object",
-    "required": ["value", "unit"],
-    "properties": {"value": {"type": "number"}, "unit": {"type": "string"}},
 }
 
 
@@ -111,9 +163,14 @@ def _quantity(field: Quantity) -> dict[str, Any]:
         text = field.metadata.get("description", "")
         return {
             **QUANTITY_IN,
-            "description": f"{text} {field.kind.capitalize()}, {field.range_text}.".strip(),
+            "description": f"{text} {_in_words(field.kind).capitalize()}, {field.range_text}.".strip(),
         }
-    reference = {"$ref": f"#/components/schemas/{_component(field.kind)}"}
+    return _reference(_component(field.kind), field)
+
+
+def _reference(component: str, field: fields.Field[Any]) -> dict[str, Any]:
+    """What a field holds that is a component, or null where it may be."""
+    reference = {"$ref": f"#/components/schemas/{component}"}
     return {"oneOf": [reference, {"type": "null"}]} if field.allow_none else reference
 
 
@@ -163,23 +220,55 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
         case Machine():
             identifier = {"type": "string", "minLength": 1, "maxLength": 60}
             either = [identifier, {"$ref": "#/components/schemas/MachineProfile"}]
-            return {"description": f"{field.accepted[0].upper()}{field.accepted[1:]}.", "anyOf": either}
-        case DialReading() | ConvertedQuantity() | AmountField():
-            return {**ANY_SHOWN, "type": ["object", "null"]} if field.allow_none else dict(ANY_SHOWN)
+            return {"anyOf": either}
         case Members():
             return {
                 "type": "object",
-                "additionalProperties": {"anyOf": [{"type": "string"}, VALUE_AND_UNIT]},
+                "additionalProperties": {
+                    "anyOf": [{"type": "string"}, {"$ref": "#/components/schemas/QuantityObject"}]
+                },
             }
         case Lines():
-            return {"type": "array", "minItems": 1, "items": {}}
+            carried = {"type": "object", "additionalProperties": {"description": "Carried along."}}
+            line = {"allOf": [{"$ref": f"#/components/schemas/{field.question}"}, carried]}
+            return {"type": "array", "minItems": 1, "items": line}
         case Defaults():
-            return {"type": "object", "additionalProperties": True}
+            each = [{"$ref": f"#/components/schemas/{name}"} for name in (field.question, "Portion")]
+            return {"allOf": each, "unevaluatedProperties": False}
+    return _written(field)
+
+
+def _written(field: fields.Field[Any]) -> dict[str, Any]:
+    """What stands in answers alone."""
+    match field:
+        case PrintedFootPounds():
+            return _reference("PrintedTorqueShown", field)
+        case DialReading():
+            return _reference("ReadingShown", field)
+        case TorquePerPressure():
+            return _reference("SlopeShown", field)
+        case ConvertedQuantity() | AmountField():
+            return _reference("AmountShown", field)
         case Taper():
             return {"type": "number"}
+        case AsGiven():
+            return _reference(field.component, field)
+        case Count():
+            return {"type": ["integer", "null"] if field.allow_none else "integer", "minimum": 0}
+        case OneOf():
+            return _words(field.words, field)
+        case ProblemCode():
+            return _reference("ProblemCode", field)
         case CheckText() | FaultText() | FindingText() | RemedyText() | Words():
             return {"type": ["string", "null"] if field.allow_none else "string"}
     return {}
+
+
+def _words(words: Iterable[str], field: fields.Field[Any]) -> dict[str, Any]:
+    """The words of a closed list, which may be a null too."""
+    if field.allow_none:
+        return {"type": ["string", "null"], "enum": [*words, None]}
+    return {"type": "string", "enum": list(words)}
 
 
 def _text(field: Choice | Day | Text | UnitName | PassShares) -> dict[str, Any]:
@@ -188,7 +277,7 @@ def _text(field: Choice | Day | Text | UnitName | PassShares) -> dict[str, Any]:
         case Choice():
             return {"type": "string", "enum": list(field.choices)}
         case Day():
-            return {"type": "string", "format": "date"}
+            return {"type": ["string", "null"] if field.allow_none else "string", "format": "date"}
         case Slug():
             return {"type": "string", "pattern": field.pattern, "minLength": 1, "maxLength": field.longest}
         case Text():

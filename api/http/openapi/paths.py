@@ -3,19 +3,20 @@
 from collections.abc import Mapping
 from typing import Any
 
-from marshmallow import Schema
-
 from api.answers.shop import Shop
-from api.http.openapi.components import Components
+from api.http.batch import example_answer
+from api.http.openapi.components import Components, identifier
 from api.http.single import PLAIN_TEXT
 from api.registry.calculation import Calculation
+from api.registry.example_shop import example_shop
 from api.registry.file_check import FileCheck
 from api.registry.listing import Listing
+from api.registry.tags import RUN_THE_SERVICE
 from api.registry.view import View
-from schemas.batch import BatchAnswer, BatchRequest
 from schemas.core.parts import DETAILS
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.edition import EditionAnswer
+from schemas.operation import HealthPart, ReadinessPart
 
 SHOWN_ONCE = "Units, steps, detail and answers may stand in the query or in the body, none of them in both."
 BATCH_OPTIONS = {
@@ -31,17 +32,34 @@ EACH_LINE = (
     "those of a line are carried along. Lines are sent as they are answered, the summary is last: an "
     "answer without it broke off, and so did a table with fewer lines than were asked."
 )
+JSON = "application/json"
+OTHER_FORMS = "x-other-forms"
+"""Member of a response that names the media types of its other forms. A program chooses the form and how it
+reads it together; named as content beside JSON, they would make every typed answer *this or text*."""
+TEXT_FORM = {"text/plain": "With format=text: the value that answer names alone, or those of answers."}
+BATCH_FORMS = {
+    "application/jsonl": "With format=jsonl: a JSON object a line, the summary last.",
+    "text/csv": "With format=csv: a table, its columns those of the full or the short answer.",
+    "text/tab-separated-values": "With format=tsv: the same, separated by tabs.",
+}
+NO_OTHERS: Mapping[str, str] = {}
+VIEW_FORMS = {
+    "text/csv": "With format=csv: a table of every mark.",
+    "image/svg+xml": "With format=svg: a drawing.",
+    "text/html": "With format=html: a page to print.",
+}
 
 
-AS_TEXT = {"text/plain": {"schema": {"type": "string"}}}
-
-
-def calculation_path(components: Components, calculation: Calculation) -> None:
-    """GET and POST of a calculation."""
-    answer = components.answer(calculation)
-    operations = {} if calculation.body_only else {"get": _get(components, calculation, answer)}
-    operations["post"] = _post(components, calculation, answer)
-    components.spec.path(f"/v1/{calculation.name}", operations=operations)
+def calculation_paths(components: Components, calculation: Calculation) -> None:
+    """GET and POST of a calculation, and its batch."""
+    name, answer = f"/v1/{calculation.name}", components.answer(calculation)
+    answered = {"schema": answer, "examples": _answer_examples(components, calculation)}
+    post = _post(components, calculation, answered)
+    if calculation.body_only:
+        components.spec.path(name, operations={"post": post})
+        return
+    components.spec.path(name, operations={"get": _get(components, calculation, answered), "post": post})
+    components.spec.path(f"{name}/batch", operations={"post": _batch(components, calculation)})
 
 
 def _described(asked: Calculation | View) -> str:
@@ -50,83 +68,78 @@ def _described(asked: Calculation | View) -> str:
     return f"{asked.description} Standing notices: {ids}." if ids else asked.description
 
 
-def _identifier(calculation: Calculation) -> str:
-    return "".join(part.capitalize() for part in calculation.name.replace("/", "-").split("-"))
+def _shop(calculation: Calculation) -> Shop:
+    return example_shop() if calculation.needs_machines or calculation.needs_tables else Shop()
 
 
-def _shown(components: Components, calculation: Calculation) -> list[dict[str, Any]]:
+def _answer_examples(components: Components, calculation: Calculation) -> dict[str, Any]:
+    """The answer to the example of a calculation, short and full."""
+    name, asked = identifier(calculation), dict(calculation.example)
+    return {
+        detail: components.example(
+            f"{name}{detail.capitalize()}",
+            f"The {detail} answer.",
+            calculation.answer(asked, _shop(calculation), "us", detail),
+        )
+        for detail in DETAILS
+    }
+
+
+def _forms(components: Components, calculation: Calculation) -> list[str]:
     """The parameters that say how an answer is shown."""
-    schemas: list[Schema] = [PORTION, PRESENTATION, *([] if calculation.body_only else [PLAIN_TEXT])]
-    return components.parameters(schemas, {})
+    return components.shown(PORTION, PRESENTATION, *([] if calculation.body_only else [PLAIN_TEXT]))
 
 
-def _get(components: Components, calculation: Calculation, answer: dict[str, Any]) -> dict[str, Any]:
+def _get(components: Components, calculation: Calculation, answered: Mapping[str, Any]) -> dict[str, Any]:
     query = {**calculation.example, **(calculation.query_example or {})}
-    fields = components.parameters(list(calculation.requests.values()), query)
+    fields: list[Any] = components.parameters(calculation.requests, query)
     return {
-        "tags": ["calculations"],
+        "tags": [calculation.tag.name],
         "summary": calculation.title,
-        "operationId": f"get{_identifier(calculation)}",
+        "operationId": f"get{identifier(calculation)}",
         "description": _described(calculation),
-        "parameters": fields + _shown(components, calculation),
-        "responses": responses({**_json(answer), **AS_TEXT}, "Answer."),
+        "parameters": fields + _forms(components, calculation),
+        "responses": responses(answered, "Answer.", TEXT_FORM),
     }
 
 
-def _post(components: Components, calculation: Calculation, answer: dict[str, Any]) -> dict[str, Any]:
-    example = dict(calculation.example)
-    asked = {"application/json": {"schema": components.request(calculation), "example": example}}
-    answered: dict[str, Any] = {"schema": answer}
-    if not calculation.needs_machines and not calculation.needs_tables:
-        answered["examples"] = {
-            detail: {
-                "summary": f"The {detail} answer.",
-                "value": calculation.answer(example, Shop(), "us", detail),
-            }
-            for detail in DETAILS
-        }
-    content = {"application/json": answered, **({} if calculation.body_only else AS_TEXT)}
+def _post(components: Components, calculation: Calculation, answered: Mapping[str, Any]) -> dict[str, Any]:
+    asked = {JSON: {"schema": components.request(calculation), "example": dict(calculation.example)}}
     return {
-        "tags": ["calculations"],
+        "tags": [calculation.tag.name],
         "summary": calculation.title,
-        "operationId": f"compute{_identifier(calculation)}",
+        "operationId": f"compute{identifier(calculation)}",
         "description": f"{_described(calculation)} {SHOWN_ONCE}",
-        "parameters": _shown(components, calculation),
+        "parameters": _forms(components, calculation),
         "requestBody": {"required": True, "content": asked},
-        "responses": responses(content, "Answer."),
+        "responses": responses(answered, "Answer.", {} if calculation.body_only else TEXT_FORM),
     }
 
 
-def batch_path(components: Components, calculation: Calculation) -> None:
-    """The batch of a calculation."""
-    identifier = _identifier(calculation)
-    example = {"lines": [{"order": "W-17", **calculation.example}], "defaults": {"units": "us"}}
+def _batch(components: Components, calculation: Calculation) -> dict[str, Any]:
+    lines = [{"order": "W-17", **calculation.example}]
     table = {"schema": {"type": "string", "minLength": 1}}
-    operation = {
-        "tags": ["batches"],
+    example = {"lines": lines, "defaults": {"units": "us"}}
+    answer = {
+        "schema": components.batch_answer(calculation),
+        "example": example_answer(calculation, lines, _shop(calculation)),
+    }
+    return {
+        "tags": [calculation.tag.name],
         "summary": f"{calculation.title}: many at once",
         "description": f"{_described(calculation)} {EACH_LINE}",
-        "operationId": f"batch{identifier}",
-        "parameters": [*_batch_options(), *components.parameters([PORTION], {})],
+        "operationId": f"batch{identifier(calculation)}",
+        "parameters": [*_batch_options(), *components.shown(PORTION)],
         "requestBody": {
             "required": True,
             "content": {
-                "application/json": {"schema": components.reference(BatchRequest()), "example": example},
+                JSON: {"schema": components.batch_request(calculation), "example": example},
                 "text/csv": table,
                 "text/tab-separated-values": table,
             },
         },
-        "responses": responses(
-            {
-                "application/json": {"schema": components.reference(BatchAnswer())},
-                "application/jsonl": table,
-                "text/csv": table,
-                "text/tab-separated-values": table,
-            },
-            "Every line, answered or refused.",
-        ),
+        "responses": responses(answer, "Every line, answered or refused.", BATCH_FORMS),
     }
-    components.spec.path(f"/v1/{calculation.name}/batch", operations={"post": operation})
 
 
 def _batch_options() -> list[dict[str, Any]]:
@@ -146,69 +159,63 @@ def _batch_options() -> list[dict[str, Any]]:
 def listing_paths(components: Components, listing: Listing) -> None:
     """A listing and, where it has them, its entries."""
     title = "".join(part.capitalize() for part in listing.name.split("-"))
-    items = {"type": "array", "items": components.reference(listing.item)}
+    about = "The entries that pass the filters."
+    items = {"type": "array", "description": about, "items": components.reference(listing.item)}
     body = {"type": "object", "required": ["items"], "properties": {"items": items}}
+    shown = listing.items({}, example_shop(), "us")[:2]
     operation = {
-        "tags": ["catalogues"],
+        "tags": [listing.tag.name],
         "summary": listing.title,
         "description": f"{listing.title}, all of them or those that pass the filters.",
         "operationId": f"list{title}",
-        "parameters": components.parameters([listing.filters], {}),
-        "responses": responses(_json(body), "The list."),
+        "parameters": components.parameters({"filters": listing.filters}, {}),
+        "responses": responses({"schema": body, "example": {"items": shown}}, "The list."),
     }
     components.spec.path(f"/v1/{listing.name}", operations={"get": operation})
     if listing.entry is None:
         return
-    place = {
-        "name": "id",
-        "in": "path",
-        "required": True,
-        "schema": {"type": "string"},
-        "example": listing.example_entry,
-        "description": "Designation, id or code.",
-    }
+    place = _place("id", listing.example_entry, "Designation, id or code.")
+    item = components.reference(listing.entry_item or listing.item)
+    example = listing.entry(str(listing.example_entry), {}, example_shop(), "us")
     entry = {
-        "tags": ["catalogues"],
+        "tags": [listing.tag.name],
         "summary": f"{listing.title}: one entry",
         "description": f"{listing.title}: one entry.",
         "operationId": f"get{title}Entry",
-        "parameters": [place, *components.parameters([listing.entry_filters], {})],
-        "responses": responses(_json(components.reference(listing.entry_item or listing.item)), "The entry."),
+        "parameters": [place, *components.parameters({"filters": listing.entry_filters}, {})],
+        "responses": responses({"schema": item, "example": example}, "The entry."),
     }
     components.spec.path(f"/v1/{listing.name}/{{id}}", operations={"get": entry})
 
 
+def _place(name: str, example: Any, text: str) -> dict[str, Any]:
+    """A parameter that stands in the path."""
+    shown = {"schema": {"type": "string"}, "example": example, "description": text}
+    return {"name": name, "in": "path", "required": True, **shown}
+
+
 def view_path(components: Components, view: View) -> None:
     """A view of a machine, in every form."""
-    place = {
-        "name": "machine",
-        "in": "path",
-        "required": True,
-        "schema": {"type": "string"},
-        "example": "north-bay-2",
-        "description": "Id of a machine.",
-    }
-    drawn = {"schema": {"type": "string"}}
-    answer = components.reference(view.document)
-    content = {**_json(answer), "text/csv": drawn, "image/svg+xml": drawn, "text/html": drawn}
+    place = _place("machine", "north-bay-2", "Id of a machine.")
+    answer = {"schema": components.reference(view.document)}
     operation = {
-        "tags": ["charts"],
+        "tags": [view.tag.name],
         "summary": view.title,
         "description": _described(view),
         "operationId": f"getMachine{view.name.capitalize()}",
-        "parameters": [place, *components.parameters([view.request], view.example)],
-        "responses": responses(content, f"The {view.name}."),
+        "parameters": [place, *components.parameters({"request": view.request}, view.example)],
+        "responses": responses(answer, f"The {view.name}.", VIEW_FORMS),
     }
     components.spec.path(f"/v1/machines/{{machine}}/{view.name}", operations={"get": operation})
 
 
 def file_check_path(components: Components, check: FileCheck) -> None:
     """A check of a file."""
-    example = check.example if check.media_type == "application/json" else check.example.encode()
+    example = check.example if check.media_type == JSON else check.example.encode()
     answer = {"schema": components.reference(check.response), "example": check.answer(example, "us")}
-    parameters = components.parameters([check.query], {})
+    parameters = components.parameters({"query": check.query}, {})
     operation = {
-        "tags": ["catalogues"],
+        "tags": [check.tag.name],
         "summary": check.title,
         "description": check.description,
         "operationId": check.operation,
@@ -217,50 +224,47 @@ def file_check_path(components: Components, check: FileCheck) -> None:
             "required": True,
             "content": {check.media_type: {"schema": dict(check.body), "example": check.example}},
         },
-        "responses": responses({"application/json": answer}, "What is wrong with it, if anything."),
+        "responses": responses(answer, "What is wrong with it, if anything."),
     }
     components.spec.path(f"/v1/{check.name}", operations={"post": operation})
 
 
 def operation_paths(components: Components) -> None:
-    """Health, readiness and this document."""
-    anything = _json({"type": "object", "additionalProperties": True})
-    edition = _json(components.reference(EditionAnswer()))
-    for path, name, text, answer in (
-        (
-            "/v1/edition",
-            "getEdition",
-            "What this service answers from: a hash, and the parts of it.",
-            edition,
-        ),
-        ("/healthz", "getHealth", "Whether the service is up.", anything),
-        ("/readyz", "getReadiness", "Whether the published figures still come out right.", anything),
-        ("/openapi.json", "getOpenapi", "This document.", anything),
+    """The edition, health, readiness and this document."""
+    for path, name, text, schema in (
+        ("/v1/edition", "getEdition", "What this service answers from, with its hash.", EditionAnswer()),
+        ("/healthz", "getHealth", "Whether the service is up.", HealthPart()),
+        ("/readyz", "getReadiness", "Whether the published figures still come out right.", ReadinessPart()),
+        ("/openapi.json", "getOpenapi", "This document.", None),
     ):
-        answers = responses(answer, text)
-        components.spec.path(
-            path,
-            operations={
-                "get": {
-                    "tags": ["operation"],
-                    "summary": text,
-                    "description": text,
-                    "operationId": name,
-                    "responses": answers,
-                }
-            },
-        )
+        answer = components.reference(schema) if schema else {"type": "object", "additionalProperties": True}
+        operation = {
+            "tags": [RUN_THE_SERVICE.name],
+            "summary": text,
+            "description": text,
+            "operationId": name,
+            "responses": responses({"schema": answer}, text),
+        }
+        components.spec.path(path, operations={"get": operation})
 
 
-def _json(schema: Mapping[str, Any]) -> dict[str, Any]:
-    return {"application/json": {"schema": dict(schema)}}
+def responses(
+    answer: Mapping[str, Any], text: str, others: Mapping[str, str] | None = None
+) -> dict[str, Any]:
+    """The responses of an operation: its answer, its refusal, and anything else as a problem.
 
-
-def responses(content: Mapping[str, Any], text: str) -> dict[str, Any]:
-    """The responses of an operation: its answer, its refusal, and anything else as a problem."""
+    Args:
+        answer: schema and examples of the answer as JSON.
+        text: what it is.
+        others: its other forms, by media type.
+    """
     problem = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
+    answered: dict[str, Any] = {"description": text, "content": {JSON: dict(answer)}}
+    if others:
+        answered["description"] = " ".join((text, "As JSON.", *others.values()))
+        answered[OTHER_FORMS] = dict(others)
     return {
-        "200": {"description": text, "content": dict(content)},
+        "200": answered,
         "422": {"description": "Refused, with every reason.", "content": problem},
         "default": {"description": "Failed, as a problem document.", "content": problem},
     }

@@ -10,6 +10,18 @@ from typing import Any, NamedTuple
 from urllib.parse import quote
 
 import pytest
+from contract import (
+    DOCUMENT,
+    JSON,
+    OPERATIONS,
+    PROBLEM,
+    SCHEMAS,
+    example_request,
+    examples,
+    parameters,
+    resolved,
+    response_schema,
+)
 from flask import Flask
 from flask.testing import FlaskClient
 from openapi_schema_validator import OAS31Validator
@@ -20,7 +32,6 @@ from rows import every_row
 from werkzeug.test import TestResponse
 
 from api.http.openapi.components import FULL_ALONE
-from api.http.openapi.document import build
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
@@ -28,13 +39,6 @@ from schemas.core.members import Members
 from schemas.core.parts import DETAILS
 from schemas.record import Record
 
-DOCUMENT = build()
-SCHEMAS = DOCUMENT["components"]["schemas"]
-OPERATIONS = [
-    (method, path, operation)
-    for path, methods in DOCUMENT["paths"].items()
-    for method, operation in methods.items()
-]
 GETS = [(path, operation) for method, path, operation in OPERATIONS if method == "get"]
 POSTS = [(path, operation) for method, path, operation in OPERATIONS if method == "post"]
 BATCHES = {f"/v1/{calculation.name}/batch" for calculation in CALCULATIONS if not calculation.body_only}
@@ -42,18 +46,13 @@ CHECKS = {"/v1/profile-check", "/v1/table-check", "/v1/policy-check"}
 QUESTIONS = [(path, operation) for path, operation in POSTS if path not in CHECKS | BATCHES]
 """Posts that refuse what is wrong. The check of a file takes anything, and so does a line of a batch:
 what is wrong with it is told in its answer."""
-SHOW_NO_ANSWER = {
-    f"/v1/{calculation.name}"
+OF_ANOTHER_SHOP = {
+    f"/v1/{calculation.name}{of}"
     for calculation in CALCULATIONS
+    for of in ("", "/batch")
     if calculation.needs_machines or calculation.needs_tables
-} | BATCHES
-"""Posts whose answer depends on the files of the service, or is long, so that none is shown."""
-JSON, PROBLEM = "application/json", "application/problem+json"
-
-
-def resolved(schema: Mapping[str, Any]) -> Mapping[str, Any]:
-    """What a schema refers to, or itself."""
-    return SCHEMAS[schema["$ref"].rpartition("/")[2]] if "$ref" in schema else schema
+}
+"""Posts whose answer depends on the files of the service: what is shown is that of another shop."""
 
 
 def alternatives(schema: Mapping[str, Any]) -> list[Mapping[str, Any]]:
@@ -91,7 +90,7 @@ def test_document_is_valid_openapi_3_1(client: FlaskClient) -> None:
 
 
 def test_document_and_routes_name_the_same_operations(app: Flask) -> None:
-    undocumented = ("start", "static", "swagger_ui.show")
+    undocumented = ("start", "docs", "docs-file")
     routed = {
         (method.lower(), re.sub(r"<[^>]+>", "{}", rule.rule))
         for rule in app.url_map.iter_rules()
@@ -111,7 +110,7 @@ def test_every_operation_and_parameter_says_what_it_is() -> None:
     silent += [
         f"{path} {parameter['name']}"
         for _, path, operation in OPERATIONS
-        for parameter in operation.get("parameters", ())
+        for parameter in parameters(operation)
         if not parameter.get("description")
     ]
     assert silent == []
@@ -173,15 +172,9 @@ open_faults = validator_of(DOCUMENT)
 closed_faults = validator_of({**DOCUMENT, "components": closed(deepcopy(DOCUMENT["components"]))})
 
 
-def response_schema(operation: Mapping[str, Any], response: TestResponse) -> Mapping[str, Any]:
-    """The schema that the document gives for a response."""
-    documented = operation["responses"]
-    content = documented.get(str(response.status_code), documented["default"])["content"]
-    return content[response.mimetype]["schema"]
-
-
 def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -> None:
-    schema, body = response_schema(operation, response), response.get_json()
+    schema = response_schema(operation, response.status_code, response.mimetype)
+    body = response.get_json()
     assert open_faults(schema, body) == []
     assert closed_faults(schema, body) == []
 
@@ -200,30 +193,6 @@ def test_the_validator_refuses_what_the_document_does_not_say() -> None:
 # examples
 
 
-def examples(of: Mapping[str, Any]) -> list[Any]:
-    """The examples of a parameter or a media type."""
-    single = [of["example"]] if "example" in of else []
-    return single + [each["value"] for each in of.get("examples", {}).values()]
-
-
-def example_request(path: str, operation: Mapping[str, Any]) -> dict[str, Any]:
-    """A request made of the examples of an operation: its path, its query and its body."""
-    query = {}
-    for parameter in operation.get("parameters", ()):
-        for shown in examples(parameter)[:1]:
-            if parameter["in"] == "path":
-                path = path.replace(f"{{{parameter['name']}}}", quote(str(shown)))
-            elif parameter.get("style") == "deepObject":
-                query |= {f"{parameter['name']}[{member}]": value for member, value in shown.items()}
-            else:
-                query[parameter["name"]] = shown
-    if "requestBody" not in operation:
-        return {"path": path, "query_string": query}
-    media, content = next(iter(operation["requestBody"]["content"].items()))
-    body = {"json": examples(content)[0]} if media == JSON else {"data": examples(content)[0]}
-    return {"path": path, "query_string": query, **body, "content_type": media}
-
-
 BODY_EXAMPLES = [
     (path, operation, example)
     for path, operation in POSTS
@@ -234,8 +203,7 @@ BODY_EXAMPLES = [
 @every_row("path, operation", POSTS, ids=[path for path, _ in POSTS])
 def test_every_body_has_an_example_and_its_answer(path: str, operation: Mapping[str, Any]) -> None:
     assert examples(next(iter(operation["requestBody"]["content"].values())))
-    shown = examples(operation["responses"]["200"]["content"][JSON])
-    assert bool(shown) == (path not in SHOW_NO_ANSWER)
+    assert examples(operation["responses"]["200"]["content"][JSON])
 
 
 @every_row("path, operation, example", BODY_EXAMPLES, ids=[path for path, _, _ in BODY_EXAMPLES])
@@ -246,7 +214,7 @@ def test_every_body_example_gets_the_answer_shown(
     response = plain.post(path, json=example)
     assert response.status_code == 200
     first, *_ = [*examples(operation["responses"]["200"]["content"][JSON]), None]
-    assert path in SHOW_NO_ANSWER or of_any_shop(response.get_json()) == of_any_shop(first)
+    assert path in OF_ANOTHER_SHOP or of_any_shop(response.get_json()) == of_any_shop(first)
     assert_as_documented(operation, response)
 
 
@@ -265,10 +233,11 @@ def test_short_and_full_are_both_shown_and_documented(
     response = plain.post(path, json=example, query_string={"detail": detail})
     assert response.status_code == 200
     assert_as_documented(operation, response)
-    shown = operation["responses"]["200"]["content"][JSON].get("examples", {})
-    assert list(shown) == ([] if path in SHOW_NO_ANSWER else list(DETAILS))
-    if shown:
-        assert of_any_shop(response.get_json()) == of_any_shop(shown[detail]["value"])
+    shown = operation["responses"]["200"]["content"][JSON]["examples"]
+    assert list(shown) == list(DETAILS)
+    example = resolved(shown[detail])["value"]
+    assert closed_faults(operation["responses"]["200"]["content"][JSON]["schema"], example) == []
+    assert path in OF_ANOTHER_SHOP or of_any_shop(response.get_json()) == of_any_shop(example)
 
 
 def members(schema: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, Mapping[str, Any], bool]]:
@@ -539,7 +508,7 @@ QUERY_PROBES = [
         with_query(example_request(path, operation), parameter["name"], repr(value)),
     )
     for path, operation in GETS
-    for parameter in operation.get("parameters", ())
+    for parameter in parameters(operation)
     for value, accepted in limits(parameter["schema"])
 ]
 BEYOND = {
@@ -591,9 +560,8 @@ def test_limits_are_probed_down_to_the_machine_profile() -> None:
 
 def test_a_number_or_a_flag_of_a_body_may_be_text_and_that_of_an_answer_never_is() -> None:
     schemas, paths = DOCUMENT["components"]["schemas"], DOCUMENT["paths"]
-    query = {
-        each["name"]: each["schema"] for each in paths["/v1/torque/rotary-shouldered"]["get"]["parameters"]
-    }
+    asked = parameters(paths["/v1/torque/rotary-shouldered"]["get"])
+    query = {each["name"]: each["schema"] for each in asked}
     for name, given in (("compound_friction_factor", "1.05"), ("low_torque_face", "no")):
         field = schemas["RotaryShoulderedRequestBody"]["properties"][name]
         assert open_faults(field, given) == []
@@ -620,7 +588,7 @@ WORDS = [
         {"method": method.upper(), **with_query(example_request(path, operation), parameter["name"], word)},
     )
     for method, path, operation in OPERATIONS
-    for parameter in operation.get("parameters", ())
+    for parameter in parameters(operation)
     if words(parameter["schema"])
     for word in (*words(parameter["schema"]), "maybe", "")
 ]

@@ -13,13 +13,22 @@ from api.answers.machine_kinds import calibrated as calibrated_kind
 from api.answers.shop import Shop
 from api.engineering.machines.cylinder import Turning
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 from schemas.core.faults import load
 from schemas.machine_kinds.calibrated import CalibratedProfile
 
 CALIBRATION = Calculation(
-    "calibration", "", "", {"": CalibrationRequest()}, calibration_answer, CalibrationAnswer(), (), {}
+    "calibration",
+    LOOK_UP,
+    "",
+    "",
+    {"": CalibrationRequest()},
+    calibration_answer,
+    CalibrationAnswer(),
+    (),
+    {},
 )
 PSI, FT_LB = 6894.757293168362, 1.3558179483314004
 TRUE = TrueMachine()

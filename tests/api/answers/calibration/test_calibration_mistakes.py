@@ -14,11 +14,20 @@ from api.answers.calibration.calibration import calibration_answer
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 
 CALIBRATION = Calculation(
-    "calibration", "", "", {"": CalibrationRequest()}, calibration_answer, CalibrationAnswer(), (), {}
+    "calibration",
+    LOOK_UP,
+    "",
+    "",
+    {"": CalibrationRequest()},
+    calibration_answer,
+    CalibrationAnswer(),
+    (),
+    {},
 )
 
 

@@ -14,11 +14,14 @@ from api.engineering.checks import NoAnswer
 from api.engineering.provenance import STATUSES
 from api.reference.grip_friction import FRICTION
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import InvalidInput
 from schemas.grip.grip import GripAnswer, GripRequest
 from schemas.machines.profile import load_profile
 
-GRIP = Calculation("grip", "", "", {"": GripRequest()}, grip_answer, GripAnswer(), (), {}, GRIP_STEPS)
+GRIP = Calculation(
+    "grip", LOOK_UP, "", "", {"": GripRequest()}, grip_answer, GripAnswer(), (), {}, GRIP_STEPS
+)
 BARE = {"torque": "10000 ft-lb", "outside_diameter": "5 in", "friction": 0.3, "margin": 1.5}
 """The published squeeze: 240 000 lbf."""
 JAWS = {"rated_squeeze": "300000 lbf"}

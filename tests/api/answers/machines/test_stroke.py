@@ -16,11 +16,12 @@ from api.engineering.machine_kinds.machine import Efficiency
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
 from api.engineering.machines.cylinder import Cylinder
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import InvalidInput
 from schemas.machines.stroke import StrokeAnswer, StrokeRequest
 
 STROKE = Calculation(
-    "stroke", "", "", {"": StrokeRequest()}, stroke_answer, StrokeAnswer(), (), {}, STROKE_STEPS
+    "stroke", LOOK_UP, "", "", {"": StrokeRequest()}, stroke_answer, StrokeAnswer(), (), {}, STROKE_STEPS
 )
 """36 in arm, 60 in base, 40 to 62 in long: the published example with a wider stroke."""
 LOST = {"lost_motion": "0 deg"}

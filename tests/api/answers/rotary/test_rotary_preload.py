@@ -15,12 +15,13 @@ from api.engineering.provenance import STATUSES
 from api.reference.connections import CONNECTIONS, Connection
 from api.reference.table import read_table
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import load
 from schemas.rotary.joint import RotaryShoulderedJoint
 from schemas.rotary.preload import RotaryPreloadAnswer, RotaryPreloadRequest
 
 PRELOAD = Calculation(
-    "preload/rotary-shouldered", "", "", {"": RotaryPreloadRequest()}, rotary_preload_answer,
+    "preload/rotary-shouldered", LOOK_UP, "", "", {"": RotaryPreloadRequest()}, rotary_preload_answer,
     RotaryPreloadAnswer(), (), {}, ROTARY_PRELOAD_STEPS,
 )  # fmt: skip
 COLLAR = {"connection": "NC50", "component": "drill_collar", "box_outside_diameter": "6.5 in",

@@ -9,12 +9,14 @@ from api.answers.tubular.buttress import BUTTRESS_NOTICES, BUTTRESS_STEPS, buttr
 from api.engineering.checks import NoAnswer
 from api.engineering.tubular.make_up_position import POSITIONS
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import InvalidInput
 from schemas.tubular import trial_make_up
 from schemas.tubular.buttress import ButtressPositionAnswer, ButtressPositionRequest
 
 POSITION = Calculation(
     "make-up-position/buttress",
+    LOOK_UP,
     "",
     "",
     {"": ButtressPositionRequest()},

@@ -12,6 +12,7 @@ from api.reference.pipe_grades import PIPE_GRADES, PipeGrade
 from api.reference.tubulars import TUBULARS, Tubular
 from api.registry.calculation import Calculation, requests_for
 from api.registry.families import FAMILY
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import InvalidInput, load
 from schemas.machines.request import MachineJob
 from schemas.tubular.round_thread import RoundThreadAnswer, RoundThreadJoint
@@ -28,6 +29,7 @@ MEASURED = {
 }
 TORQUE = Calculation(
     "torque/round-thread",
+    LOOK_UP,
     "",
     "",
     {"": RoundThreadJoint()},

@@ -9,11 +9,13 @@ from api.answers.shop import Policy, Shop
 from api.answers.tubular.sucker_rod import ROD_NOTICES, ROD_STEPS, sucker_rod_answer
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import InvalidInput
 from schemas.tubular.sucker_rod import SuckerRodAnswer, SuckerRodRequest
 
 ROD = Calculation(
     "make-up-position/sucker-rod",
+    LOOK_UP,
     "",
     "",
     {"": SuckerRodRequest()},

@@ -9,11 +9,13 @@ from api.answers.shop import Policy, Shop
 from api.answers.tubular.trial_make_up import TRIAL_STEPS, trial_make_up_answer
 from api.engineering.checks import NoAnswer
 from api.registry.calculation import Calculation
+from api.registry.tags import LOOK_UP
 from schemas.core.faults import InvalidInput
 from schemas.tubular.trial_make_up import TrialMakeUpAnswer, TrialMakeUpRequest
 
 TRIAL = Calculation(
     "trial-make-up/buttress",
+    LOOK_UP,
     "",
     "",
     {"": TrialMakeUpRequest()},
