@@ -152,7 +152,7 @@ def running(module: list[str], port: int, environment: Mapping[str, str]) -> Ite
     try:
         while not _answers(port):
             if process.poll() is not None:
-                raise SystemExit(f"{module[0]} did not start; it says why above")
+                raise SystemExit(f"{module[0]} did not start: exit code {process.returncode}")
             time.sleep(0.02)
         yield process.pid
     finally:
