@@ -104,7 +104,8 @@ def test_every_step_has_a_finite_value(client: FlaskClient, calculation: Calcula
 
 
 TORQUE = "/v1/torque/rotary-shouldered"
-EXAMPLE = flat_example(CALCULATIONS[0])
+ROTARY = next(each for each in CALCULATIONS if each.name == "torque/rotary-shouldered")
+EXAMPLE = flat_example(ROTARY)
 PRESSURE = next(each for each in CALCULATIONS if each.name == "pressure")
 
 
@@ -230,7 +231,7 @@ def test_text_in_the_unit_asked(client: FlaskClient, unit: str, factor: float) -
 def test_units_of_the_answer_from_query_or_body(
     client: FlaskClient, options: dict[str, str], unit: str
 ) -> None:
-    example = dict(CALCULATIONS[0].example)
+    example = dict(ROTARY.example)
     answers = [
         client.get(TORQUE, query_string={**example, **options}),
         client.post(TORQUE, json={**example, **options}),
@@ -250,7 +251,7 @@ def test_units_of_the_answer_from_query_or_body(
 def test_a_post_has_its_fields_in_the_body_alone(
     client: FlaskClient, body: dict[str, str], query: dict[str, str], code: str
 ) -> None:
-    answer = client.post(TORQUE, json={**CALCULATIONS[0].example, **body}, query_string=query)
+    answer = client.post(TORQUE, json={**ROTARY.example, **body}, query_string=query)
     assert (answer.status_code, answer.get_json()["code"]) == (422, code)
     assert answer.get_json()["errors"][0]["parameter"] in query
 
