@@ -270,9 +270,9 @@ class Shop:
         raise refuse("unknown_table", "no table has this id", "table", f"an id listed at /v1/tables, {known}")
 
     def confirmed(self, window: TorqueWindow) -> TorqueWindow:
-        """The window as shown: without ends that rest on figures less sure than this shop accepts.
+        """The window without ends that rest on figures less sure than this shop accepts.
 
-        They still limit the setting: what is not sure enough to be told is sure enough to be kept within.
+        They still limit the setting: what is not sure enough to aim by is sure enough to be kept within.
         """
         return replace(
             window, minimum=self._confirmed(window.minimum), maximum=self._confirmed(window.maximum)
@@ -281,7 +281,7 @@ class Shop:
     def _confirmed(self, end: End) -> End:
         if end.torque.value is None or end.status in self.accepted_statuses:
             return end
-        return End(withheld(end.torque.basis or "this", end.status))
+        return End(withheld(end.torque.basis or "this", end.status), withheld=end.torque.value)
 
     def accept(self, answer: Answer) -> None:
         """Let an answer pass if the shop accepts its status.

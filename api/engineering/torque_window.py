@@ -8,10 +8,14 @@ from api.engineering.provenance import Assumption, Knowable, Known, Source, Tabl
 
 @dataclass(frozen=True)
 class End:
-    """One end of a window, or its target: a torque in N.m or why there is none, and how sure it is."""
+    """One end of a window, or its target: a torque in N.m or why there is none, and how sure it is.
+
+    ``withheld`` is a torque that is not sure enough to be told or aimed by. It still limits what is set.
+    """
 
     torque: Knowable[float]
     status: str = "none"
+    withheld: float | None = None
 
 
 @dataclass(frozen=True)

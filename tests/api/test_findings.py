@@ -95,6 +95,7 @@ def _trials(*torques: int) -> dict[str, Any]:
 
 WEAK_HOSES = profile(rated_pressure__hoses="590 psi", relief__highest="580 psi")
 OUT = {**TURNED, "operation": "break_out", "break_out_ratio": 1.0}
+OFF_SQUARE = {**TURNED, **NC50, "machine": "north-bay-2", "arm_position": "60 in"}
 STRONG = profile(torque_rating="90000 ft-lb")
 COMMON = {**_demo("north-bay-2"), "grip_supply": "common"}
 """A machine whose grip and arm share one supply."""
@@ -175,6 +176,7 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("pressure", {**STUD, **JOB, "machine": "north-bay-7", "gripped_outside_diameter": "5 in"}),
     ("preload-pressure", {**QUESTION, "machine": tensioner(load_rating="97800 lbf")}),
     ("pressure", {**OUT, **NC50, "machine": "north-bay-2", "made_up_torque": "45000 ft-lb"}),
+    ("pressure", OFF_SQUARE),
     ("pressure", {**OUT, **NC50, "machine": STRONG, "made_up_torque": "53000 ft-lb", "break_out_ratio": 0.8}),
 ]
 
@@ -328,9 +330,17 @@ def answered() -> list[Any]:
 
 
 def test_nothing_that_is_true_of_every_job_is_a_finding(answered: list[Any]) -> None:
-    assert len(answered) > 300
-    counted = Counter(code for each in answered for code in {found["code"] for found in each["findings"]})
-    assert {code: count for code, count in counted.items() if count == len(answered)} == {}
+    """Counted by operation: a make-up and a break-out are told different things.
+
+    `limit_alone_holds` is a note with its own figure for each job: with a margin and an override relief lets
+    through more than the maximum of almost every joint. The design asks for it.
+    """
+    for operation, at_least in (("make_up", 300), ("break_out", 100)):
+        of_it = [each for each in answered if each["inputs"]["operation"] == operation]
+        assert len(of_it) >= at_least
+        counted = Counter(code for each in of_it for code in {found["code"] for found in each["findings"]})
+        most = {code: count for code, count in counted.items() if count > 0.9 * len(of_it)}
+        assert set(most) <= {"limit_alone_holds"}
 
 
 def test_findings_stand_in_their_rank_and_each_once(answered: list[Any]) -> None:

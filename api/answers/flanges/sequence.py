@@ -79,6 +79,7 @@ def flange_sequence_answer(
     Raises:
         NoAnswer: with every reason why the machine, where one is given, cannot do a pass.
     """
+    window = shop.confirmed(window)
     published, shares = CROSS_PATTERNS[values["bolt_count"]], values["pass_percentages"]
     passes = tuple(tightening_passes(window.goal, shares))
     agreed = [practice.source for practice in PRACTICES if practice.has(shares)]
@@ -86,7 +87,7 @@ def flange_sequence_answer(
     target = Source("target torque", window.target.status, window.target.torque.basis or "")
     answer = Answer(
         result={
-            "torque": shop.confirmed(window),
+            "torque": window,
             "cross_order": published.pattern.text,
             "passes": [*_shown_passes(passes, published.pattern, window.goal, found)],
             "agrees_with": agreed,

@@ -83,6 +83,7 @@ def machine_choice_answer(
     window: TorqueWindow, joint_diameter: float | None, values: Mapping[str, Any], shop: Shop
 ) -> Answer:
     """The answer of ``/v1/machine-choice``: one joint against every machine of a site."""
+    window = shop.confirmed(window)
     task = task_from(values, joint_diameter, window.opening_moment)
     able: list[Able] = []
     unable = []
@@ -95,7 +96,7 @@ def machine_choice_answer(
     able.sort(key=lambda each: each.order)
     first, most = int(values.get("offset", 0)), int(values.get("limit", MOST))
     result = {
-        "torque": shop.confirmed(window),
+        "torque": window,
         "able_count": len(able),
         "unable_count": len(unable),
         "able": [_line(each, window, values, shop.policy) for each in able[first : first + most]],

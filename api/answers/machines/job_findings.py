@@ -20,6 +20,8 @@ def job_findings(job: Job) -> Iterator[Finding]:
     turning = job.task.turning
     if not job.position_known:
         yield unknown_position(job.machine, turning)
+    if isinstance(job.position, float):
+        yield from _arm_not_square(job.machine, turning, job.position)
     yield from _left_hand(turning, job.machine.sides(turning), job.gauge)
     if job.gauge is not job.profile.gauges[turning.operation]:
         yield _other_gauge(job.gauge, turning)
@@ -56,6 +58,30 @@ def unknown_position(machine: Machine, turning: Turning) -> Finding:
         remedy="Stand the arm square, or measure the rod that shows.",
         value=Amount("number", share),
     )
+
+
+OFF_SQUARE = 0.01
+"""Share of the largest moment arm that may be lost before an arm is told to stand off it (own judgement)."""
+
+
+def _arm_not_square(machine: Machine, turning: Turning, length: float) -> Iterator[Finding]:
+    """An arm that stands off square: what is set holds at that length of the cylinder (m) alone."""
+    if machine.swing is None:
+        return
+    here, largest = (machine.swing.moment_arm(position) for position in (length, "unknown"))
+    if here < largest * (1 - OFF_SQUARE):
+        yield Finding(
+            level="look",
+            code="arm_not_square",
+            text="The arm is not square. The moment arm {value} is "
+            f"{100 * (1 - here / largest):.2g} % below the largest of the stroke, {{limit}}. "
+            "What is set holds with the cylinder at {length} alone.",
+            step=stage_of(turning),
+            remedy="Measure the rod again before you pull the lever, or stand the arm square.",
+            value=Amount("length", here),
+            limit=Amount("length", largest),
+            amounts={"length": Amount("length", length)},
+        )
 
 
 def _left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge) -> Iterator[Finding]:

@@ -95,6 +95,7 @@ def pressure_answer(
     Raises:
         NoAnswer: with every reason why this machine cannot do this joint.
     """
+    window = shop.confirmed(window)
     profile, task = profile_of(values, shop), task_from(values, joint_diameter, window.opening_moment)
     job = job_with(profile, task)
     valid = list(validity_checks(profile.governance, task.as_of, shop.refuse_unfit))
@@ -109,7 +110,7 @@ def pressure_answer(
     return Answer(
         result={
             **shown(found),
-            "torque": shop.confirmed(window),
+            "torque": window,
             "checks": (*valid, *found.checks),
         },
         sources=(*window.sources, *job.sources),
@@ -173,7 +174,7 @@ def _make_up_findings(
         yield _held_back(found.held_back)
     yield from _wrong_torque_findings(found, policy, remedies)
     yield from _break_out_ahead(window, values, found, policy)
-    if found.duty.goal.minimum is None:
+    if found.duty.goal.minimum is None and found.duty.goal.withheld_minimum is None:
         yield Finding(
             level="note",
             code="no_minimum",
@@ -324,8 +325,15 @@ def _probabilities(found: MachineSetting) -> dict[str, Any]:
     chance, goal = found.chance, found.duty.goal
     if chance.value is None:
         return dict.fromkeys(PROBABILITIES, chance)
-    ends = {"minimum": goal.minimum, "maximum": goal.maximum}
-    open_ends = [NotKnown(f"no {name} torque is known") for name, end in ends.items() if end is None]
+    ends = (
+        ("minimum", goal.minimum, goal.withheld_minimum),
+        ("maximum", goal.maximum, goal.withheld_maximum),
+    )
+    open_ends = [
+        NotKnown(f"no {name} torque is known" if withheld is None else f"the {name} torque is withheld")
+        for name, end, withheld in ends
+        if end is None
+    ]
     within, below, above = (
         chance.value.in_window,
         chance.value.below_minimum,

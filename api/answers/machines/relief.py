@@ -218,7 +218,7 @@ def _joint_limit_pressure(asked: _Question) -> Knowable[float]:
     is not overloaded.
     """
     if asked.joint_limit is None:
-        return NotKnown("no maximum torque and no torsional yield of this joint are known")
+        return NotKnown("no maximum torque and no torsional yield of this joint are known or accepted")
     if (pressure := _pressure_at(asked.job, asked.joint_limit)) is not None:
         return Known(pressure, asked.joint_limit_is)
     last = asked.job.known_readings[1]

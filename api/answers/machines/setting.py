@@ -217,7 +217,7 @@ def _duty(window: TorqueWindow, job: Job, policy: Policy) -> tuple[Duty, tuple[A
     efficiency, limits = job.machine.efficiency, job.profile.limits
     largest_pull = limits.largest_pull
     duty = Duty(
-        goal=Goal(window.goal, minimum, maximum, farthest),
+        goal=Goal(window.goal, minimum, maximum, farthest, window.minimum.withheld, window.maximum.withheld),
         torsional_yield=window.torsional_yield,
         gripped_diameter=job.task.gripped_diameter,
         reading=job.reading(window.goal, efficiency.nominal),

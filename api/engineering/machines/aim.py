@@ -11,7 +11,7 @@ a gauge changes on the dial, the uncertainty leaps: from there on the best is so
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import erfc, sqrt
+from math import erfc, inf, sqrt
 from typing import Literal
 
 WORTH_LEAVING_THE_TARGET = 0.02
@@ -72,12 +72,15 @@ class Goal:
         target: torque wanted.
         minimum, maximum: ends of the window; None where there is none.
         farthest: share of the target by which a mark may miss it where there is no end.
+        withheld_minimum, withheld_maximum: ends that are not sure enough to aim by. No mark is set beyond.
     """
 
     target: float
     minimum: float | None
     maximum: float | None
     farthest: float
+    withheld_minimum: float | None = None
+    withheld_maximum: float | None = None
 
     @property
     def closed(self) -> bool:
@@ -87,12 +90,21 @@ class Goal:
     @property
     def lowest(self) -> float:
         """The least torque of a mark that may be set."""
-        return self.target * (1 - self.farthest) if self.minimum is None else self.minimum
+        if self.minimum is not None:
+            return self.minimum
+        return max(self.target * (1 - self.farthest), self.withheld_minimum or 0.0)
 
     @property
     def highest(self) -> float:
         """The most torque of a mark that may be set."""
-        return self.target * (1 + self.farthest) if self.maximum is None else self.maximum
+        if self.maximum is not None:
+            return self.maximum
+        return min(self.target * (1 + self.farthest), self.withheld_maximum or inf)
+
+    @property
+    def limit(self) -> float | None:
+        """The torque that the joint may not exceed, also where it is not sure enough to aim by."""
+        return self.withheld_maximum if self.maximum is None else self.maximum
 
 
 @dataclass(frozen=True)

@@ -256,7 +256,7 @@ def _capacity_check(limits: Limits, gauge: Gauge, duty: Duty) -> Check:
 
 def _largest_pull_check(duty: Duty, torque: float) -> Check:
     """Compares the torque of the largest pull: only the setting keeps it below."""
-    maximum = duty.goal.maximum
+    maximum = duty.goal.limit
     limit = "the joint maximum {limit}" if maximum is not None else "the target {limit}"
     return at_most(
         name="torque_at_largest_pull",
@@ -328,7 +328,7 @@ def _yield_checks(duty: Duty, torques: MarkTorques) -> Iterator[Check]:
 
 
 def _maximum_checks(goal: Goal, torques: MarkTorques) -> Iterator[Check]:
-    if goal.maximum is None:
+    if goal.limit is None:
         yield Check(
             name="joint_maximum", verdict="not_checked", text="no maximum torque is known for this joint"
         )
@@ -339,14 +339,14 @@ def _maximum_checks(goal: Goal, torques: MarkTorques) -> Iterator[Check]:
         text="torque at the setting and the highest efficiency {value} against the joint maximum {limit}",
         kind="torque",
         value=torques.at_high,
-        limit=goal.maximum,
+        limit=goal.limit,
     )
     yield at_most(
         name="joint_maximum_worst_case",
         text="worst-case torque at the setting {value} against the joint maximum {limit}",
         kind="torque",
         value=torques.upper_bound,
-        limit=goal.maximum,
+        limit=goal.limit,
         bad="caution",
     )
 

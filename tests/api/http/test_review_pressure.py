@@ -228,6 +228,41 @@ def test_job_38_an_unknown_position_is_looked_at_on_an_arm(client: FlaskClient) 
     assert found(answer)["arm_position_unknown"]["level"] == "look"
 
 
+@pytest.mark.parametrize(
+    ("length", "told"),
+    [
+        ("48 in", None),  # sqrt(60^2 - 36^2): square
+        ("44 in", None),  # 2 x 786.64 / 44 = 35.76 in, 0.7 % below 36
+        ("60 in", "4.6 % below"),  # sides 36, 60, 60 in: area 1030.25 in2, 2 x 1030.25 / 60 = 34.34 in
+        ("62 in", "6.1 % below"),  # sides 36, 60, 62 in: area 1047.5 in2, 33.79 in
+    ],
+)
+def test_an_arm_off_square_is_looked_at(client: FlaskClient, length: str, told: str | None) -> None:
+    answer = ask(client, NC50, machine="north-bay-2", arm_position=length)
+    finding = found(answer).get("arm_not_square")
+    assert finding is None if told is None else finding["level"] == "look" and told in finding["text"]
+
+
+def test_an_end_that_the_shop_does_not_accept_is_not_aimed_by_but_holds() -> None:
+    """The maximum of a collar, 10 % above its minimum, is from memory: 29,679 and 32,647 ft-lb.
+
+    South-bay-9 is calibrated, so sure that 5 of 100 below its minimum is well under the maximum.
+    """
+    policy = policy_file(accepted_statuses=["read", "reprint"])
+    shop = create_app(Settings(machines=DEMO, policy=policy)).test_client()
+    answer = ask(shop, NC50, machine="south-bay-9")
+    assert answer["torque"]["maximum"] is None
+    assert answer["aim"]["reason"].startswith("no maximum is known: the lowest mark")
+    assert answer["probability_below_minimum"] <= 0.05
+    assert answer["probability_above_maximum"] is answer["probability_in_window"] is None
+    assert answer["reasons"]["probability_in_window"] == "the maximum torque is withheld"
+    assert answer["relief"]["upper_joint_basis"] == "yield"
+    # on paper alone north-bay-2 is not sure enough: 3 % to either side of its efficiency, the gauge beside it
+    rough = ask(shop, NC50, machine="north-bay-2")
+    at_highest = rough["torque_at_gauge_setting"]["value"] * 0.98 / 0.95
+    assert at_highest <= 1.1 * 29679.371
+
+
 def test_job_44_strokes(client: FlaskClient) -> None:
     """From 40 to 62 in the arm turns from acos(3296 / 4320) to acos(1052 / 4320), 35.63 deg: twice for 60."""
     asked = {"machine": "north-bay-2", "rotation": "60 deg", "lost_motion": "0 deg"}
