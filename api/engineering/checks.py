@@ -16,8 +16,7 @@ NOISE = 1e-12
 """Relative difference of floats that is arithmetic, not torque: a value on the very limit is within it."""
 
 
-@dataclass(frozen=True)
-class Amount:
+class Amount(NamedTuple):
     """A number in SI with the kind of quantity it is, so that the border can show it in any unit.
 
     Attributes:
@@ -77,8 +76,7 @@ def refuse(
 Verdict = Literal["pass", "caution", "fail", "not_checked"]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Check:
+class Check(NamedTuple):
     """One limit.
 
     Attributes:

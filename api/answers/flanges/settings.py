@@ -87,8 +87,9 @@ def _mark_on_the_way(last: MachineSetting, share: float) -> Mark:
     """
     job, target = last.job, last.duty.goal.target
     torque = share * target
-    nominal = job.machine.efficiency.nominal
-    around = marks_around(job.gauge, job.reading(torque, nominal), job.torque_at(nominal), job.known_readings)
+    setup = job.setup
+    exact = setup.reading(torque, setup.standing.efficiency.nominal)
+    around = marks_around(job.gauge, exact, setup.torque, setup.known_readings)
     highest = last.mark.torque * (1 + NOISE)
     marks = [mark for mark in around if mark is not None and 0 < mark.torque <= highest]
     if not marks:

@@ -12,8 +12,8 @@ from typing import Any
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
-from api.answers.machines.relief import ReliefAnswer, highest_need, relief_for
-from api.answers.machines.setting import check_grips, failed, if_calibrated, known_marks, machine_setting
+from api.answers.machines.relief import ReliefAnswer, highest_need, relief_of
+from api.answers.machines.setting import check_grips, failed, machine_setting
 from api.answers.shop import Policy, Range, check_break_out, ratios_of
 from api.engineering.checks import NOISE, Amount, Check, Fault, Finding, NoAnswer, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge, Mark, Reading
@@ -90,8 +90,8 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         raise NoAnswer(faults)
     limit, set_by = break_out_limit(window, job, values, policy)
     nominal = job.machine.efficiency.nominal
-    likely = job.reading(torque.likely, nominal)
-    high = _reading(job, torque.high, nominal)
+    likely = job.setup.reading(torque.likely, nominal)
+    high = job.setup.reading_if_known(torque.high, nominal)
     if likely > limit.at * (1 + NOISE):
         raise NoAnswer([_beyond_fault(job, torque, likely, limit, set_by)])
     low, of_low = _low_reading(job, torque.low)
@@ -121,11 +121,11 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
 
 def _low_reading(job: Job, torque: float) -> tuple[float, tuple[Assumption, ...]]:
     """The reading for the low expectation; where it is not known, the lowest that is."""
-    reading = _reading(job, torque, job.machine.efficiency.nominal)
+    reading = job.setup.reading_if_known(torque, job.machine.efficiency.nominal)
     if reading is not None:
         return reading, ()
     reason = "the reading for the low expectation lies below the calibration of this machine"
-    return job.known_readings[0], (Assumption("expected.low", "the lowest calibrated reading", reason),)
+    return job.setup.known_readings[0], (Assumption("expected.low", "the lowest calibrated reading", reason),)
 
 
 def _relief(
@@ -145,21 +145,18 @@ def _relief(
         NoAnswer: ``relief_cannot_protect`` where the machine cannot bear the likely one either.
     """
     torsional_yield = window.torsional_yield
-
-    def for_reading(reading: float, of: float) -> ReliefAnswer | None:
-        return relief_for(job, reading, of, torsional_yield, values, policy, "yield", torsional_yield)
-
-    def for_likely() -> ReliefAnswer | None:
-        return for_reading(exact.likely, torque.likely)
+    valve = relief_of(job, torsional_yield, values, policy, "yield", torsional_yield)
+    if valve is None:
+        return None
 
     try:
-        high = for_reading(min(exact.high, limit.at), min(torque.high, limit.torque))
+        high = valve.at(min(exact.high, limit.at), min(torque.high, limit.torque))
     except NoAnswer:
-        return for_likely()
-    if high is None or torsional_yield is None or high.protects.value == "joint":
+        return valve.at(exact.likely, torque.likely)
+    if torsional_yield is None or high.protects.value == "joint":
         return high
-    likely = for_likely()
-    return likely if likely and likely.protects.value == "joint" else high
+    likely = valve.at(exact.likely, torque.likely)
+    return likely if likely.protects.value == "joint" else high
 
 
 def _made_up_findings(window: TorqueWindow, values: Mapping[str, Any]) -> Iterator[Finding]:
@@ -235,7 +232,7 @@ def break_out_limit(
     """
     ends = dict(_ends(window, job, values, policy))
     set_by = min(ends, key=lambda name: ends[name])
-    gauge, known = job.gauge, known_marks(job)
+    gauge, known = job.gauge, job.setup.known_marks
     number = floor(ends[set_by] * (1 + NOISE) / (gauge.division * gauge.unit_in_si))
     if number not in known or number == 0:
         raise refuse(
@@ -245,7 +242,7 @@ def break_out_limit(
             limit=gauge.amount(ends[set_by]),
         )
     at = gauge.at(number)
-    return Mark(gauge.reading(number), at, job.torque_at(job.machine.efficiency.nominal)(at)), set_by
+    return Mark(gauge.reading(number), at, job.setup.torque(at)), set_by
 
 
 def _ends(
@@ -255,21 +252,17 @@ def _ends(
     limits = job.profile.limits
     yield from limits.reachable(job.gauge).items()
     if limits.relief and job.gauge.quantity == "pressure":
-        yield "relief window", highest_need(job, limits.relief, policy)
+        yield "relief window", highest_need(job.setup, limits.relief, policy)
     torques = {
         "torque rating": limits.torque_rating,
         YIELD: window.torsional_yield,
         GRIP: held_torque(job, values),
     }
     for name, torque in torques.items():
-        if torque is not None and (reading := _reading(job, torque, job.machine.efficiency.high)) is not None:
+        reading = None if torque is None else job.setup.reading_if_known(torque, job.machine.efficiency.high)
+        if reading is not None:
             yield name, reading
-    yield "last reading at which the torque is known", job.known_readings[1]
-
-
-def _reading(job: Job, torque: float, efficiency: float) -> float | None:
-    """The reading for a torque; None where it is not known."""
-    return if_calibrated(lambda: job.reading(torque, efficiency))
+    yield "last reading at which the torque is known", job.setup.known_readings[1]
 
 
 def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:
@@ -281,11 +274,11 @@ def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:
 
 def _yield_findings(job: Job, limit: Mark, torsional_yield: float | None) -> Iterator[Finding]:
     """Tells a limit at which the joint can yield in the worst case, the error of the gauge with it."""
-    most = job.torque_range(limit.at)[1]
+    most = job.setup.torque_range(limit.at)[1]
     if torsional_yield is None or most < torsional_yield:
         return
-    known = known_marks(job)
-    beyond = first(known, lambda number: job.torque_range(job.gauge.at(number))[1] >= torsional_yield)
+    known = job.setup.known_marks
+    beyond = first(known, lambda number: job.setup.torque_range(job.gauge.at(number))[1] >= torsional_yield)
     safe = job.gauge.reading(max(known.start, (known.stop if beyond is None else beyond) - 1))
     yield Finding(
         level="look",
