@@ -102,6 +102,11 @@ class Check(NamedTuple):
         return Fault(self.code, self.text, "machine", shown, ACCEPTED.get(self.code))
 
 
+def failed(checks: Iterable[Check]) -> list[Fault]:
+    """The faults of the checks that failed."""
+    return [check.fault for check in checks if check.verdict == "fail"]
+
+
 ACCEPTED: Mapping[str, str] = {
     "profile_is_draft": "a machine whose profile is approved, with who approved it and when",
     "profile_not_in_force": "a machine whose profile is in force on that day",

@@ -7,9 +7,9 @@ from typing import Any
 
 from api.answers.machines.job import job_with, profile_of, task_from
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.setting import MachineSetting, failed, machine_setting
+from api.answers.machines.setting import MachineSetting, machine_setting
 from api.answers.shop import Shop
-from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, failed, refuse
 from api.engineering.flanges.passes import TorquePass
 from api.engineering.gauges.gauge import Mark, marks_around, no_mark_in_window
 from api.engineering.machines.limits import FARTHEST, lowest_setting_check

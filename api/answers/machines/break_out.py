@@ -12,10 +12,11 @@ from typing import Any
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
+from api.answers.machines.mark_choice import choice_for
 from api.answers.machines.relief import ReliefAnswer, highest_need, relief_of
-from api.answers.machines.setting import check_grips, failed, machine_setting
+from api.answers.machines.setting import check_grips
 from api.answers.shop import Policy, Range, check_break_out, ratios_of
-from api.engineering.checks import NOISE, Amount, Check, Fault, Finding, NoAnswer, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, Finding, NoAnswer, failed, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge, Mark, Reading
 from api.engineering.machines.aim import first
 from api.engineering.machines.limits import FARTHEST, diameter_check, gauge_checks
@@ -210,13 +211,15 @@ def _made_up_torque(
     """The torque that the joint was made up to: recorded, else that of the mark to make it up."""
     if given := values.get("made_up_torque"):
         return float(given), ()
-    try:
-        found = machine_setting(window, values, job.for_operation("make_up"), policy)
-    except NoAnswer:
+    made_up = job.for_operation("make_up")
+    found = choice_for(window, values, made_up, policy)
+    if found is None:
         reason = "not given, and this machine cannot make up this joint"
         return window.goal, (Assumption("made_up_torque", "the target torque", reason),)
     reason = "not given; taken as made up on this machine"
-    return found.mark.torque, (Assumption("made_up_torque", f"that at {found.mark.reading}", reason),)
+    number = found.aim.number
+    torque, mark = made_up.setup.given(number).torque, made_up.gauge.reading(number)
+    return torque, (Assumption("made_up_torque", f"that at {mark}", reason),)
 
 
 def break_out_limit(

@@ -16,15 +16,14 @@ from api.answers.machines.job_findings import job_findings, unknown_position
 from api.answers.machines.machine_findings import reach_findings, relief_findings
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.relief import highest_relief
-from api.answers.machines.setting import AtMark, at_mark, failed
 from api.answers.shop import Policy, Shop
 from api.answers.standing_notices import CHART_OF_BREAK_OUT, LIVE_VALVE, THIS_CHART_ONLY, StandingNotice
-from api.engineering.checks import Amount, Check, Finding, NoAnswer, findings_of_validity, ranked
+from api.engineering.checks import Amount, Check, Finding, NoAnswer, failed, findings_of_validity, ranked
 from api.engineering.gauges.gauge import Reading, working_range
 from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.limits import diameter_check
 from api.engineering.machines.relief import Relief
-from api.engineering.machines.setup import if_calibrated
+from api.engineering.machines.setup import AtMark, if_calibrated
 from api.engineering.provenance import Knowable, Known
 
 LimitShown = dict[str, Any]
@@ -178,7 +177,7 @@ def _charted(job: Job, most: int, policy: Policy) -> dict[str, Any]:
         "gauge_accuracy": gauge.accuracy.name,
         "connected_at": gauge.connected_at,
         "limits": list(limits_shown(job, highest)),
-        "marks": [_row(job, at_mark(job, number)) for number in numbers],
+        "marks": [_row(job, job.setup.at_mark(number)) for number in numbers],
         "findings": ranked(_findings_of(job, highest)),
     }
 
@@ -192,7 +191,7 @@ def _row(job: Job, at: AtMark) -> dict[str, Any]:
         "torque_at_gauge_setting": Amount("torque", mark.torque),
         "torque_lower_bound": Amount("torque", at.torques.lower_bound),
         "torque_upper_bound": Amount("torque", at.torques.upper_bound),
-        "uncertainty": _uncertainty(uncertainty_of(job.setup, mark.at, "set_on_mark")),
+        "uncertainty": _uncertainty(uncertainty_of(lambda: job.setup.budget_at(at.number))),
         "gauge_error_share": job.setup.gauge_error(mark.at) / mark.at,
         "in_working_range": verdicts["gauge_working_range"] == "pass",
         "worst_case_within_rating": verdicts["torque_rating_worst_case"] == "pass",

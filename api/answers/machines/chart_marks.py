@@ -6,9 +6,8 @@ from math import floor, log10
 
 from api.answers.machines.job import Job
 from api.answers.machines.relief import highest_need, relief_of
-from api.answers.machines.setting import at_mark, failed
 from api.answers.shop import Policy
-from api.engineering.checks import NOISE, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Fault, NoAnswer, collecting, failed, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge
 from api.engineering.machines.limits import capacity_check
 
@@ -47,7 +46,7 @@ def marks_to_set(job: Job, policy: Policy) -> range:
 
 def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
     """What speaks against a mark of a machine, whatever the joint."""
-    at = at_mark(job, number)
+    at = job.setup.at_mark(number)
     found = at.faults
     if job.making_up:
         found += _capacity_faults(job, at.mark.torque)

@@ -11,7 +11,7 @@ from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.checks import NOISE, NoAnswer, findings_of_validity, refuse
+from api.engineering.checks import NOISE, NoAnswer, failed, findings_of_validity, refuse
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -43,15 +43,14 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         *validity_checks(profile.governance, task.as_of, shop.refuse_unfit),
         *reading_checks(profile.limits, job.gauge, reading, high, task.gripped_diameter),
     ]
-    failed = [check.fault for check in checks if check.verdict == "fail"]
-    if failed:
-        raise NoAnswer(failed)
+    if faults := failed(checks):
+        raise NoAnswer(faults)
     result = {
         "delivered_torque": torque,
         "torque_lower_bound": low,
         "torque_upper_bound": high,
         **job.driven,
-        "uncertainty": uncertainty_of(job.setup, reading, "nearest_mark"),
+        "uncertainty": uncertainty_of(lambda: job.setup.budget(reading, "nearest_mark")),
         "gauge_error_share": job.setup.gauge_error(reading) / reading,
         **as_reading(job.gauge, reading),
         "gauge": job.gauge.serial,

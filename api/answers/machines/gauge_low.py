@@ -44,7 +44,7 @@ def _remedy(job: Job, reading: float, least: float) -> str:
     gauge = job.gauge
 
     def does(other: Gauge) -> bool:
-        error = replace(job.setup, gauge=other).gauge_error(reading)
+        error = job.setup.error_of(other, reading)
         return error <= LARGE_ERROR * reading * (1 + NOISE)
 
     for span in smaller_spans(gauge, max(least, reading)):

@@ -3,7 +3,7 @@
 How its arm stands is asked only where it has one: see `api.engineering.machines.cylinder`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
@@ -12,7 +12,7 @@ from typing import Any, Literal
 from api.answers.machines.profile import Profile, profile_from
 from api.answers.shop import Shop
 from api.engineering.checks import Amount, NoAnswer
-from api.engineering.gauges.gauge import Gauge, HowRead
+from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.calibrated import PORTS
 from api.engineering.machine_kinds.machine import Driven, Machine
 from api.engineering.machines.bending import bending_at_joint
@@ -183,19 +183,14 @@ NO_SHOULDER = "the shoulder of the joint and its preload are not known here"
 NO_SIDE_LOAD = "the profile of this machine does not say what force bears on the pipe"
 
 
-def uncertainty_of(setup: Setup, reading: float, how: HowRead) -> Knowable[Mapping[str, Any]]:
-    """The budget of the torque at a reading (JCGM 100), term by term, expanded with k = 2.
-
-    Args:
-        setup: machine and gauge.
-        reading: SI.
-        how: how the gauge is read.
+def uncertainty_of(budget: Callable[[], Budget]) -> Knowable[Mapping[str, Any]]:
+    """A budget of a torque (JCGM 100), term by term, expanded with k = 2.
 
     Where there is none, as with tolerances too wide to mean anything, it is not known, and the reason is
     told.
     """
     try:
-        return Known(_budget_shown(setup.budget(reading, how)))
+        return Known(_budget_shown(budget()))
     except NoAnswer as no_answer:
         return why_not(no_answer)
 

@@ -36,12 +36,14 @@ class MakeUp:
         job: the machine, set to make up.
         duty: what it is to make up.
         valve: what its relief valve can be set to; None for a machine without one.
+        at_target: whether the request asks for the mark nearest the target.
         assumptions: rules of the shop that entered.
     """
 
     job: Job
     duty: Duty
     valve: JobRelief | None
+    at_target: bool
     assumptions: tuple[Assumption, ...]
 
 
@@ -63,6 +65,25 @@ class Chosen(MakeUp):
     def wrong_torque_probability(self) -> float:
         """Probability of a torque outside the window; 1 where it is not known."""
         return 1.0 if self.chance.value is None else 1.0 - self.chance.value.in_window
+
+
+def grips(window: TorqueWindow, job: Job) -> bool:
+    """Whether a machine can take hold of a joint: what turns nuts alone grips no pipe."""
+    return job.profile.limits.grips_pipe or not window.of_pipe
+
+
+def choice_for(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: Policy) -> Chosen | None:
+    """The mark that a machine is set to for a joint; None where it cannot make it up, for whatever reason.
+
+    The arguments are those of `machine_setting`.
+    """
+    if not grips(window, job):
+        return None
+    try:
+        asked = to_make_up(window, values, job, policy)
+    except NoAnswer:
+        return None
+    return chosen_mark(asked)
 
 
 def to_make_up(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: Policy) -> MakeUp:
@@ -91,16 +112,12 @@ def to_make_up(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy
     # The joint is limited by its maximum, or by its yield where it has none.
     limit, limit_is = (torsional_yield, "yield") if maximum is None else (maximum, "maximum")
     valve = relief_of(job, limit, values, policy, limit_is, torsional_yield)
-    return MakeUp(job=job, duty=duty, valve=valve, assumptions=tuple(assumptions))
+    at_target = values.get("aim") == "target"
+    return MakeUp(job=job, duty=duty, valve=valve, at_target=at_target, assumptions=tuple(assumptions))
 
 
-def chosen_mark(asked: MakeUp, *, at_target: bool) -> Chosen | None:
-    """The mark that a machine is set to; None where it cannot make up the joint.
-
-    Args:
-        asked: the machine and its duty.
-        at_target: whether the request asks for the mark nearest the target.
-    """
+def chosen_mark(asked: MakeUp) -> Chosen | None:
+    """The mark that a machine is set to; None where it cannot make up the joint."""
     setup, goal = asked.job.setup, asked.duty.goal
     marks, beyond = _candidates(asked)
     if not marks or not duty_allowed(asked.job.profile.limits, asked.job.gauge, asked.duty):
@@ -111,7 +128,7 @@ def chosen_mark(asked: MakeUp, *, at_target: bool) -> Chosen | None:
         lambda number: setup.given(number).torque,
         None if _shown(chance_at, marks[0]).value is None else chance_at,
         goal,
-        at_target=at_target,
+        at_target=asked.at_target,
         leaps=setup.leaps,
     )
     would_go_on = beyond is not None and _would_go_on(found, marks, goal, setup, chance_at)
@@ -119,6 +136,7 @@ def chosen_mark(asked: MakeUp, *, at_target: bool) -> Chosen | None:
         job=asked.job,
         duty=asked.duty,
         valve=asked.valve,
+        at_target=asked.at_target,
         assumptions=asked.assumptions,
         aim=found,
         chance=_shown(chance_at, found.number),

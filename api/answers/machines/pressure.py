@@ -18,7 +18,7 @@ from api.answers.machines.job_findings import bending_findings, grip_findings, j
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.remedies import Remedies, of_100
-from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
+from api.answers.machines.setting import HeldBack, MachineSetting, machine_setting
 from api.answers.shop import Policy, Shop, check_break_out
 from api.engineering.checks import (
     Amount,
@@ -26,6 +26,7 @@ from api.engineering.checks import (
     Finding,
     NoAnswer,
     collecting,
+    failed,
     findings_of,
     findings_of_validity,
     refuse,

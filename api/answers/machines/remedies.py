@@ -15,11 +15,11 @@ from typing import Any
 
 from api.answers.machines.gauge_low import relief_pressure
 from api.answers.machines.job import Job, job_with
-from api.answers.machines.mark_choice import chosen_mark, to_make_up
+from api.answers.machines.mark_choice import choice_for
 from api.answers.machines.relief import highest_need
-from api.answers.machines.setting import MachineSetting, grips
+from api.answers.machines.setting import MachineSetting
 from api.answers.shop import Policy, Shop
-from api.engineering.checks import NOISE, NoAnswer
+from api.engineering.checks import NOISE
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
 from api.engineering.gauges.spans import smaller_spans
@@ -74,13 +74,7 @@ class Remedies:
 
     def _risk_on(self, job: Job) -> float | None:
         """How probable a wrong torque is on a machine; None where it cannot make up the joint."""
-        if not grips(self.window, job):
-            return None
-        try:
-            asked = to_make_up(self.window, self.values, job, self.shop.policy)
-        except NoAnswer:
-            return None
-        chosen = chosen_mark(asked, at_target=self.values.get("aim") == "target")
+        chosen = choice_for(self.window, self.values, job, self.shop.policy)
         return None if chosen is None else chosen.wrong_torque_probability
 
     def machine(self, job: Job) -> tuple[str, float] | None:

@@ -12,40 +12,20 @@ from api.answers.machines.mark_choice import (
     Chosen,
     MakeUp,
     chosen_mark,
+    grips,
     marks_in_window,
     not_too_low,
     to_make_up,
 )
 from api.answers.machines.relief import ReliefAnswer
 from api.answers.shop import Policy, Range, ratios_of
-from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, failed, refuse
 from api.engineering.gauges.gauge import NOUNS, Mark, Reading, marks_around, no_mark_in_window
 from api.engineering.machines.aim import WHY, Goal
-from api.engineering.machines.limits import Duty, MarkTorques, duty_checks, joint_checks, mark_checks
+from api.engineering.machines.limits import Duty, duty_checks, joint_checks
+from api.engineering.machines.setup import AtMark
 from api.engineering.provenance import Knowable
 from api.engineering.torque_window import TorqueWindow
-
-
-@dataclass(frozen=True)
-class AtMark:
-    """A machine at a mark: its torques there, and the checks of the mark.
-
-    Attributes:
-        number: of the mark.
-        mark: with its nominal torque.
-        torques: at the highest efficiency and in the worst case.
-        checks: of the machine alone or, where a joint is made up, of both.
-    """
-
-    number: int
-    mark: Mark
-    torques: MarkTorques
-    checks: tuple[Check, ...]
-
-    @property
-    def faults(self) -> list[Fault]:
-        """What speaks against the mark."""
-        return failed(self.checks)
 
 
 @dataclass(frozen=True)
@@ -118,7 +98,7 @@ def machine_setting(
     """
     check_grips(window, job)
     asked = to_make_up(window, values, job, policy)
-    chosen = chosen_mark(asked, at_target=values.get("aim") == "target")
+    chosen = chosen_mark(asked)
     if chosen is None:
         raise _refusal(asked)
     duty, setup = asked.duty, job.setup
@@ -130,6 +110,7 @@ def machine_setting(
         job=job,
         duty=duty,
         valve=asked.valve,
+        at_target=asked.at_target,
         aim=chosen.aim,
         chance=chosen.chance,
         better=chosen.better,
@@ -137,7 +118,7 @@ def machine_setting(
         below=below,
         above=above,
         held_back=_held_back(asked, chosen.better),
-        uncertainty=uncertainty_of(setup, at.mark.at, "set_on_mark"),
+        uncertainty=uncertainty_of(lambda: setup.budget_at(at.number)),
         relief=relief,
         break_out_torque=ratios.times(at.mark.torque) if ratios else None,
         checks=(
@@ -147,11 +128,6 @@ def machine_setting(
         ),
         assumptions=(*asked.assumptions, *of_ratio, *(relief.assumptions if relief else ())),
     )
-
-
-def grips(window: TorqueWindow, job: Job) -> bool:
-    """Whether a machine can take hold of a joint: what turns nuts alone grips no pipe."""
-    return job.profile.limits.grips_pipe or not window.of_pipe
 
 
 def check_grips(window: TorqueWindow, job: Job) -> None:
@@ -222,20 +198,7 @@ def _far_from_target(goal: Goal, around: tuple[Mark | None, Mark | None]) -> NoA
     )
 
 
-def at_mark(job: Job, number: int) -> AtMark:
-    """A machine at a mark, with what its own limits say of it."""
-    at, torque, at_high = job.setup.given(number)
-    mark = Mark(job.gauge.reading(number), at, max(0.0, torque))
-    torques = MarkTorques(at_high, *job.setup.torque_range(at))
-    return AtMark(number, mark, torques, tuple(mark_checks(job.profile.limits, job.gauge, mark, torques)))
-
-
 def _to_make_up(asked: MakeUp, number: int) -> AtMark:
-    job, at = asked.job, at_mark(asked.job, number)
+    job, at = asked.job, asked.job.setup.at_mark(number)
     of_joint = joint_checks(job.profile.limits, job.gauge, asked.duty, at.mark, at.torques)
     return AtMark(number, at.mark, at.torques, (*at.checks, *of_joint))
-
-
-def failed(checks: Any) -> list[Fault]:
-    """The faults of the checks that failed."""
-    return [check.fault for check in checks if check.verdict == "fail"]

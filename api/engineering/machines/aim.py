@@ -8,6 +8,7 @@ uncertainty changes slowly. So few marks are asked for it, however many a dial h
 a gauge changes on the dial, the uncertainty leaps: from there on the best is sought anew.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -236,33 +237,28 @@ def first(numbers: range, holds: Callable[[int], bool], near: int | None = None)
     >>> first(range(10), lambda number: number * number > 30, near=8)
     6
     """
-    low, high = numbers.start, numbers.stop
-    if near is not None and low < high:
-        low, high = _around(numbers, holds, min(max(low, near), high - 1))
-    while low < high:
-        middle = (low + high) // 2
-        if holds(middle):
-            high = middle
-        else:
-            low = middle + 1
-    return low if low < numbers.stop else None
+    left = numbers
+    if near is not None and numbers:
+        left = _around(numbers, holds, min(max(numbers.start, near), numbers.stop - 1))
+    found = left.start + bisect_left(left, True, key=holds)
+    return found if found < numbers.stop else None
 
 
-def _around(numbers: range, holds: Callable[[int], bool], near: int) -> tuple[int, int]:
-    """Numbers between which `first` lies, by doubling steps from the one where it is expected."""
+def _around(numbers: range, holds: Callable[[int], bool], near: int) -> range:
+    """Numbers among which `first` is, or next after which, by doubling steps from where it is expected."""
     low, high, step = numbers.start, numbers.stop, 1
     if holds(near):
         high = near
         while low < high:
             tried = max(low, high - step)
             if not holds(tried):
-                return tried + 1, high
+                return range(tried + 1, high)
             high, step = tried, 2 * step
     else:
         low = near + 1
         while low < high:
             tried = min(low + step, high) - 1
             if holds(tried):
-                return low, tried
+                return range(low, tried)
             low, step = tried + 1, 2 * step
-    return low, high
+    return range(low, high)

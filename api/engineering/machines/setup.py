@@ -13,16 +13,18 @@ from math import inf
 from operator import itemgetter
 from typing import NamedTuple
 
-from api.engineering.checks import NOISE, NoAnswer
-from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
+from api.engineering.checks import NOISE, Check, Fault, NoAnswer, failed
+from api.engineering.gauges.gauge import Gauge, HowRead, Mark, reading_half_width
 from api.engineering.kept import Kept
 from api.engineering.machines.aim import first
-from api.engineering.machines.limits import Limits
+from api.engineering.machines.limits import Limits, MarkTorques, mark_checks
 from api.engineering.uncertainty.budget import GaugeDoubt, Standing
 from api.engineering.uncertainty.combined import Budget
 
 MARKS = 64
-"""Marks of a setup that are kept at most: a question asks some twenty, and a display can have a million."""
+"""Marks of a setup whose torques are kept at most: a question asks some ten, a display can have a million."""
+TOLD = 16
+"""Marks of a setup of which all that is told is kept: those that were set."""
 
 
 class Given(NamedTuple):
@@ -31,6 +33,28 @@ class Given(NamedTuple):
     at: float
     torque: float
     at_high: float
+
+
+@dataclass(frozen=True)
+class AtMark:
+    """A machine at a mark: its torques there, and the checks of the mark.
+
+    Attributes:
+        number: of the mark.
+        mark: with its nominal torque.
+        torques: at the highest efficiency and in the worst case.
+        checks: of the machine alone or, where a joint is made up, of both.
+    """
+
+    number: int
+    mark: Mark
+    torques: MarkTorques
+    checks: tuple[Check, ...]
+
+    @property
+    def faults(self) -> list[Fault]:
+        """What speaks against the mark."""
+        return failed(self.checks)
 
 
 class Spread(NamedTuple):
@@ -59,6 +83,8 @@ class Setup:
     grip: Mapping[str, float]
     _given: Kept[int, Given] = field(default_factory=lambda: Kept(MARKS), init=False, compare=False)
     _spreads: Kept[int, Spread] = field(default_factory=lambda: Kept(MARKS), init=False, compare=False)
+    _told: Kept[int, AtMark] = field(default_factory=lambda: Kept(TOLD), init=False, compare=False)
+    _budgets: Kept[int, Budget] = field(default_factory=lambda: Kept(TOLD), init=False, compare=False)
 
     def given(self, number: int) -> Given:
         """What the machine gives at a mark."""
@@ -71,6 +97,18 @@ class Setup:
             NoAnswer: as `budget`.
         """
         return self._spreads.get(number, self._spread_at)
+
+    def at_mark(self, number: int) -> AtMark:
+        """The machine at a mark, with what its own limits say of it."""
+        return self._told.get(number, self._at_mark)
+
+    def budget_at(self, number: int) -> Budget:
+        """The budget of the torque at a mark that a pointer is set on.
+
+        Raises:
+            NoAnswer: as `budget`.
+        """
+        return self._budgets.get(number, lambda _: self.budget(self.given(number).at, "set_on_mark"))
 
     @property
     def known_readings(self) -> tuple[float, float]:
@@ -181,16 +219,20 @@ class Setup:
             raise self._on_dial(no_answer) from None
 
     def gauge_error(self, reading: float) -> float:
-        """How far the gauge may be off at a reading, SI.
+        """How far the gauge may be off at a reading, SI."""
+        return self.error_of(self.gauge, reading)
+
+    def error_of(self, gauge: Gauge, reading: float) -> float:
+        """How far this gauge, or one in its place, may be off at a reading, SI.
 
         The one that the machine was calibrated on counts too, if it is another; where the profile does not
         describe it, a finding says that its error is missing. If it is this very one its error is in the
         points, and only what it drifted since is left; where nobody has stated that, it may be anything that
         its class allows.
         """
-        if self.gauge_in_calibration and self.gauge.drift is not None:
-            return self.gauge.drift
-        return self.gauge.error_at(reading) + (self._calibration_gauge_error(reading) or 0.0)
+        if self.gauge_in_calibration and gauge.drift is not None:
+            return gauge.drift
+        return gauge.error_at(reading) + (self._calibration_gauge_error(reading) or 0.0)
 
     @cached_property
     def calibration_gauge(self) -> str | None:
@@ -223,8 +265,14 @@ class Setup:
         at = self.gauge.at(number)
         return Given(at, self.torque(at), self.torque_at(self.standing.efficiency.high, at))
 
+    def _at_mark(self, number: int) -> AtMark:
+        at, torque, at_high = self.given(number)
+        mark = Mark(self.gauge.reading(number), at, max(0.0, torque))
+        torques = MarkTorques(at_high, *self.torque_range(at))
+        return AtMark(number, mark, torques, tuple(mark_checks(self.limits, self.gauge, mark, torques)))
+
     def _spread_at(self, number: int) -> Spread:
-        budget = self.budget(self.gauge.at(number), "set_on_mark", told=False)
+        budget = self.budget(self.given(number).at, "set_on_mark", told=False)
         return Spread(budget.estimate, budget.combined * budget.estimate)
 
     def _on_dial(self, no_answer: NoAnswer) -> NoAnswer:

@@ -197,17 +197,18 @@ class Standing:
     @cached_property
     def _unstated(self) -> tuple[LeftOut, ...]:
         """Every size that matters here and has no half-width."""
-        return tuple(
-            LeftOut(name, "no tolerance of it is stated")
-            for name, tolerance in self.machine.tolerances.items()
-            if name not in self.half_widths and self._matters(tolerance)
-        )
-
-    def _matters(self, tolerance: Tolerance) -> bool:
-        """Whether a size enters the torque at all, which does not depend on the reading."""
         machine = self._where_it_stands
-        changed = off_by(machine, tolerance, _little(machine, tolerance))
-        return self._torque_of(changed, ANY) != self._torque_of(machine, ANY)
+        sizes = {name: each for name, each in machine.tolerances.items() if name not in self.half_widths}
+        if not sizes:
+            return ()
+        torque = self._torque_of(machine, ANY)
+
+        def matters(tolerance: Tolerance) -> bool:
+            changed = off_by(machine, tolerance, _little(machine, tolerance))
+            return self._torque_of(changed, ANY) != torque
+
+        missing = "no tolerance of it is stated"
+        return tuple(LeftOut(name, missing) for name, tolerance in sizes.items() if matters(tolerance))
 
     def _size_doubt(self, size: _Size, reading: float) -> Doubt:
         def torque(by: float) -> float:

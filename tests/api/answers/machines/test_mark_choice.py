@@ -13,10 +13,10 @@ from random_machines import KINDS
 
 from api.answers.machines.job import Job, job_with, profile_of, task_from
 from api.answers.machines.mark_choice import Chosen, chosen_mark, to_make_up
-from api.answers.machines.setting import MachineSetting, at_mark, failed, machine_setting
+from api.answers.machines.setting import MachineSetting, machine_setting
 from api.answers.shop import Policy, Shop
 from api.answers.stated import stated_window
-from api.engineering.checks import NoAnswer
+from api.engineering.checks import NoAnswer, failed
 from api.engineering.machines.limits import allowed_marks, duty_allowed, duty_checks, joint_checks
 from api.engineering.torque_window import TorqueWindow
 from api.registry.machines import MACHINE_CALCULATIONS
@@ -66,7 +66,7 @@ def test_a_machine_is_chosen_as_it_would_be_set(kind: str) -> None:
         except NoAnswer:
             assert found is None
             continue
-        chosen = chosen_mark(asked, at_target=values.get("aim") == "target")
+        chosen = chosen_mark(asked)
         assert (chosen is None) == (found is None)
         if chosen and found:
             able += 1
@@ -91,7 +91,7 @@ def test_the_hard_limits_are_those_that_the_checks_tell(kind: str) -> None:
         assert duty_allowed(limits, gauge, duty) == (not failed(duty_checks(limits, gauge, duty)))
         allowed = allowed_marks(limits, gauge, duty)
         for number in draw.sample(job.setup.known_marks, 10):
-            at = at_mark(job, number)
+            at = job.setup.at_mark(number)
             checks = (*at.checks, *joint_checks(limits, gauge, duty, at.mark, at.torques))
             verdicts.add(allowed(*job.setup.given(number)))
             assert allowed(*job.setup.given(number)) == (not failed(checks))
