@@ -10,6 +10,7 @@ from api.answers.policy_file import read_policy
 from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
 from api.http import problems, requests, routes
+from api.http.strict_json import StrictJSON
 from api.reference.table import read_every_table
 from api.settings import Settings, from_environment
 
@@ -34,7 +35,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     """
     settings = settings or from_environment(os.environ)
     app = Flask("dialset", static_folder=None)
-    app.json = requests.StrictJSON(app)
+    app.json = StrictJSON(app)
     read_every_table()
     policy = read_policy(settings.policy)
     shop = Shop(read_folder(settings.machines), read_tables(settings.tables), policy)

@@ -5,7 +5,8 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.faults import fault
-from schemas.core.fields import Number, Part, Request, Text, Words
+from schemas.core.fields import Number, Request, Text
+from schemas.core.parts import Part, Words
 
 
 class Lines(fields.Field[list[Any]]):
@@ -76,7 +77,7 @@ class BatchSummaryPart(Part):
 
 
 class BatchAnswer(Part):
-    """A batch: its summary and every line, in order."""
+    """A batch: every line, in order, and their summary."""
 
-    summary = fields.Nested(BatchSummaryPart)
     lines = fields.List(fields.Nested(BatchLinePart))
+    summary = fields.Nested(BatchSummaryPart)

@@ -5,7 +5,8 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.faults import fault
-from schemas.core.fields import Part, Request, Words, ten_digits
+from schemas.core.fields import Request, ten_digits
+from schemas.core.parts import Part, Words
 from schemas.core.quantity import NotAQuantity, given_quantity
 from schemas.core.quantity import Quantity as ReadQuantity
 from schemas.core.quantity_fields import UnitName

@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Entry, Part, Words
+from schemas.core.parts import Entry, Part, Words
 from schemas.core.quantity_fields import FEW, AmountField, output_units
 
 

@@ -4,7 +4,8 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Entry, Flag, Number, Part, Request, Text, Words
+from schemas.core.fields import Choice, Flag, Number, Request, Text, ten_digits
+from schemas.core.parts import Entry, Part, Words
 from schemas.core.quantity_fields import SYSTEMS, Quantity, UnitName
 from schemas.core.units import SI_UNITS
 from schemas.machines.profile import PROFILES
@@ -56,7 +57,7 @@ class Taper(fields.Field[float]):
     """Taper on diameter, in/ft as printed."""
 
     def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> float:
-        return float(f"{value * 12:.10g}")
+        return ten_digits(value * 12)
 
 
 class ConnectionPart(Part):

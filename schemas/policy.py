@@ -2,15 +2,16 @@
 
 from typing import Any
 
-from marshmallow import Schema, fields, validates_schema
+from marshmallow import fields, validates_schema
 
-from schemas.core.faults import contradictions, fault
-from schemas.core.fields import Choice, Day, Number, Part, Request, Text, Words
+from schemas.core.faults import FieldFault, contradictions, fault
+from schemas.core.fields import Choice, Day, Number, Request, Text
+from schemas.core.parts import Part, Words
 from schemas.core.quantity import NUMBER_RULES
 from schemas.finding import FindingPart
 from schemas.machines.profile import rising
 from schemas.machines.request import Ratios
-from schemas.rotary.joint import RotaryShoulderedJoint
+from schemas.rotary.joint import COMPONENTS
 
 STATUSES = ("read", "reprint", "fitted", "from memory")
 """The statuses of published figures, as `api.engineering.provenance` has them."""
@@ -48,16 +49,25 @@ class AcceptedStatuses(fields.List[str]):
         return statuses
 
 
-def _tolerances() -> type[Schema]:
-    """A tolerance for each component that a joint can be of; those left out have none."""
-    component = RotaryShoulderedJoint().fields["component"]
-    assert isinstance(component, Choice)
-    text = "Torque tolerance of this part: 0.05 is plus and minus 5 %."
-    each = {
-        name: Number(0, 0.25, exclude_low=True, metadata={"description": text}) for name in component.choices
-    }
-    members = {"__doc__": "A torque tolerance for each component; those left out have none.", **each}
-    return type("ToleranceByComponent", (Request,), members)
+WINDOW_OF_STANDARD = FieldFault(
+    "tolerance_not_needed",
+    "at its usual stress level this part has a minimum and a maximum, so that a tolerance of the shop would "
+    "never enter",
+    "tool_joint alone; a torque_tolerance in the request of a joint that has no window",
+)
+
+
+class ToleranceByComponent(Request):
+    """A torque tolerance for each component without a window of its standard; one left out has none."""
+
+    not_applicable = {name: WINDOW_OF_STANDARD for name in COMPONENTS if name != "tool_joint"}
+
+    tool_joint = Number(
+        0,
+        0.25,
+        exclude_low=True,
+        metadata={"description": "Torque tolerance of this part: 0.05 is plus and minus 5 %."},
+    )
 
 
 class ShopPolicy(Request):
@@ -91,7 +101,7 @@ class ShopPolicy(Request):
         },
     )
     torque_tolerance = fields.Nested(
-        _tolerances(),
+        ToleranceByComponent,
         metadata={
             "description": "By component: share of the target to either side, for a joint without minimum "
             "and maximum whose request states no torque_tolerance."

@@ -4,7 +4,7 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Entry, Part, Reasons, Words, amount
+from schemas.core.parts import Entry, Part, Reasons, Words, amount
 from schemas.core.quantity_fields import AmountField, output_units
 from schemas.finding import FindingPart
 
@@ -86,8 +86,21 @@ class VersionPart(Part):
     table_hash = Words(allow_none=True)
 
 
+class AskedPart(Part):
+    """Where was asked, and for how much of an answer: the detail, or the members by name."""
+
+    may_lack = frozenset({"detail", "answers"})
+
+    path = Words(metadata={"description": "Path of the question; of a line of a batch that of one question."})
+    detail = Words(metadata={"description": "short or full."})
+    answers = Words(metadata={"description": "The members that were asked for, by comma."})
+
+
 class Record(Part):
     """What every answer carries besides its result."""
+
+    only_full = frozenset({"sources", "inputs", "version"})
+    may_lack = frozenset({"steps"})
 
     status = Words(metadata={"description": "How sure the weakest figure behind the main value is."})
     reasons = ReasonsField()
@@ -100,5 +113,16 @@ class Record(Part):
     inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
     version = fields.Nested(VersionPart)
     service_edition = Words(
-        metadata={"description": "Hash over program, data, policy, machines and tables of this service."}
+        metadata={
+            "description": "Hash over program, data, policy, machines and tables of this service: see "
+            "/v1/edition."
+        }
+    )
+    asked = fields.Nested(AskedPart)
+    question = Words(
+        metadata={
+            "description": "Hash of the question as it was understood: quantities in SI to 12 significant "
+            "digits, names as the tables have them, fields left out as what they then mean. Units and form "
+            "of the answer are no part of it, a machine or table of the shop only by its id."
+        }
     )

@@ -2,12 +2,24 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Number, Part, Words, knowable
+from schemas.core.fields import Number
+from schemas.core.parts import Basis, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 
 
 class TorqueWindowPart(Part):
     """Minimum, target and maximum torque, each with what it rests on and how sure it is."""
+
+    only_full = frozenset(
+        {
+            "minimum_basis",
+            "minimum_status",
+            "target_basis",
+            "target_status",
+            "maximum_basis",
+            "maximum_status",
+        }
+    )
 
     minimum = knowable(Quantity("torque", attribute="minimum.torque"))
     minimum_basis = Basis()
@@ -42,6 +54,19 @@ class TabulatedPart(Part):
 
 class RotaryShoulderedAnswer(Part):
     """Make-up torque of a rotary shouldered joint."""
+
+    only_full = frozenset(
+        {
+            "torsional_yield_basis",
+            "torsional_yield_friction_factor",
+            "tabulated",
+            "connection",
+            "pin_stress_level",
+            "box_stress_level",
+            "pin_area",
+            "box_area",
+        }
+    )
 
     torque = fields.Nested(TorqueWindowPart)
     weaker_member = Words(metadata={"description": "pin or box."})

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from full_answers import FullAnswers
 from hypothesis import HealthCheck, settings
 
 from api.app import create_app
@@ -22,6 +23,8 @@ DEMO_TABLES = ROOT / "deploy" / "demo" / "tables"
 patient = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("default", patient, max_examples=20, derandomize=True)
 settings.register_profile("evidence", patient, max_examples=100, derandomize="CI" in os.environ)
+
+Flask.test_client_class = FullAnswers
 
 WHOLE_FILE = re.compile(r"^pytestmark = pytest\.mark\.evidence$", re.MULTILINE)
 
@@ -100,5 +103,11 @@ def app() -> Flask:
 
 @pytest.fixture(scope="session")
 def client(app: Flask) -> FlaskClient:
-    """A client without a socket."""
-    return app.test_client()
+    """A client without a socket, which gets whole answers."""
+    return FullAnswers(app, app.response_class)
+
+
+@pytest.fixture(scope="session")
+def plain(app: Flask) -> FlaskClient:
+    """A client that says nothing of how much it wants, and gets short answers as anyone does."""
+    return FlaskClient(app, app.response_class)

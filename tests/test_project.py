@@ -13,7 +13,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from flask.testing import FlaskClient
 
-from api.answers.record import PROGRAM
+from api.answers.edition import PROGRAM
 from api.shop_tables.reader import read_shop_table
 
 ROOT = Path(__file__).parents[1]
@@ -26,7 +26,7 @@ QUERIES = re.findall(r"curl -s 'http://127\.0\.0\.1:8000(/\S+)'\n```\n\nprints `
 
 
 def test_the_examples_are_there() -> None:
-    assert len(BODIES) == 5
+    assert len(BODIES) == 6
     assert len(QUERIES) == 1
 
 
@@ -43,10 +43,15 @@ def test_a_body_of_the_documents_is_answered(client: FlaskClient, path: str, bod
 def test_readme_names_what_is_answered(client: FlaskClient) -> None:
     path, body = BODIES[0]
     assert path == "/v1/pressure"
-    sentence = README.partition("answers with `")[2].partition("Store the whole")[0]
-    named = re.findall(r"`([a-z_]+)`", sentence)
-    assert len(named) >= 10
-    assert set(named) <= set(client.post(path, json=json.loads(body)).get_json())
+    told = README.partition("answers with what to do")[2].partition('`"answers": ')[0]
+    in_short, in_full = (re.findall(r"`([a-z_]+)`", part) for part in told.split('`"detail": "full"`'))
+    assert (len(in_short), len(in_full)) >= (9, 3)
+    short, full = (
+        client.post(path, json={**json.loads(body), "detail": detail}).get_json().keys()
+        for detail in ("short", "full")
+    )
+    assert set(in_short) <= short
+    assert set(in_full) <= full - short
 
 
 @pytest.mark.parametrize(("url", "printed"), QUERIES)

@@ -33,7 +33,7 @@ def conversion_answer(values: Mapping[str, Any], _: object = None) -> Answer:
             "to",
         )
     value = unit.from_si(quantity.si)
-    if not isfinite(value):
+    if not isfinite(float(f"{value:.10g}")):  # rounded up, the largest number is none
         raise refuse("not_finite", f"the value is too large to be shown in {unit.code}", "quantity")
     result = {"result": (value, unit.code), "kind": shared[0]}
     return Answer(result=result, sources=(UNITS,), status="read")

@@ -1,58 +1,100 @@
 """What every answer carries besides its result: enough to check it later. Documented by `Record`."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
 from operator import attrgetter
 from types import SimpleNamespace
 from typing import Any
 
 from api.answers.answer import Answer, PolicyVersion
+from api.answers.edition import DATA_EDITION, PROGRAM
 from api.engineering.checks import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
-from api.reference.table import data_edition
-from schemas.core.fields import Part, Reasons
+from schemas.core.parts import Part, Pick, Reasons, names_of, pick_of
 from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.finding import FindingPart
+from schemas.record import Record, VersionPart
 
-PROGRAM = "0.1.0"
+_FINDING, _VERSION, _RECORD = FindingPart(), VersionPart(), Record()
 
 
-DATA_EDITION = data_edition()
-_FINDING = FindingPart()
+@dataclass(frozen=True)
+class Shown:
+    """How an answer is to be shown.
+
+    Attributes:
+        units: of its quantities.
+        pick: which of its members.
+        steps: whether with its working.
+    """
+
+    units: OutputUnits
+    pick: Pick = "full"
+    steps: bool = False
+
+
+ALWAYS = ("reasons", "findings", "service_edition", "asked", "question")
+"""What is told with any members that are picked by name."""
+
+
+def stamp(edition: str, path: str, question: str | None, pick: Pick) -> dict[str, Any]:
+    """What every answer and every refusal says of itself.
+
+    Args:
+        edition: of the service.
+        path: where was asked.
+        question: the hash of what was asked; None where that could not be understood.
+        pick: which members were wanted.
+    """
+    wanted: dict[str, str]
+    if isinstance(pick, str):
+        wanted = {"detail": pick}
+    else:
+        named = {name: inner for name, inner in pick.items() if name not in ALWAYS}
+        wanted = {"answers": ",".join(names_of(named or pick))}
+    return {"service_edition": edition, "asked": {"path": path, **wanted}, "question": question}
 
 
 def with_record(
     answer: Answer,
     response: Part,
-    units: OutputUnits,
+    shown: Shown,
     given: Mapping[str, Any],
     policy: PolicyVersion | None,
-    edition: str,
+    stamped: Mapping[str, Any],
 ) -> dict[str, Any]:
-    """The whole answer: its result in the asked units, and the record.
+    """An answer as asked for: its result, and the record.
 
     Args:
         answer: what was computed.
         response: schema of its result.
-        units: those asked for.
+        shown: units and members.
         given: the request as it came.
         policy: that of the shop.
-        edition: of the service.
+        stamped: by `stamp`.
     """
     reasons: Reasons = {}
-    with written_in(units):
-        result = response.written(answer.result, reasons, "")
+    with written_in(shown.units):
+        result = response.written(answer.result, reasons, "", shown.pick)
         findings = [_FINDING.dump(each) for each in ranked(answer.findings)]
-    return result | {
-        "status": answer.status,
-        "reasons": units.reasons(reasons),
-        "assumptions": [_assumption(each) for each in answer.assumptions],
-        "sources": [_source(each) for each in answer.sources],
-        "findings": findings,
-        "inputs": given,
-        "version": _version(answer, policy),
-        "service_edition": edition,
+    told: dict[str, Callable[[], Any]] = {
+        "status": lambda: answer.status,
+        "reasons": lambda: shown.units.reasons(reasons),
+        "assumptions": lambda: [_assumption(each) for each in answer.assumptions],
+        "sources": lambda: [_source(each) for each in answer.sources],
+        "findings": lambda: findings,
+        "inputs": lambda: given,
+        "version": lambda: _VERSION.written(_version(answer, policy), {}, "", pick_of(shown.pick, "version")),
     }
+    told |= {name: partial(stamped.__getitem__, name) for name in stamped}
+    if shown.steps:
+        told["steps"] = lambda: working(answer, answer.steps, shown.units)
+    whole = result | {name: told[name]() for name in _RECORD.members(shown.pick) if name in told}
+    if isinstance(shown.pick, str):
+        return whole
+    return {name: whole[name] for name in shown.pick if name in whole}
 
 
 def working(answer: Answer, steps: tuple[Step, ...], units: OutputUnits) -> list[dict[str, Any]]:

@@ -7,16 +7,19 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
+from operator import itemgetter
 from typing import Any, Literal
 
 from api.answers.answer import Answer, PolicyVersion
+from api.answers.edition import DATA_EDITION, PROGRAM, PROGRAM_HASH
 from api.answers.machines.profile import Profile, ProfileFolder
-from api.answers.record import DATA_EDITION, PROGRAM
+from api.answers.record import stamp
 from api.answers.shop_file import hash_of
 from api.answers.shop_tables.table import Table, TableFolder
 from api.engineering.checks import Finding, refuse
 from api.engineering.provenance import STATUSES, Assumption, NotKnown
 from api.engineering.torque_window import End, TorqueWindow, widened
+from schemas.core.parts import Pick
 from schemas.core.quantity import NumberRule
 
 WORTH_TELLING = 0.10
@@ -204,21 +207,33 @@ def withheld(what: str, status: str) -> NotKnown:
 class Shop:
     """The machines, tables and policy of a shop.
 
-    ``edition`` is a short hash over all that decides an answer: these, the program and its data.
+    ``parts`` is all that decides an answer, as `schemas.edition` shows it: these, the program and its data.
+    ``edition`` is a short hash over them.
     """
 
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
     table_folder: TableFolder = field(default_factory=lambda: TableFolder({}, {}))
     policy: Policy = field(default_factory=Policy)
 
+    parts: Mapping[str, Any] = field(init=False)
     edition: str = field(init=False)
 
     def __post_init__(self) -> None:
-        machines = sorted((each.version.id, each.version.hash) for each in self.machines.values())
-        tables = sorted((each.id, each.hash) for each in self.table_folder.tables.values())
-        version = self.policy.version
-        whole = [PROGRAM, DATA_EDITION, version.hash if version else None, machines, tables]
-        object.__setattr__(self, "edition", hash_of(whole))
+        machines, tables = self.machines.values(), self.table_folder.tables.values()
+        policy = self.policy.version
+        parts = {
+            "program": {"revision": PROGRAM, "hash": PROGRAM_HASH},
+            "data": {"hash": DATA_EDITION},
+            "policy": {"revision": policy.revision, "hash": policy.hash} if policy else None,
+            "machines": sorted((vars(each.version) for each in machines), key=itemgetter("id")),
+            "tables": sorted(({"id": each.id, "hash": each.hash} for each in tables), key=itemgetter("id")),
+        }
+        object.__setattr__(self, "parts", parts)
+        object.__setattr__(self, "edition", hash_of(parts))
+
+    def stamp(self, path: str, question: str | None, pick: Pick) -> dict[str, Any]:
+        """What an answer or a refusal of this shop says of itself; see `api.answers.record.stamp`."""
+        return stamp(self.edition, path, question, pick)
 
     @property
     def accepted_statuses(self) -> frozenset[str]:

@@ -31,6 +31,12 @@ WORKING_VALUES = StandingNotice(
     "before applying pressure. Stand clear of the arm. Depressurise before opening any line.",
 )
 
+PROVE_LIMIT = StandingNotice(
+    "prove_the_limit",
+    "Before a make-up, prove the make-up limit with open grips: pull to the end of the stroke and read it. "
+    "Relief seldom protects the joint, since its margin and override go beyond the maximum.",
+)
+
 # joints
 
 PRELOAD_ESTIMATE = StandingNotice(

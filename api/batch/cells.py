@@ -5,7 +5,7 @@ from typing import Any
 
 from marshmallow import Schema, fields
 
-from schemas.core.fields import Part
+from schemas.core.parts import Part
 
 Members = Mapping[str, "fields.Field[Any]"]
 

@@ -15,7 +15,8 @@ NEARLY = 0.8
 """Likeness of the letters from which a name is rather a slip than something to carry."""
 BRACKETED = re.compile(r"\[[^\]]*\]+|\([^)]*\)+")
 SHORT_FORMS = {"od": ("outside", "diameter")}
-STATUS_COLUMNS = ("line_number", "line_status", "problem_code", "problem_detail")
+STAMP = ("service_edition", "question")
+STATUS_COLUMNS = ("line_number", "line_status", "problem_code", "problem_detail", *STAMP)
 RESULT = "result."
 """What the columns of a result begin with, so that none is called like a column of the caller."""
 

@@ -2,10 +2,11 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from api.answers.question import Unanswered
 from api.answers.record import stops
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
@@ -13,7 +14,8 @@ from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, not_applicable
-from schemas.core.fields import Members
+from schemas.core.members import Members, field_named, gathered
+from schemas.core.parts import Pick
 from schemas.core.quantity_fields import PRESENTATION
 
 
@@ -32,11 +34,15 @@ class Line:
 
 @dataclass(frozen=True)
 class LineAnswer:
-    """What became of a line: its result, or the errors that refused it."""
+    """What became of a line: its result, or the errors that refused it.
+
+    ``stamped`` says which edition answered which question: the result itself, or what stands by the errors.
+    """
 
     number: int
     line: Line
     result: Mapping[str, Any] | None
+    stamped: Mapping[str, Any]
     errors: Sequence[dict[str, Any]] = ()
 
     @property
@@ -98,7 +104,8 @@ def split_line(given: Any, known: Mapping[str, Any], carry: Sequence[str]) -> Li
     if not isinstance(given, Mapping):
         refusal = InvalidInput([InputFault((), "not_an_object", "a line is an object", given)])
         return Line({}, {}, {}, refusal)
-    fields = {name: value for name, value in given.items() if name in known and name not in carry}
+    asked = (name for name in given if name not in carry and field_named(known, name) is not None)
+    fields = {name: given[name] for name in asked}
     carried = {name: value for name, value in given.items() if name not in fields}
     endless = [name for name, value in carried.items() if not _finite(value)]
     if not endless:
@@ -119,28 +126,43 @@ def _finite(value: Any) -> bool:
     return not isinstance(value, float) or math.isfinite(value)
 
 
+@dataclass(frozen=True)
+class Asking:
+    """What answers every line of a batch: the shop, its system of units, and which members are written."""
+
+    shop: Shop
+    system: str
+    pick: Pick
+
+
 def answer_lines(
-    lines: Iterator[Line], defaults: Mapping[str, Any], calculation: Calculation, shop: Shop, system: str
+    lines: Iterable[Line], defaults: Mapping[str, Any], calculation: Calculation, asking: Asking
 ) -> Iterator[LineAnswer]:
     """Answer line by line; a field of a line outranks a default, and so does a member of a `Members` field.
 
     A refusal of a line is its answer. Anything else that is raised is a bug and ends the batch.
     """
-    gathered = [name for name, field in known_fields(calculation).items() if isinstance(field, Members)]
+    known = known_fields(calculation)
+    objects = [name for name, field in known.items() if isinstance(field, Members)]
+    for_all = gathered(known, defaults)
     for number, line in enumerate(lines, 1):
-        asked = {**defaults, **line.fields}
-        for name in gathered:
-            of_line, of_all = line.fields.get(name), defaults.get(name)
+        own = gathered(known, line.fields)
+        asked = {**for_all, **own}
+        for name in objects:
+            of_line, of_all = own.get(name), for_all.get(name)
             if isinstance(of_line, Mapping) and isinstance(of_all, Mapping):
                 asked[name] = {**of_all, **of_line}
         try:
             if line.refusal is not None:
                 raise line.refusal
-            result = calculation.answer(asked, shop, system)
+            result = calculation.answer(asked, asking.shop, asking.system, asking.pick)
         except (InvalidInput, NoAnswer) as refusal:
-            yield LineAnswer(number, line, None, errors_of(refusal, asked, system))
+            question = refusal.question if isinstance(refusal, Unanswered) else None
+            stamped = asking.shop.stamp(calculation.path, question, asking.pick)
+            errors = errors_of(refusal, asked, asking.system)
+            yield LineAnswer(number, line, None, stamped, errors)
         else:
-            yield LineAnswer(number, line, result)
+            yield LineAnswer(number, line, result, result)
 
 
 def problem_of(line: LineAnswer) -> dict[str, Any]:
@@ -155,4 +177,5 @@ def problem_of(line: LineAnswer) -> dict[str, Any]:
         "detail": detail,
         "code": code,
         "errors": errors,
+        **line.stamped,
     }

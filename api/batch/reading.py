@@ -8,14 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from marshmallow import Schema
-
 from api.batch.lines import Line, known_fields
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput
-from schemas.core.fields import Members, field_named, from_text
+from schemas.core.members import Members, field_named
 from schemas.core.quantity import NotANumber, number_rule, plain_number
-from schemas.core.quantity_fields import PRESENTATION, Quantity
+from schemas.core.quantity_fields import Quantity
 from schemas.core.units import UNITS, UnknownUnit, codes_of, unit_named
 
 HEADER = re.compile(r"(?P<name>[^\[\]]*)\[(?P<unit>[^\[\]]+)\]")
@@ -117,7 +115,7 @@ def _unit_faults(header: str, spelling: str, field: Any) -> list[InputFault]:
     return []
 
 
-def line_of(cells: Sequence[str], columns: Sequence[Column], calculation: Calculation) -> Line:
+def line_of(cells: Sequence[str], columns: Sequence[Column]) -> Line:
     """One row as a line; an empty cell is a field not given, never a zero."""
     given = {column.header: cell for column, cell in zip(columns, cells, strict=False)}
     carried = {column.header: given[column.header] for column in columns[: len(cells)] if not column.field}
@@ -126,27 +124,11 @@ def line_of(cells: Sequence[str], columns: Sequence[Column], calculation: Calcul
         accepted = f"{len(columns)} cells"
         return Line({}, given, carried, refuse_table("wrong_cell_count", detail, accepted, "; ".join(cells)))
     fields = {
-        column.field: _with_unit(cell.strip(), column.unit)
+        column.field: _with_unit(cell, column.unit)
         for column, cell in zip(columns, cells, strict=True)
         if column.field and cell.strip()
     }
-    try:
-        return Line(_typed(fields, calculation), given, carried)
-    except InvalidInput as refusal:
-        return Line(fields, given, carried, refusal)
-
-
-def _typed(given: dict[str, str], calculation: Calculation) -> dict[str, Any]:
-    """Text as the JSON values it stands for; the family decides by which fields, and may be a default."""
-    typed: dict[str, Any] = dict(given)
-    for schema in calculation.requests.values():
-        own = {name: text for name, text in typed.items() if _is_text_of(schema, name, text)}
-        typed = {name: value for name, value in typed.items() if name not in own} | from_text(schema, own)
-    return from_text(PRESENTATION, typed)
-
-
-def _is_text_of(schema: Schema, name: str, value: Any) -> bool:
-    return isinstance(value, str) and field_named(schema.fields, name) is not None
+    return Line(fields, given, carried)
 
 
 def _with_unit(cell: str, unit: str | None) -> str:

@@ -113,6 +113,9 @@ ACCEPTED: Mapping[str, str] = {
     "calibration_missing": "a machine whose profile names its calibration",
     "calibration_overdue": "a machine in calibration: have this one calibrated, or use another",
     "as_of_required": "as_of with the day of the job, such as 2026-11-24",
+    "diameter_not_gripped": "the diameter of the body in the grip, or a machine that grips it: ask "
+    "/v1/machine-choice",
+    "below_lowest_setting": "a smaller machine: ask /v1/machine-choice",
     "capacity_exceeded": "a stronger machine",
     "torque_rating_exceeded": "a stronger machine",
     "grip_pressure_exceeded": "a stronger grip, jaws with more friction, or a smaller margin",

@@ -90,8 +90,9 @@ def why_not(refusal: NoAnswer) -> NotKnown:
     """All that a refusal says, as the reason why there is no value.
 
     >>> from api.engineering.checks import refuse
-    >>> why_not(refuse("too_long", "{length} is too long", length=Amount("length", 3.0)))
-    NotKnown(reason='{length_0} is too long', amounts={'length_0': Amount(kind='length', value=3.0)})
+    >>> told = why_not(refuse("too_long", "{length} is too long", length=Amount("length", 3.0)))
+    >>> told.reason, told.amounts["length_0"].value
+    ('{length_0} is too long', 3.0)
     """
     texts, amounts = [], {}
     for number, fault in enumerate(refusal.faults):

@@ -25,7 +25,7 @@ class TorqueWindow:
     ``torsional_yield`` is the torque at which the joint yields, N.m, where it is known; ``findings`` what
     whoever makes up this very joint must know; ``table`` that of the shop, where the torque is from one;
     ``opening_moment`` the bending moment that opens its shoulder at the target, N.m, where it has one;
-    ``of_pipe`` whether it is one of pipe, which a machine must grip.
+    ``of_pipe`` whether it is one of pipe, which a machine must grip, ``of_nut`` whether a nut is turned.
 
     Raises:
         NoAnswer: ``window_out_of_order`` unless minimum <= target <= maximum.
@@ -41,6 +41,7 @@ class TorqueWindow:
     table: TableVersion | None = None
     opening_moment: float | None = None
     of_pipe: bool = False
+    of_nut: bool = False
 
     def __post_init__(self) -> None:
         target = self.goal

@@ -1,43 +1,128 @@
-"""Many questions in one request, as JSON, CSV or TSV."""
+"""Many questions in one request, as JSON, JSON Lines, CSV or TSV."""
 
-from collections.abc import Mapping, Sequence
+import logging
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import chain, islice
 from typing import Any
 
 from flask import Response, current_app, g, request
 
 from api.batch.column_names import check_header, check_names
-from api.batch.lines import Line, LineAnswer, Summary, answer_lines, known_fields, problem_of, split_line
+from api.batch.columns import columns_of_answer
+from api.batch.lines import (
+    Asking,
+    Line,
+    LineAnswer,
+    Summary,
+    answer_lines,
+    known_fields,
+    problem_of,
+    split_line,
+)
 from api.batch.reading import columns_of, line_of, read_table
-from api.batch.writing import as_text, write_table
+from api.batch.writing import as_text, table_rows
 from api.http.problems import Problem
 from api.http.requests import JSON, body, largest_batch, query
+from api.http.strict_json import encoded
 from api.registry.calculation import Calculation
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.core.faults import InputFault, InvalidInput, Malformed, load, read_json
-from schemas.core.fields import field_named
+from schemas.core.members import field_named
+from schemas.core.parts import Pick
+from schemas.core.quantity import number_rule, numbers_read
+from schemas.core.quantity_fields import PORTION, apart
 
-CSV, TSV = "text/csv", "text/tab-separated-values"
+CSV, TSV, JSON_LINES = "text/csv", "text/tab-separated-values", "application/jsonl"
 SEPARATORS = {CSV: ",", TSV: "\t"}
-FORMATS = {"json": JSON, "csv": CSV, "tsv": TSV}
+FORMATS = {"json": JSON, "csv": CSV, "tsv": TSV, "jsonl": JSON_LINES}
 REQUEST, OPTIONS = BatchRequest(), BatchOptions()
+log = logging.getLogger("dialset")
 
 
 def answer(calculation: Calculation) -> Response:
-    """The answers to many questions, in the form asked for."""
+    """The answers to many questions, in the form asked for, each sent as it is answered."""
     asked = query()
     g.query_names = set(asked)
     wanted = _format(asked.pop("format", None))
-    header, lines, defaults, options = _read(calculation, asked)
+    asked, in_query = apart(asked, PORTION)
+    header, lines, defaults, options, in_body = _read(calculation, asked)
     service = current_app.extensions["dialset"]
     _check_count(len(lines), calculation, service)
-    if wanted != JSON and options.get("group_by") is not None:
+    if wanted in SEPARATORS and options.get("group_by") is not None:
         detail = "a table has no summary; ask for JSON"
         raise InvalidInput([InputFault(("group_by",), "unknown_field", detail, options["group_by"])])
-    answers = list(answer_lines(iter(lines), defaults, calculation, service.shop, service.settings.units))
-    if wanted == JSON:
-        return _as_json(answers, options, defaults)
-    table = write_table(header, answers, calculation, SEPARATORS[wanted])
-    return Response(table, content_type=f"{wanted}; charset=utf-8; header=present")
+    asking = Asking(service.shop, service.settings.units, _pick(calculation, in_query, in_body))
+    answers = answer_lines(lines, defaults, calculation, asking)
+    if wanted in SEPARATORS:
+        columns = columns_of_answer(calculation, asking.pick)
+        rows = table_rows(header, answers, columns, SEPARATORS[wanted])
+        return _sent((row.encode() for row in rows), f"{wanted}; charset=utf-8; header=present")
+    counted = Counted(options.get("group_by"), defaults)
+    write = _json_lines if wanted == JSON_LINES else _json
+    return _sent(write(answers, counted), wanted)
+
+
+def _pick(calculation: Calculation, in_query: Mapping[str, Any], in_body: Mapping[str, Any]) -> Pick:
+    """Which members are written: the query says it, or the defaults of a body."""
+    if twice := [name for name in in_body if name in in_query]:
+        detail = "occurs in the query and in the body"
+        raise InvalidInput([InputFault(("defaults", name), "duplicate_member", detail) for name in twice])
+    try:
+        return calculation.pick({**in_query, **in_body})
+    except InvalidInput as refusal:
+        faults = [
+            replace(each, path=("defaults", *each.path)) if each.path[0] in in_body else each
+            for each in refusal.faults
+        ]
+        raise InvalidInput(faults) from None
+
+
+AT_ONCE = 32 * 1024
+"""Bytes that are gathered before they are sent, once the first line is out."""
+
+
+def _sent(pieces: Iterator[bytes], content_type: str) -> Response:
+    """A response that is sent while it is made: a worker holds no more of it than a few lines.
+
+    A bug of ours in the first line is answered as any other. One in a later line ends the connection without
+    the mark of its end, so that no client takes what came for a whole answer; HTTP/1.0 has no such mark, and
+    gets all at once.
+    """
+    if request.environ.get("SERVER_PROTOCOL") == "HTTP/1.0":
+        return Response(b"".join(pieces), content_type=content_type)
+    begun = b"".join(islice(pieces, 2))
+    return Response(chain([begun], _gathered(pieces, request.path, g.request_id)), content_type=content_type)
+
+
+def _gathered(pieces: Iterator[bytes], path: str, request_id: str) -> Iterator[bytes]:
+    """Pieces of a size worth sending; the request is over by now, and is named as it was."""
+    held = bytearray()
+    try:
+        for piece in pieces:
+            held += piece
+            if len(held) > AT_ONCE:
+                yield bytes(held)
+                held.clear()
+    except Exception:
+        log.exception("internal error in a batch %s, request id %s", path, request_id)
+        raise
+    yield bytes(held)
+
+
+def _json(answers: Iterator[LineAnswer], counted: "Counted") -> Iterator[bytes]:
+    yield b'{"lines":['
+    for each in answers:
+        counted.count(each)
+        yield (b"," if each.number > 1 else b"") + encoded(_line(each)).rstrip()
+    yield b'],"summary":' + encoded(counted.shown()).rstrip() + b"}\n"
+
+
+def _json_lines(answers: Iterator[LineAnswer], counted: "Counted") -> Iterator[bytes]:
+    for each in answers:
+        counted.count(each)
+        yield encoded(_line(each))
+    yield encoded({"summary": counted.shown()})
 
 
 def _check_count(lines: int, calculation: Calculation, service: Any) -> None:
@@ -62,13 +147,30 @@ def _format(asked: str | None) -> str:
     same = request.mimetype if request.mimetype in SEPARATORS else JSON
     if not request.accept_mimetypes:
         return same
-    chosen = request.accept_mimetypes.best_match([same, *(each for each in (JSON, CSV, TSV) if each != same)])
+    chosen = request.accept_mimetypes.best_match([same, *(each for each in FORMATS.values() if each != same)])
     if chosen is None:
-        raise Problem(406, "not_acceptable", f"a batch answers with {', '.join((JSON, CSV, TSV))}")
+        raise Problem(406, "not_acceptable", f"a batch answers with {', '.join(FORMATS.values())}")
     return chosen
 
 
-Read = tuple[Sequence[str], list[Line], Mapping[str, Any], Mapping[str, Any]]
+class Lines:
+    """The lines of a batch, each read when its turn comes, by the rule of numbers that holds for all."""
+
+    def __init__(self, given: Sequence[Any], read: Callable[[Any], Line]) -> None:
+        self.given, self.read, self.rule = given, read, number_rule()
+
+    def __len__(self) -> int:
+        return len(self.given)
+
+    def __iter__(self) -> Iterator[Line]:
+        for each in self.given:
+            with numbers_read(self.rule):
+                line = self.read(each)
+            yield line
+
+
+Read = tuple[Sequence[str], Lines, Mapping[str, Any], Mapping[str, Any], Mapping[str, Any]]
+"""Header, lines, defaults, options, and how much of an answer the body asks for."""
 
 
 def _read(calculation: Calculation, asked: dict[str, str]) -> Read:
@@ -87,16 +189,18 @@ def _read_json(calculation: Calculation, data: bytes, asked: dict[str, str]) -> 
         raise InvalidInput(faults)
     g.raw = read_json(data)
     given = load(REQUEST, g.raw)
-    carry, defaults = given.get("carry", []), given.get("defaults", {})
+    carry = given.get("carry", [])
+    defaults, portion = apart(given.get("defaults", {}), PORTION)
     known = known_fields(calculation)
-    _check_defaults(defaults, [name for name in defaults if name not in known])
+    _check_defaults(defaults, [name for name in defaults if field_named(known, name) is None])
     names = dict.fromkeys(name for each in given["lines"] if isinstance(each, dict) for name in each)
     check_header(list(names))
     in_value = " (in JSON the unit stands in the value)"
-    check_names([name for name in names if name not in known], known, carry, in_value)
+    own = [name for name in names if field_named(known, name) is None]
+    check_names(own, known, carry, in_value)
     _check_group(given.get("group_by"), {*names, *defaults})
-    lines = [split_line(each, known, carry) for each in given["lines"]]
-    return list(names), lines, defaults, given
+    lines = Lines(given["lines"], lambda each: split_line(each, known, carry))
+    return list(names), lines, defaults, given, portion
 
 
 def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) -> Read:
@@ -119,8 +223,8 @@ def _read_table(calculation: Calculation, data: bytes, asked: dict[str, str]) ->
     own = [each.header for each in columns if not each.field and each.header.partition(" [")[0] not in carry]
     check_names(own, known, carry, " (with a unit it would be 'name [unit]')")
     _check_group(options.get("group_by"), {*header, *asked})
-    lines = [line_of(cells, columns, calculation) for cells in rows]
-    return header, lines, _defaults_from_text(asked, calculation), options
+    lines = Lines(rows, lambda cells: line_of(cells, columns))
+    return header, lines, _defaults_from_text(asked, calculation), options, {}
 
 
 def _check_defaults(defaults: Mapping[str, Any], unknown: Sequence[str]) -> None:
@@ -150,13 +254,7 @@ def _check_group(group_by: str | None, names: set[str]) -> None:
 
 def _defaults_from_text(asked: dict[str, str], calculation: Calculation) -> Mapping[str, Any]:
     columns = columns_of(list(asked), calculation, ())
-    return line_of(list(asked.values()), columns, calculation).fields
-
-
-def _as_json(answers: list[LineAnswer], options: Mapping[str, Any], defaults: Mapping[str, Any]) -> Response:
-    summary = _summary(answers, options.get("group_by"), defaults)
-    body = {"summary": summary, "lines": [_line(each) for each in answers]}
-    return Response(current_app.json.dumps(body) + "\n", content_type=JSON)
+    return line_of(list(asked.values()), columns).fields
 
 
 def _line(answer: LineAnswer) -> dict[str, Any]:
@@ -170,14 +268,23 @@ def _line(answer: LineAnswer) -> dict[str, Any]:
     return shown | outcome
 
 
-def _summary(answers: list[LineAnswer], group_by: str | None, defaults: Mapping[str, Any]) -> dict[str, Any]:
-    whole, groups = Summary(), dict[str, Summary]()
-    for answer in answers:
-        whole.count(answer)
-        if group_by is not None:
-            value = answer.line.given.get(group_by, defaults.get(group_by, ""))
-            groups.setdefault(as_text(value), Summary()).count(answer)
-    shown = whole.shown()
-    if group_by is not None:
-        shown["groups"] = [{"value": value, **group.shown()} for value, group in groups.items()]
-    return shown
+class Counted:
+    """The summary of a batch, counted line by line, whole and by the values of one field or column."""
+
+    def __init__(self, group_by: str | None, defaults: Mapping[str, Any]) -> None:
+        self.group_by, self.defaults = group_by, defaults
+        self.whole, self.groups = Summary(), dict[str, Summary]()
+
+    def count(self, answer: LineAnswer) -> None:
+        """Add a line."""
+        self.whole.count(answer)
+        if self.group_by is not None:
+            value = answer.line.given.get(self.group_by, self.defaults.get(self.group_by, ""))
+            self.groups.setdefault(as_text(value), Summary()).count(answer)
+
+    def shown(self) -> dict[str, Any]:
+        """The summary as it stands in an answer."""
+        shown = self.whole.shown()
+        if self.group_by is not None:
+            shown["groups"] = [{"value": value, **group.shown()} for value, group in self.groups.items()]
+        return shown

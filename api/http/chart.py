@@ -13,13 +13,13 @@ from api.http.charting.page import CONTENT_SECURITY, page
 from api.http.charting.table import table
 from api.http.problems import Problem
 from api.http.requests import CSV, HTML, JSON, SVG, media_type, query
+from api.http.strict_json import encoded
 from api.registry.chart import CHART
 from schemas.core.faults import load
-from schemas.core.fields import from_text
 from schemas.core.quantity import numbers_read
 
-WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
-    JSON: lambda whole: current_app.json.dumps(whole) + "\n",
+WRITERS: Mapping[str, Callable[[Mapping[str, Any]], str | bytes]] = {
+    JSON: encoded,
     CSV: table,
     SVG: drawing,
     HTML: page,
@@ -42,7 +42,7 @@ def machine_chart(machine: str) -> Response:
     given = {name: value for name, value in g.raw.items() if name != "format"}
     profile = _profile(machine, service.shop)
     with numbers_read(service.shop.policy.numbers or "strict") as commas:
-        values = load(CHART.request, from_text(CHART.request, query()))
+        values = load(CHART.request, query())
     form = media_type(request.accept_mimetypes, values.pop("format", None), tuple(WRITERS))
     whole = CHART.answer(profile, values, given, service.shop, service.settings.units, commas)
     response = Response(WRITERS[form](whole), content_type=CONTENT_TYPES[form])

@@ -3,6 +3,7 @@
 from flask import Response, current_app, g
 
 from api.http.requests import body, json_body, largest_batch, largest_body, query
+from api.http.strict_json import encoded
 from api.registry.file_check import FileCheck
 from schemas.core.faults import load
 
@@ -15,4 +16,4 @@ def answer(check: FileCheck) -> Response:
     is_json = check.media_type == "application/json"
     given = json_body(largest_body()) if is_json else body(largest_batch(), (check.media_type,))
     checked = check.answer(given, system)
-    return Response(current_app.json.dumps(checked) + "\n", content_type="application/json")
+    return Response(encoded(checked), content_type="application/json")

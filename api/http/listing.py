@@ -7,16 +7,16 @@ from flask import Response, current_app, g
 
 from api.http.problems import Problem
 from api.http.requests import query
+from api.http.strict_json import encoded
 from api.registry.listing import Listing
 from schemas.core.faults import load
-from schemas.core.fields import from_text
 
 
 def entries(listing: Listing) -> Response:
     """Every entry of a listing that passes its filters."""
     service = current_app.extensions["dialset"]
     items = listing.items(_asked(listing, filters=True), service.shop, service.settings.units)
-    return Response(current_app.json.dumps({"items": items}) + "\n", content_type="application/json")
+    return Response(encoded({"items": items}), content_type="application/json")
 
 
 def entry(listing: Listing, entry_id: str) -> Response:
@@ -28,10 +28,10 @@ def entry(listing: Listing, entry_id: str) -> Response:
         near = ", ".join(listing.near(entry_id[:60], service.shop))
         detail = f"nothing is listed under {entry_id[:60]!r}" + (f"; near it: {near}" if near else "")
         raise Problem(404, "not_found", f"{detail}; see /v1/{listing.name}")
-    return Response(current_app.json.dumps(item) + "\n", content_type="application/json")
+    return Response(encoded(item), content_type="application/json")
 
 
 def _asked(listing: Listing, filters: bool) -> Mapping[str, Any]:
     g.from_query, g.raw = True, query()
     schema = listing.filters if filters else listing.entry_filters
-    return load(schema, from_text(schema, g.raw))
+    return load(schema, g.raw)

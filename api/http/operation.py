@@ -3,12 +3,13 @@
 from functools import cache
 from typing import Any
 
-from flask import Response, current_app, g
+from flask import Response, current_app, g, request
 
 from api import readiness
 from api.answers.shop import Shop
 from api.http.problems import document
 from api.http.requests import query
+from api.http.strict_json import encoded
 from api.shop_tables.reader import FaultyTable
 from schemas.core.faults import load
 from schemas.core.quantity_fields import Nothing
@@ -25,7 +26,7 @@ def _no_query() -> None:
 
 
 def _json(body: Any) -> Response:
-    return Response(current_app.json.dumps(body) + "\n", content_type="application/json")
+    return Response(encoded(body), content_type="application/json")
 
 
 def healthz() -> Response:
@@ -40,7 +41,7 @@ def readyz() -> Response:
     state = readiness.check()
     shop: Shop = current_app.extensions["dialset"].shop
     folder, tables = shop.folder, shop.table_folder
-    body = {
+    body: dict[str, Any] = {
         "compared": state.compared,
         "worst_difference": float(f"{state.worst_difference:.3g}"),
         "missed": list(state.missed),
@@ -59,6 +60,17 @@ def _faulty(name: str, table: FaultyTable) -> dict[str, Any]:
     return {"file": name, "fault_count": table.count, "faults": shown}
 
 
+def edition() -> Response:
+    """What this service answers from; who asks again with its ETag is told alone that it is the same."""
+    _no_query()
+    shop: Shop = current_app.extensions["dialset"].shop
+    response = _json({"service_edition": shop.edition, **shop.parts})
+    response.headers["Cache-Control"] = "no-cache"  # may be kept, never shown unasked
+    response.set_etag(shop.edition)
+    response.make_conditional(request)
+    return response
+
+
 def openapi_document() -> Response:
     """The OpenAPI document."""
     _no_query()
@@ -66,7 +78,7 @@ def openapi_document() -> Response:
 
 
 @cache  # as text: the objects take six times the memory, and would be written anew for every request
-def _openapi_text() -> str:
+def _openapi_text() -> bytes:
     from api.http.openapi.document import build  # noqa: PLC0415  # apispec and every schema, for few askers
 
-    return current_app.json.dumps(build()) + "\n"
+    return encoded(build())

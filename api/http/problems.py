@@ -7,7 +7,10 @@ from flask import Flask, Response, current_app, g, request
 from werkzeug.exceptions import HTTPException
 from werkzeug.http import HTTP_STATUS_CODES
 
+from api.answers.question import Unanswered
+from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
+from api.http.strict_json import encoded
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from schemas.core.faults import InvalidInput, Malformed
@@ -45,8 +48,9 @@ def register(app: Flask) -> None:
     app.register_error_handler(Exception, _bug)
 
 
-def document(status: int, code: str, detail: str, **members: Any) -> Response:
-    """A problem document as a response."""
+def document(status: int, code: str, detail: str, *, question: str | None = None, **members: Any) -> Response:
+    """A problem document as a response; ``question`` is the hash of one that was understood."""
+    shop: Shop = current_app.extensions["dialset"].shop
     body = {
         "type": f"/v1/problems/{code}",
         "title": CODES[code],
@@ -54,10 +58,9 @@ def document(status: int, code: str, detail: str, **members: Any) -> Response:
         "detail": detail,
         "code": code,
         **members,
+        **shop.stamp(request.path, question, g.get("pick", "short")),
     }
-    return Response(
-        current_app.json.dumps(body) + "\n", status=status, content_type="application/problem+json"
-    )
+    return Response(encoded(body), status=status, content_type="application/problem+json")
 
 
 def _problem(problem: Problem) -> Response:
@@ -83,7 +86,8 @@ def _refusal(refusal: Exception) -> Response:
     errors = errors_told(refusal)
     count = len(refusal.faults)
     detail = errors[0]["detail"] if count == 1 else f"{count} faults; see errors"
-    return document(422, single_code(errors), detail, errors=errors)
+    question = refusal.question if isinstance(refusal, Unanswered) else None
+    return document(422, single_code(errors), detail, question=question, errors=errors)
 
 
 def _malformed(malformed: Exception) -> Response:

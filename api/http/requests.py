@@ -6,7 +6,6 @@ A body is read to its end before a refusal is sent, up to the limit of a batch: 
 see a reset, and a proxy would answer 502.
 """
 
-import json
 import logging
 import re
 from contextlib import ExitStack
@@ -15,7 +14,6 @@ from typing import Any
 from uuid import uuid4
 
 from flask import Flask, Response, current_app, g, request
-from flask.json.provider import JSONProvider
 from werkzeug.datastructures import MIMEAccept
 
 from api.answers.shop import Shop
@@ -27,19 +25,6 @@ from schemas.core.units import Unit, UnknownUnit, unit_named
 log = logging.getLogger("dialset")
 
 REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,64}")
-_encoder = json.JSONEncoder(allow_nan=False, separators=(",", ":"))
-
-
-class StrictJSON(JSONProvider):
-    """Refuses NaN, Infinity and doubled members on the way in, and NaN on the way out; keeps order."""
-
-    def dumps(self, obj: Any, **kwargs: Any) -> str:
-        """Compact JSON; a number that is not finite is a bug of ours and raises."""
-        return _encoder.encode(obj)
-
-    def loads(self, s: str | bytes, **kwargs: Any) -> Any:
-        """Strict JSON; raises `schemas.core.faults.Malformed`."""
-        return read_json(s.encode() if isinstance(s, str) else s)
 
 
 def register(app: Flask, shop: Shop) -> None:

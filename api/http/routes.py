@@ -113,6 +113,7 @@ def register(app: Flask) -> None:
     app.add_url_rule("/v1/policy-check", "policy-check", _policy_check, methods=["POST"])
     app.add_url_rule("/healthz", "healthz", _healthz)
     app.add_url_rule("/readyz", "readyz", _readyz)
+    app.add_url_rule("/v1/edition", "edition", _edition)
     app.add_url_rule("/openapi.json", "openapi", _openapi)
     app.add_url_rule("/", "start", _start)
     # Without the bar on top there is no address field that could load a document from elsewhere.
@@ -198,6 +199,12 @@ def _readyz() -> Response:
     from api.http.operation import readyz
 
     return readyz()
+
+
+def _edition() -> Response:
+    from api.http.operation import edition
+
+    return edition()
 
 
 def _openapi() -> Response:

@@ -9,17 +9,18 @@ from typing import Any
 
 from flask import Response, current_app, g, request
 
-from api.answers.record import stops
+from api.answers.record import ALWAYS, stops
 from api.batch import cells
 from api.batch.cells import Members, members_of, reasons_in_words
 from api.engineering.checks import NoAnswer
 from api.http.problems import errors_told
 from api.http.requests import JSON, TEXT, json_body, largest_body, media_type, query, unit_asked
+from api.http.strict_json import encoded
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load
-from schemas.core.fields import from_text
-from schemas.core.quantity_fields import PRESENTATION, PlainText
+from schemas.core.parts import Pick, dotted
+from schemas.core.quantity_fields import PORTION, PRESENTATION, PlainText, apart
 from schemas.core.units import Unit, unit_named
 
 REFUSAL = "refusal"
@@ -28,6 +29,11 @@ NONE = "none"
 """What a cell shows where there is nothing to say: an empty one could be mistaken for a failure."""
 SAID_WITH_A_STOP = ("findings", "status", "reasons", "assumptions", "sources")
 """What is told as text of an answer that has a stop: a bare number would hide it."""
+NOT_TOLD = ("inputs", "version", "steps")
+"""Members of an answer that are never told as text."""
+
+WITH_TEXT = ("reasons", "findings")
+"""What is told with several values as text."""
 
 PLAIN_TEXT = PlainText()
 
@@ -39,19 +45,38 @@ def answer(calculation: Calculation) -> Response:
     wanted = load(PLAIN_TEXT, {name: asked.pop(name) for name in PLAIN_TEXT.fields if name in asked})
     form = media_type(request.accept_mimetypes, wanted.get("format"), _forms(calculation))
     unit = unit_asked(wanted.get("unit"))
+    name = wanted.get("answer")
+    several = "answers" in asked or (isinstance(body, Mapping) and "answers" in body)
 
     def answered() -> dict[str, Any]:
+        raw = asked
         if request.method == "POST":
             g.raw = raw = _with_query(body, asked)
-        else:
-            raw = calculation.read_text(asked)
-        return calculation.answer(_in_unit(raw, unit), service.shop, service.settings.units)
+        raw, portion = apart(_in_unit(raw, unit), PORTION)
+        g.pick = pick = calculation.pick(portion, WITH_TEXT if form == TEXT else ALWAYS)
+        if form == TEXT and not several:
+            pick = _pick_of_one(calculation, name)
+        return calculation.answer(raw, service.shop, service.settings.units, pick)
 
+    if form == TEXT and several:
+        _none_alone(wanted)
+        return _as_text(values_as_text(answered(), calculation.members))
     if form == TEXT:
-        text = _text(answered, calculation, wanted.get("answer"), unit)
-        return Response(text, content_type="text/plain; charset=utf-8")
+        return _as_text(_text(answered, calculation, name, unit))
     _only_for_text(wanted)
-    return Response(current_app.json.dumps(answered()) + "\n", content_type="application/json")
+    return Response(encoded(answered()), content_type="application/json")
+
+
+def _as_text(text: str) -> Response:
+    return Response(text, content_type="text/plain; charset=utf-8")
+
+
+def _pick_of_one(calculation: Calculation, name: str | None) -> Pick:
+    """What is written to tell one value as text: its outermost member, and what may stand against it."""
+    outermost = (name or "").partition(".")[0]
+    if outermost not in calculation.members or outermost == "reasons":
+        return "full"
+    return {outermost: "full", "reasons": "full", "findings": "full"}
 
 
 def _forms(calculation: Calculation) -> tuple[str, ...]:
@@ -93,20 +118,38 @@ def _with_query(body: Any, asked: dict[str, str]) -> Any:
         InputFault((name,), "duplicate_member", "occurs in the query and in the body", value)
         if name in body
         else InputFault(
-            (name,), "unknown_field", "on POST the query takes only units and the form of the answer", value
+            (name,),
+            "unknown_field",
+            "on POST the query takes only units, detail and the form of the answer",
+            value,
         )
         for name, value in asked.items()
-        if name in body or name not in PRESENTATION.fields
+        if name in body or name not in {**PRESENTATION.fields, **PORTION.fields}
     ]
     if faults:
         raise InvalidInput(faults)
-    return {**body, **from_text(PRESENTATION, asked)}
+    return {**body, **asked}
 
 
 def _only_for_text(wanted: Mapping[str, Any]) -> None:
     faults = [
         InputFault((name,), "unknown_field", "only with format=text", wanted[name])
         for name in ("answer", "unit")
+        if name in wanted
+    ]
+    if faults:
+        raise InvalidInput(faults)
+
+
+def _none_alone(wanted: Mapping[str, Any]) -> None:
+    """Refuse what is for one value alone where several are asked for, each told with its own unit."""
+    details = {
+        "answer": "answers names the values; leave one of the two out",
+        "unit": "each has its own unit",
+    }
+    faults = [
+        InputFault((name,), "contradiction", detail, wanted[name])
+        for name, detail in details.items()
         if name in wanted
     ]
     if faults:
@@ -146,6 +189,8 @@ def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None,
     parent = name.rpartition(".")[0]
     if name not in names and parent in names and names[parent] is None:
         name = parent
+    if name not in names and name in dotted(members) and name.partition(".")[0] not in NOT_TOLD:
+        raise _refuse("answer", "no_value", f"there is no {name} on this machine or in this job", name, None)
     if name not in names:
         raise _refuse("answer", "unknown_answer", "the answer has no such value", name, ", ".join(names))
     value = names[name]
@@ -156,6 +201,25 @@ def value_as_text(answer: Mapping[str, Any], members: Members, name: str | None,
         return _quantity(name, value, unit)
     if unit is not None:
         raise _refuse("unit", "unit_not_applicable", f"{name} has no unit", unit.code, "no unit")
+    return _plain(value)
+
+
+def values_as_text(answer: Mapping[str, Any], members: Members) -> str:
+    """Every value of an answer on a line of its own, after its name: ``gauge_setting: 860 psi``."""
+    return "\n".join(
+        f"{name}: {_in_a_line(value)}" for name, value in _values(answer, members) if name != "reasons"
+    )
+
+
+def _in_a_line(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return f"{number_as_text(value['value'])} {value['unit']}"
+    if value is None:
+        return NONE
+    return _plain(value)
+
+
+def _plain(value: Any) -> str:
     return number_as_text(value) if isinstance(value, (int, float)) else str(value)
 
 
@@ -186,7 +250,7 @@ def number_as_text(value: float) -> str:
 def _values(answer: Mapping[str, Any], members: Members, path: str = "") -> Any:
     """Every value of an answer with its dotted name; lists in words, what was asked left out."""
     for name, value in answer.items():
-        if not path and name in ("inputs", "version", "steps"):
+        if not path and name in NOT_TOLD:
             continue
         if not path and name == "reasons":
             yield name, "\n".join(reasons_in_words(value)) or NONE

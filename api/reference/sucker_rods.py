@@ -1,5 +1,6 @@
 """Sucker rods: diameters, and the circumferential displacement that their joints are made up to."""
 
+import re
 from typing import NamedTuple
 
 from api.engineering.provenance import Source
@@ -78,6 +79,15 @@ def _rods() -> tuple[SuckerRod, ...]:
 
 SUCKER_RODS = {size_key(each.size): each for each in _rods()}
 """Every size of sucker rod by its key."""
+
+
+def rod_grade(written: str) -> str:
+    """The letter of a grade, however it is written.
+
+    >>> rod_grade("API grade k")
+    'K'
+    """
+    return re.sub(r"^(API )?(GRADE )?", "", written.strip().upper())
 
 
 def check_displacements() -> None:

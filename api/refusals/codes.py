@@ -174,7 +174,7 @@ CODES = {
     "made_up_already": "A joint to be made up has no made-up torque yet.",
     "relief_cannot_protect": "No relief pressure is high enough for the job and low enough for the machine.",
     "grip_not_below_relief": "The grip needs a pressure that its relief valve does not let through.",
-    "gripped_diameter_required": "The arm of this machine depends on the outside diameter it grips.",
+    "gripped_diameter_required": "What this machine grips, or its arm, depends on a diameter not given.",
     "diameter_not_in_table": "The arm of this machine is not measured at this outside diameter.",
     "not_a_table": "The value is neither a length nor a valid table of measured distances.",
     "below_breakaway": "At this pressure the machine does not move yet.",

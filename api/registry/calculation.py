@@ -11,15 +11,18 @@ from typing import Any
 from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
-from api.answers.record import with_record, working
+from api.answers.question import asking, question_of
+from api.answers.record import ALWAYS, Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
 from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import Choice, Part, Request, from_text
+from schemas.core.fields import Choice, Request, as_read
+from schemas.core.members import gathered
+from schemas.core.parts import Detail, Part, Pick, picked
 from schemas.core.quantity import numbers_read
-from schemas.core.quantity_fields import PRESENTATION, apart, units_of
+from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, units_of
 from schemas.record import Record
 from schemas.rotary.joint import WindowChoice
 
@@ -59,6 +62,11 @@ class Calculation:
     needs_tables: bool = False
     body_only: bool = False
 
+    @property
+    def path(self) -> str:
+        """Where it is asked."""
+        return f"/v1/{self.name}"
+
     @cached_property
     def members(self) -> Mapping[str, "fields.Field[Any]"]:
         """The fields that write an answer: those of its result and those of the record."""
@@ -74,34 +82,46 @@ class Calculation:
             return self.requests[""]
         return chosen(self.requests, raw, "family")
 
-    def read_text(self, raw: Mapping[str, str]) -> dict[str, Any]:
-        """A request given as text, such as a query, as the JSON values it stands for."""
-        return from_text(PRESENTATION, from_text(self.request_for(raw), dict(raw)))
+    def pick(self, raw: Mapping[str, Any], always: tuple[str, ...] = ALWAYS) -> Pick:
+        """Which members of an answer a `Portion` asks for: the short answer where it says nothing.
 
-    def answer(self, raw: Any, shop: Shop, system: str) -> dict[str, Any]:
-        """The whole answer to one request, ready to be written.
+        With members that are picked by name some are told always, such as what was found.
+
+        Raises:
+            InvalidInput: for a detail or a member that there is not.
+        """
+        asked = load(PORTION, raw)
+        if "answers" not in asked:
+            detail: Detail = asked.get("detail", "short")
+            return detail
+        return {**picked(asked["answers"], self.members), **dict.fromkeys(always, "full")}
+
+    def answer(self, raw: Any, shop: Shop, system: str, pick: Pick = "full") -> dict[str, Any]:
+        """The answer to one request, ready to be written.
 
         Args:
             raw: the request: field values and, mixed among them, those of `Presentation`.
             shop: machines and policy.
             system: system of units where the request names none.
+            pick: which of its members.
 
         Raises:
             InvalidInput: with every fault of the request.
             NoAnswer: where engineering or the policy of the shop says no.
         """
         schema = self.request_for(raw)
-        given, shown = apart(raw, PRESENTATION)
+        given, shown = apart(gathered(schema.fields, raw), PRESENTATION)
         with numbers_read(shop.policy.numbers or "strict") as commas:
             values, presentation = _load_both(schema, given, shown)
-            computed = self.compute(values, shop)
-        judged = computed.profile is not None or self.needs_machines
-        answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
-        units = units_of(presentation, system)
-        written = with_record(answer, self.response, units, given, shop.policy.version, shop.edition)
-        if presentation.get("steps"):
-            written["steps"] = working(answer, answer.steps, units)
-        return written
+            given = as_read(schema.fields, given)
+            question = question_of(self.path, schema, values)
+            with asking(question):
+                computed = self.compute(values, shop)
+                judged = computed.profile is not None or self.needs_machines
+                answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
+        how = Shown(units_of(presentation, system), pick, presentation.get("steps", False))
+        stamped = shop.stamp(self.path, question, pick)
+        return with_record(answer, self.response, how, given, shop.policy.version, stamped)
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -123,7 +143,7 @@ class Family:
     """A joint family: its key, its flat request fields, and the window of torque they give.
 
     ``diameter_field`` names the outside diameter the machine grips, where the family has one; ``of_pipe``
-    is for joints of pipe, which a machine must grip.
+    is for joints of pipe, which a machine must grip, ``of_nut`` for those whose nut is turned.
     """
 
     key: str
@@ -132,6 +152,7 @@ class Family:
     example: Mapping[str, Any]
     diameter_field: str | None = None
     of_pipe: bool = False
+    of_nut: bool = False
 
 
 Checking = Callable[[Mapping[str, Any], Shop], Iterable[Fault]]
@@ -161,7 +182,7 @@ def for_family(families: Mapping[str, Family], answering: Answering, check: Chec
         faults = list(check(values, shop))
         window = None
         with collecting(faults):
-            window = replace(family.window(values, shop), of_pipe=family.of_pipe)
+            window = replace(family.window(values, shop), of_pipe=family.of_pipe, of_nut=family.of_nut)
         if window is None or faults:
             raise NoAnswer(faults)
         return answering(window, diameter, values, shop)

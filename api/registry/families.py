@@ -43,6 +43,7 @@ FAMILIES = (
             "method": "heavy_hex_nut",
             "thread_friction": 0.13,
         },
+        of_nut=True,
     ),
     Family(
         "tabulated",

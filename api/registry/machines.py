@@ -7,14 +7,15 @@ from api.answers.machines.delivered_torque import DELIVERED_NOTICES, delivered_t
 from api.answers.machines.preload_pressure import TENSIONING, preload_pressure_answer
 from api.answers.machines.pressure import check_machine, pressure_answer
 from api.answers.machines.stroke import STROKE_NOTICES, stroke_answer
-from api.answers.standing_notices import COMPUTED, WORKING_VALUES
+from api.answers.standing_notices import COMPUTED, PROVE_LIMIT, WORKING_VALUES
 from api.registry.calculation import Calculation, for_family, requests_for
 from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
 from api.registry.families import FAMILY
 from schemas.calibration.answer import CalibrationAnswer
 from schemas.calibration.request import CalibrationRequest
 from schemas.grip.grip import GripAnswer, GripRequest
-from schemas.machines.answer import DeliveredTorqueAnswer, MachineChoiceAnswer, PressureAnswer
+from schemas.machines.answer import DeliveredTorqueAnswer, PressureAnswer
+from schemas.machines.choice import MachineChoiceAnswer
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
 from schemas.machines.request import MachineJob, Reading, SiteJob
 from schemas.machines.stroke import StrokeAnswer, StrokeRequest
@@ -32,7 +33,7 @@ MACHINE_CALCULATIONS = (
         requests=requests_for(FAMILY, MachineJob, "Pressure"),
         compute=for_family(FAMILY, pressure_answer, check_machine),
         response=PressureAnswer(),
-        notices=(WORKING_VALUES, COMPUTED),
+        notices=(WORKING_VALUES, PROVE_LIMIT, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB},
         query_example={"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB},
     ),
@@ -56,7 +57,7 @@ MACHINE_CALCULATIONS = (
         requests=requests_for(FAMILY, SiteJob, "Choice"),
         compute=for_family(FAMILY, machine_choice_answer, check_site),
         response=MachineChoiceAnswer(),
-        notices=(WORKING_VALUES, COMPUTED),
+        notices=(WORKING_VALUES, PROVE_LIMIT, COMPUTED),
         example={"family": _ROTARY.key, **_ROTARY.example, **_JOB, "as_of": "2026-11-24"},
         needs_machines=True,
     ),

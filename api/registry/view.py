@@ -8,10 +8,11 @@ from marshmallow import Schema
 
 from api.answers.answer import Answer
 from api.answers.machines.profile import Profile
-from api.answers.record import with_record
+from api.answers.question import asking, question_of
+from api.answers.record import Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
-from schemas.core.fields import Part
+from schemas.core.parts import Part
 from schemas.core.quantity_fields import OutputUnits
 
 
@@ -63,7 +64,10 @@ class View:
         Raises:
             NoAnswer: with every reason why there is nothing to show.
         """
-        computed = self.compute(profile, values, shop)
-        answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
-        units, version = OutputUnits(system), shop.policy.version
-        return with_record(answer, self.response, units, given, version, shop.edition)
+        path = f"/v1/machines/{profile.version.id}/{self.name}"
+        question = question_of(path, self.request, values)
+        with asking(question):
+            computed = self.compute(profile, values, shop)
+            answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
+        shown, stamped = Shown(OutputUnits(system)), shop.stamp(path, question, "full")
+        return with_record(answer, self.response, shown, given, shop.policy.version, stamped)

@@ -10,7 +10,8 @@ from marshmallow import ValidationError
 from api.shop_tables.columns import Column, column_of
 from api.shop_tables.names import REQUIRED, RESERVED, header_of, nearly
 from api.shop_tables.parts import LONGEST_SHOWN, Faults
-from api.shop_tables.text import BLANKS, found_in
+from api.shop_tables.text import found_in
+from schemas.core.quantity import BLANKS
 
 _BRACKETS = re.compile(r"(?P<name>[^\[\]]*)\[(?P<inside>[^\[\]]*)\]")
 

@@ -5,7 +5,7 @@ import unicodedata
 from difflib import SequenceMatcher
 
 from api.shop_tables.parts import LONGEST_SHOWN, MEMBER
-from api.shop_tables.text import BLANKS
+from schemas.core.quantity import BLANKS
 from schemas.core.units import UnknownUnit, unit_named
 
 TORQUES = ("minimum", "target", "maximum", "torsional_yield")

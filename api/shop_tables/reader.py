@@ -8,7 +8,8 @@ from api.shop_tables.header import read_header
 from api.shop_tables.parts import MEMBER, Faults, FaultyTable, KeyColumn, ShopTable, TableFault, TableRow
 from api.shop_tables.revisions import SAME, check_revisions
 from api.shop_tables.rows import read_row, row_of
-from api.shop_tables.text import BLANKS, MOST_BYTES, folded, text_of
+from api.shop_tables.text import MOST_BYTES, folded, text_of
+from schemas.core.quantity import BLANKS
 
 __all__ = [
     "MEMBER",

@@ -10,9 +10,9 @@ from api.shop_tables.columns import STATED, Column, check_number
 from api.shop_tables.names import TORQUES
 from api.shop_tables.parts import Faults, TableRow
 from api.shop_tables.revisions import SAME
-from api.shop_tables.text import BLANKS, check_cell, found_in
+from api.shop_tables.text import check_cell, found_in
 from schemas.core.faults import fault
-from schemas.core.quantity import LONGEST, NotANumber, split_number
+from schemas.core.quantity import BLANKS, LONGEST, NotANumber, split_number
 from schemas.core.units import UNITS, Unit, fold
 
 LOWEST_MINIMUM, HIGHEST_MAXIMUM, HIGHEST_TORSIONAL_YIELD = 0.5, 2.0, 5.0

@@ -9,9 +9,7 @@ from marshmallow import ValidationError
 from api.shop_tables.parts import LONGEST_SHOWN, Faults
 from schemas.core.faults import MESSAGE_CODES, FieldFault, fault
 from schemas.core.fields import Text
-
-BLANKS = " \t\u00a0"
-"""What may stand around the text of a cell and is no part of it."""
+from schemas.core.quantity import BLANKS, bare
 
 _UNSEEN = re.compile(
     "[\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u2800\u3164\ufe00-\ufe0f\uffa0\U000e0100-\U000e01ef]"
@@ -71,7 +69,7 @@ class KeyText(Text):
     """Text by which a row is found, in a cell or in a request."""
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
-        text = value.strip(BLANKS) if isinstance(value, str) else value
+        text = bare(value)
         if isinstance(text, str) and unseen(text):
             raise fault("not_text", "the text contains an invisible character", self.accepted)
         return super()._deserialize(text, attr, data, **kwargs)

@@ -92,6 +92,8 @@ def _type(schema: Mapping[str, Any]) -> str:
         return " | ".join(["float"] * numbers + ["Quantity" if quantities else "str"])
     if "$ref" in schema or "allOf" in schema:
         return "Mapping[str, Any]"
+    if isinstance(schema.get("type"), list):
+        return " | ".join(_type({**schema, "type": kind}) for kind in schema["type"])
     kinds = {
         "number": "float",
         "integer": "int",

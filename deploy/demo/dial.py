@@ -24,6 +24,8 @@ QUESTION = {
     "thread_hand": "right",
     "arm_position": "square",
     "as_of": "2026-11-24",
+    "answers": "gauge_setting,gauge,cylinder_side,torque,torque_at_gauge_setting,torque_lower_bound,"
+    "torque_upper_bound",
 }
 SWEEP, START = 1.5 * pi, 0.75 * pi
 """Angle from the first mark to the last, and where the first stands, clockwise from the right."""

@@ -19,6 +19,7 @@ QUESTION = {
     "arm_position": "square",
     "break_out_ratio": "1.25",
     "as_of": "2026-11-24",
+    "answers": "torque,able,unable,status,sources",
 }
 WIDTH = 100
 ROW = "{:11}  {:>12}  {:5}  {:4}  {:>12}  {:>10}  {:>10}"
@@ -44,7 +45,7 @@ def row_of(machine: dict[str, Any]) -> str:
         machine["machine"],
         f"SET {mark(machine['gauge_setting'])}",
         machine["gauge"],
-        machine["cylinder_side"] or "-",
+        machine.get("cylinder_side", "-"),
         f"{machine['torque_at_gauge_setting']['value']:,.0f}",
         "-" if within is None else f"{100 * within:.0f}",
         {True: "yes", False: "no", None: "-"}[machine["can_both"]],

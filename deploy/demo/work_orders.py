@@ -1,7 +1,7 @@
 """Sends the 500 invented work orders of the shop through the service, and shows what came back.
 
-The whole answer is a table, written for a spreadsheet to ``build/``; what is printed is from the same answer
-as JSON, which has a summary.
+The short answer is a table, written for a spreadsheet to ``build/``; what is printed is from the same answer
+as JSON, which has a summary, with the worst case beside it.
 """
 
 import csv
@@ -10,6 +10,7 @@ import json
 from collections import Counter
 from textwrap import shorten, wrap
 from typing import Any
+from urllib.parse import urlencode
 from urllib.request import Request
 
 from in_words import in_words, mark
@@ -20,16 +21,23 @@ ANSWERED = TOP / "build" / "work_orders_answered.csv"
 FIRST = 20
 """Lines shown as a table."""
 WIDTH = 110
-ROW = "{:6}  {:11}  {:>14}  {:5}  {:4}  {:12}  {:17}  {:>7}  {:>18}"
+ROW = "{:6}  {:11}  {:>14}  {:5}  {:4}  {:12}  {:18}  {:>7}  {:>17}"
 HEADS = (
-    ("", "", "set, or", "on", "cyl.", "", "", "torque,", "worst case, ft-lb,"),
+    ("", "", "set, or", "on", "cyl.", "", "", "torque,", "worst case ft-lb,"),
     ("order", "machine", "expect", "gauge", "side", "operation", "joint", "ft-lb", "or the limit"),
 )
 
 
-def answer_to(orders: bytes, form: str, address: str) -> bytes:
+PRINTED = (
+    "torque,gauge_setting,gauge,cylinder_side,torque_lower_bound,torque_upper_bound,break_out_torque,"
+    "expected,do_not_exceed"
+)
+"""The members of an answer that a line shows, besides its findings."""
+
+
+def answer_to(orders: bytes, how: dict[str, str], address: str) -> bytes:
     """The answer to a table of work orders."""
-    url = f"{address}/v1/pressure/batch?format={form}"
+    url = f"{address}/v1/pressure/batch?{urlencode(how)}"
     with ask(Request(url, orders, {"Content-Type": "text/csv"})) as given:
         return bytes(given.read())
 
@@ -104,13 +112,13 @@ def show(address: str) -> None:
     """Ask and print."""
     text = ORDERS.read_bytes()
     ANSWERED.parent.mkdir(exist_ok=True)
-    ANSWERED.write_bytes(answer_to(text, "csv", address))
-    answer = json.loads(answer_to(text, "json", address))
+    ANSWERED.write_bytes(answer_to(text, {"format": "csv"}, address))
+    answer = json.loads(answer_to(text, {"format": "json", "answers": PRINTED}, address))
     orders = list(csv.DictReader(io.StringIO(text.decode(), newline="")))
     summary, lines = answer["summary"], answer["lines"]
     asked, answered, refused = summary["lines"], summary["answered"], summary["refused"]
     print(f"{asked} work orders of the invented shop: {answered} answered, {refused} refused")
-    print(f"The whole answer, for a spreadsheet: {ANSWERED.relative_to(TOP)}")
+    print(f"What to do on each line, for a spreadsheet: {ANSWERED.relative_to(TOP)}")
     print(f"\nThe first {FIRST} (LH: left-hand thread):\n")
     for head in HEADS:
         print(ROW.format(*head).rstrip())

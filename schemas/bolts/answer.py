@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Number, Part, Words, knowable
+from schemas.core.fields import Number
+from schemas.core.parts import Basis, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -100,6 +101,39 @@ class InServicePart(Part):
 
 class BoltPart(Part):
     """What the answers for a torque and for a preload share."""
+
+    only_full = frozenset(
+        {
+            "share_of_proof_basis",
+            "nut_factor_from_friction",
+            "nut_factor_from_friction_basis",
+            "torque_split",
+            "torque_split_basis",
+            "loosening",
+            "loosening_basis",
+            "tightening_stress",
+            "tightening_stress_basis",
+            "permissible",
+            "permissible_basis",
+            "torsional_yield_basis",
+            "stretch",
+            "stretch_basis",
+            "scatter",
+            "scatter_basis",
+            "in_service_basis",
+            "thread",
+            "stress_area",
+            "root_area",
+            "area_standard",
+            "lead_angle",
+            "bearing_diameter",
+            "bolt_grade",
+            "bolt_grade_sizes",
+            "yield_strength",
+            "proof_stress",
+            "method",
+        }
+    )
 
     preload = Quantity("force")
     bolt_stress = Quantity("stress", metadata={"description": "Tension on the stress area."})

@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Number, Part, Request, Text, Words
+from schemas.core.fields import Choice, Number, Request, Text
+from schemas.core.parts import Part, Words
 from schemas.core.quantity_fields import SYSTEMS, Quantity
 from schemas.listings import LengthUnits
 

@@ -1,9 +1,13 @@
 """A bolted joint: what must be known of it to know its torque, or its preload."""
 
+from collections.abc import Callable, Mapping
 from typing import Any
 
+from marshmallow import ValidationError
+
 from schemas.core.faults import fault
-from schemas.core.fields import Choice, Number, Request, Text
+from schemas.core.fields import LEFT_OUT, Choice, Number, Request, Text
+from schemas.core.quantity import read_quantity
 from schemas.core.quantity_fields import Quantity
 
 METHODS = ("nut_factor", "exact_helix", "simplified_helix", "rounded_helix", "heavy_hex_nut")
@@ -29,11 +33,11 @@ class _Coefficient(Number):
     code = ""
     words = ""
 
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
-        number = isinstance(value, (int, float)) and not isinstance(value, bool)
-        if number and 0 <= value <= 1000 and not self._within(value):
-            raise fault(self.code, f"{value:.10g} {self.words}", self.accepted)
-        return super()._deserialize(value, attr, data, **kwargs)
+    def outside(self, number: float) -> ValidationError:
+        """What it looks like, where that is known."""
+        if not 0 <= number <= 1000:
+            return super().outside(number)
+        return fault(self.code, f"{number:.10g} {self.words}", self.accepted)
 
 
 class Friction(_Coefficient):
@@ -165,6 +169,11 @@ class BoltJoint(BoltAsGiven):
     )
 
 
+def _with_grip(usual: Any) -> Callable[[Mapping[str, Any]], Any]:
+    """What is usual of a stretch, for which the grip must be given."""
+    return lambda values: usual if "grip_length" in values else None
+
+
 class BoltStretch(Request):
     """How long a bolt is between its faces, for its stretch."""
 
@@ -177,19 +186,26 @@ class BoltStretch(Request):
         "length",
         limits=("0.1 mm", "10 m"),
         zero=True,
-        metadata={"description": "Part of the grip without thread, of nominal diameter. 0 if left out."},
+        metadata={
+            "description": "Part of the grip without thread, of nominal diameter. 0 if left out.",
+            LEFT_OUT: _with_grip(0.0),
+        },
     )
     bolt_ends = Choice(
         BOLT_ENDS,
         metadata={
             "description": "What head, nut and engaged thread add to the stretch (VDI 2230, from memory). "
-            "grip_only, nothing, if left out."
+            "grip_only, nothing, if left out.",
+            LEFT_OUT: _with_grip("grip_only"),
         },
     )
     bolt_modulus = Quantity(
         "stress",
         limits=("50000 MPa", "300000 MPa"),
-        metadata={"description": "Modulus of elasticity. 30,000 ksi, steel, if left out."},
+        metadata={
+            "description": "Modulus of elasticity. 30,000 ksi, steel, if left out.",
+            LEFT_OUT: _with_grip(read_quantity("30000 ksi", "stress").si),
+        },
     )
 
 

@@ -4,7 +4,8 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Number, Part, Words, knowable, ten_digits
+from schemas.core.fields import Number, ten_digits
+from schemas.core.parts import Part, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity, output_units
 from schemas.finding import FaultText
 from schemas.record import Reasoned

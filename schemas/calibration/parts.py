@@ -8,6 +8,7 @@ from marshmallow import fields, validates_schema
 
 from schemas.core.faults import contradictions, fault
 from schemas.core.fields import Day, Number, Request, Text
+from schemas.core.quantity import bare
 from schemas.core.quantity_fields import Quantity
 
 PORTS = ("A", "B")
@@ -24,11 +25,12 @@ class CalibratedPosition(fields.Field[Any]):
     length = Quantity("length")
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
-        if value in self.words:
-            return value
-        if isinstance(value, str) and not any(character.isdigit() for character in value):
+        given = bare(value)
+        if given in self.words:
+            return given
+        if isinstance(given, str) and not any(character.isdigit() for character in given):
             raise fault("not_a_choice", "not a position that a calibration can have", self.accepted)
-        return self.length.deserialize(value)
+        return self.length.deserialize(given)
 
 
 class CalibratedPoint(Request):

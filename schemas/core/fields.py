@@ -1,18 +1,16 @@
 """The fields and the base classes of every schema, and text as the values that it stands for."""
 
 import re
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Collection, Mapping
 from datetime import date
 from difflib import get_close_matches
-from functools import cached_property
 from math import isfinite
-from operator import attrgetter
-from typing import Any, ClassVar, NamedTuple, TypeVar
+from typing import Any, ClassVar
 
-from marshmallow import EXCLUDE, RAISE, Schema, fields
+from marshmallow import RAISE, Schema, ValidationError, fields
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.quantity import NotANumber, note_comma, number_rule, plain_number
+from schemas.core.quantity import NotANumber, bare, given_number
 
 
 class Request(Schema):
@@ -25,132 +23,15 @@ class Request(Schema):
         unknown = RAISE
 
 
-KNOWABLE = "knowable"
-AnyField = TypeVar("AnyField", bound=fields.Field[Any])
-Reasons = dict[str, Any]
-"""Why members are null, by their dotted names; each an `api.engineering.provenance.NotKnown`."""
-Writer = Callable[[Any, Reasons, str], Any]
-"""Writes a member that may hold reasons: its value, the reasons found so far, its dotted name."""
-
-
-def knowable(member: AnyField) -> AnyField:
-    """A member whose value may not be known: null then, and ``reasons`` of the answer says why.
-
-    It takes a `Known` or a `NotKnown` of `api.engineering.provenance`, never None: a null without its reason
-    is a bug of ours and raises.
-    """
-    member.allow_none = True
-    member.metadata = {**member.metadata, KNOWABLE: True}
-    return member
-
-
-class Part(Schema):
-    """A schema of what goes out; members may be added in later versions.
-
-    Every member is always written, and a value that is missing is a bug of ours and raises.
-    """
-
-    aside: ClassVar[frozenset[str]] = frozenset()
-    """Members that are no value of the object: see `schemas.record.Reasoned`."""
-
-    class Meta:
-        unknown = EXCLUDE
-
-    def dump(self, obj: Any, *, many: bool | None = None) -> Any:
-        """``obj``, a mapping or an object with the attributes of this schema, as plain JSON values."""
-        if many:
-            return [self.dump(each) for each in obj]
-        return self.written(obj, {}, "")
-
-    def written(self, obj: Any, reasons: Reasons, path: str) -> dict[str, Any]:
-        """``obj`` as plain JSON values, and the reasons of what is not known in it.
-
-        Args:
-            obj: a mapping or an object with the attributes of this schema.
-            reasons: what is not known is added to it.
-            path: what the dotted names of the members begin with.
-        """
-        if isinstance(obj, Mapping):
-            return {
-                name: deep(obj[key], reasons, path + name) if deep else write(obj[key], key, obj)
-                for name, key, _, write, deep in self._plan
-            }
-        return {
-            name: deep(get(obj), reasons, path + name) if deep else write(get(obj), key, obj)
-            for name, key, get, write, deep in self._plan
-        }
-
-    def in_a_cell(self, entry: Mapping[str, Any]) -> str:
-        """One entry of a list as a cell of a table shows it; a part that stands in a list says how."""
-        raise NotImplementedError(f"{type(self).__name__} does not say how a cell shows it")
-
-    @cached_property
-    def _plan(self) -> list["_Way"]:
-        members = {name: field for name, field in self.dump_fields.items() if name not in self.aside}
-        plan = []
-        for name, field in members.items():
-            of = members[name.removesuffix(BASIS)] if isinstance(field, Basis) else field
-            key = of.attribute or str(of.name)
-            plan.append(_Way(name, key, attrgetter(key), field._serialize, self._deep(field)))
-        return plan
-
-    def _deep(self, field: fields.Field[Any]) -> Writer | None:
-        """How a member is written that may hold reasons; None for any other."""
-        schema = field.schema if isinstance(field, fields.Nested) else None
-        write = _write_part(schema) if isinstance(schema, Part) else None
-        if KNOWABLE in field.metadata or isinstance(self.fields.get(f"{field.name}{BASIS}"), Basis):
-            return _write_either(write or _write_value(field))
-        return write
-
-
-class _Way(NamedTuple):
-    """How a member is found and written.
-
-    marshmallow looks every value up four ways; here the way is known, and a third of the time saved.
-    """
-
-    name: str
-    key: str
-    get: Callable[[Any], Any]
-    write: Callable[..., Any]
-    deep: Writer | None
-
-
-def _write_part(schema: Part) -> Writer:
-    return lambda part, reasons, path: None if part is None else schema.written(part, reasons, f"{path}.")
-
-
-def _write_value(field: fields.Field[Any]) -> Writer:
-    return lambda value, reasons, path: field._serialize(value, None, None)
-
-
-def _write_either(write: Writer) -> Writer:
-    """How what is `knowable` is written: the value, or null and the reason."""
-
-    def either(value: Any, reasons: Reasons, path: str) -> Any:
-        if value.reason is None:
-            return write(value.value, reasons, path)
-        reasons[path] = value
-        return None
-
-    return either
-
-
-Entry = Mapping[str, Any]
-"""An entry of a list of an answer, as JSON."""
-
-
-def amount(quantity: Mapping[str, Any]) -> str:
-    """A quantity of an answer as a cell shows it: ``750.0 psi``."""
-    return f"{quantity['value']} {quantity['unit']}"
-
-
+LEFT_OUT = "left_out"
+"""Metadata of a field of a request: the value that the request means where it leaves the field out, as it
+loads, or a function of the other values, which is None where nothing is meant."""
 SLUG = re.compile("[a-z0-9][a-z0-9._-]*")
 """A name that may stand in a path."""
 
 
 class Number(fields.Field[float]):
-    """A number without unit, within limits that are themselves accepted unless excluded."""
+    """A number without unit, or its text, within limits that are themselves accepted unless excluded."""
 
     def __init__(
         self,
@@ -171,34 +52,25 @@ class Number(fields.Field[float]):
             bounds.append(f"{'less than' if exclude_high else 'at most'} {high:.10g}")
         self.accepted = "a number with a decimal point" + "".join(f", {bound}" for bound in bounds)
 
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
-        if isinstance(value, str):
-            value = self._with_comma(value)
-        if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise fault("not_a_number", "not a JSON number", self.accepted)
+    def read(self, value: Any) -> float:
+        """The number that is given, or that text stands for."""
         try:
-            number = float(value)
-        except OverflowError:
-            number = float("inf")
-        if not isfinite(number):
-            raise fault("not_finite", "the number is too large to be represented", self.accepted)
-        if not self._within(number):
-            raise fault("out_of_range", f"{number!r} is out of range", self.accepted)
-        return number + 0.0
-
-    def _with_comma(self, text: str) -> float:
-        """Text is no JSON number, but one with a comma is read where the shop says what its commas mean."""
-        rule = number_rule()
-        if rule == "strict" or "," not in text:
-            raise fault("not_a_number", why_not_a_number(text), self.accepted)
-        try:
-            number = plain_number(text, rule)
+            return given_number(value)
         except NotANumber as error:
-            raise fault("not_a_number", str(error), self.accepted) from None
-        note_comma(text, number)
+            raise fault(error.code, str(error), self.accepted) from None
+
+    def outside(self, number: float) -> ValidationError:
+        """The refusal of a number beyond the limits."""
+        return fault("out_of_range", f"{number!r} is out of range", self.accepted)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
+        number = self.read(value)
+        if not self.within(number):
+            raise self.outside(number)
         return number
 
-    def _within(self, number: float) -> bool:
+    def within(self, number: float) -> bool:
+        """Whether a number is within the limits."""
         above = self.low is None or number > self.low or (number == self.low and not self.exclude_low)
         below = self.high is None or number < self.high or (number == self.high and not self.exclude_high)
         return above and below
@@ -234,11 +106,12 @@ class Choice(fields.Field[str]):
         return f"one of: {', '.join(self.choices)}"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
-        if not isinstance(value, str) or value not in self.choices:
-            near = get_close_matches(str(value)[:40], self.choices, 1)
+        word = bare(value)
+        if not isinstance(word, str) or word not in self.choices:
+            near = get_close_matches(str(word)[:40], self.choices, 1)
             hint = f"; did you mean {near[0]}?" if near else ""
             raise fault("not_a_choice", f"not one of the words known here{hint}", self.accepted)
-        return value
+        return word
 
 
 class Text(fields.Field[str]):
@@ -250,9 +123,10 @@ class Text(fields.Field[str]):
         self.accepted = f"printable text of 1 to {longest} characters"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
-        if not isinstance(value, str) or not 0 < len(value) <= self.longest or not value.isprintable():
+        text = bare(value)
+        if not isinstance(text, str) or not 0 < len(text) <= self.longest or not text.isprintable():
             raise fault("not_text", "not printable text of that length", self.accepted)
-        return value
+        return text
 
 
 class Slug(Text):
@@ -277,114 +151,56 @@ class Day(fields.Field[date]):
     accepted = "a day such as 2026-11-24"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> date:
-        if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        day = bare(value)
+        if not isinstance(day, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", day):
             raise fault("not_a_date", "not written as a day", self.accepted)
         try:
-            return date.fromisoformat(value)
+            return date.fromisoformat(day)
         except ValueError:
             raise fault("not_a_date", "there is no such day", self.accepted) from None
 
 
 class Flag(fields.Field[bool]):
-    """true or false; in a query or a cell also yes and no."""
+    """true or false, or as text yes, no, true or false."""
 
     words = {"true": True, "yes": True, "false": False, "no": False}
-    accepted = "true or false (in a query also yes or no)"
+    accepted = "true or false; as text also yes or no"
+
+    def read(self, value: Any) -> bool:
+        """What is given, or what text stands for."""
+        flag = self.words.get(bare(value)) if isinstance(value, str) else value
+        if not isinstance(flag, bool):
+            raise fault("not_a_flag", "neither true nor false", self.accepted)
+        return flag
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
-        if not isinstance(value, bool):
-            raise fault("not_a_flag", "neither true nor false", self.accepted)
-        return value
-
-
-class Members(fields.Field[Mapping[str, Any]]):
-    """An object whose members are named by something that this schema does not know, such as a shop's table.
-
-    In a query and in the header of a table each stands alone, as ``name.member``: see `from_text`.
-    """
-
-    accepted = "an object; in a query or a table each member stands under a name with a dot"
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Mapping[str, Any]:
-        if not isinstance(value, Mapping):
-            raise fault("not_an_object", "a JSON object is expected", self.accepted)
-        return value
-
-
-class Words(fields.Field[Any]):
-    """Text of our own, written only."""
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
-        return value
-
-
-BASIS = "_basis"
-
-
-class Basis(Words):
-    """What the known value of the member beside it rests on: ``torque_basis`` is that of ``torque``."""
-
-    def __init__(self, *, allow_none: bool = True) -> None:
-        text = "What the value beside it rests on" + ("; null where that is." if allow_none else ".")
-        super().__init__(allow_none=allow_none, metadata={"description": text})
-
-    def _serialize(self, value: Any, attr: str | None, obj: Any, **kwargs: Any) -> Any:
-        return value.basis
+        return self.read(value)
 
 
 def ten_digits(value: float) -> float:
-    """A number rounded to 10 significant digits, as all answers are; never ``-0.0``."""
-    return float(f"{value:.10g}") + 0.0
+    """A number rounded to 10 significant digits, as all answers are; never ``-0.0``.
 
-
-def why_not_a_number(text: str) -> str:
-    """The reason why ``text`` is not taken for a number."""
-    try:
-        plain_number(text, number_rule())
-    except NotANumber as error:
-        return str(error)
-    return "a JSON number is expected, not text"
-
-
-MEMBER = re.compile(r"(?P<outer>[^.\[\]]+)(?:\.(?P<dotted>.+)|\[(?P<bracketed>[^\[\]]+)\])")
-"""A member as a name of its own: ``table_key.bore``, or as OpenAPI's deepObject ``table_key[bore]``."""
-
-
-def field_named(fields: Mapping[str, Any], name: str) -> Any:
-    """The field that a name stands for, by itself or as that of its member; None if there is none."""
-    if name in fields:
-        return fields[name]
-    match = MEMBER.fullmatch(name)
-    field = fields.get(match["outer"]) if match else None
-    return field if isinstance(field, Members) else None
-
-
-def from_text(schema: Schema, raw: Mapping[str, str]) -> dict[str, Any]:
-    """Text as JSON values; what cannot be is left as it is, for the field to refuse.
-
-    Members are gathered into their object, but never into one that is also given whole, and never twice: such
-    a name is left over, and is no field.
+    Raises:
+        ValueError: for one that is not finite: that is a bug of ours, and no answer shows it.
     """
-    values: dict[str, Any] = {}
-    for name, text in raw.items():
-        match, field = MEMBER.fullmatch(name), field_named(schema.fields, name)
-        if match and isinstance(field, Members) and match["outer"] not in raw:
-            members = values.setdefault(match["outer"], {})
-            member = match["dotted"] or match["bracketed"]
-            if member not in members:
-                members[member] = text
-                continue
-        values[name] = _value(field, text)
-    return values
+    shown = float(f"{value:.10g}") + 0.0
+    if not isfinite(shown):
+        raise ValueError(f"{value} in an answer")
+    return shown
 
 
-def _value(field: Any, text: str) -> Any:
-    if isinstance(field, Number):
-        rule = number_rule()
-        if "," in text and rule != "strict":
-            return text  # the field reads it, so that the answer lists how
-        try:
-            return plain_number(text, rule)
-        except NotANumber:
-            return text
-    return Flag.words.get(text, text) if isinstance(field, Flag) else text
+def as_read(fields: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
+    """A request that was read, with text for numbers and flags as what it stands for.
+
+    Text with a comma is kept: sent again, it is read by the same rule, and that is told again.
+    """
+    return {name: _as_read(fields.get(name), value) for name, value in given.items()}
+
+
+def _as_read(field: Any, value: Any) -> Any:
+    if not isinstance(value, str) or not isinstance(field, (Number, Flag)) or "," in value:
+        return value
+    try:
+        return field.read(value)
+    except ValidationError:  # a way of writing of its own, such as three ratios
+        return value

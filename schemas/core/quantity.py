@@ -12,7 +12,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from math import isfinite
+from math import inf, isfinite
 from typing import Any, Literal, NamedTuple, get_args
 
 from schemas.core.units import Unit, UnknownUnit, codes_of, unit_named
@@ -126,7 +126,7 @@ def split_number(text: str, rule: NumberRule = "strict") -> tuple[float, str]:
     >>> split_number("10,000 psi")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
     ...
-    schemas.core.quantity.NotANumber: a comma could be a decimal sign or part thousands: ...
+    schemas.core.quantity.NotANumber: a comma could be a decimal sign or part thousands. ...
     """
     text = text.strip()
     sign = -1.0 if text.startswith("-") else 1.0
@@ -189,8 +189,50 @@ def plain_number(text: str, rule: NumberRule = "strict") -> float:
     return number
 
 
+BLANKS = " \t\u00a0"
+"""What may stand around text and is no part of it, in JSON, in a query and in a cell of a table."""
+
+
+def bare(value: Any) -> Any:
+    """Text without the blanks around it; anything else as it is."""
+    return value.strip(BLANKS) if isinstance(value, str) else value
+
+
 LONGEST = 64
-"""Characters of a quantity as text; more is refused."""
+"""Characters of a number or a quantity as text; more is refused."""
+
+
+def read_number(given: Any, rule: NumberRule = "strict") -> float:
+    """Read ``6.5``, or its text, such as ``"6.5"`` or ``"6 1/2"``; a comma in text is read by ``rule``.
+
+    Raises:
+        NotANumber: as `plain_number`, for what is neither, and for a number that is too large.
+    """
+    if isinstance(given, str):
+        if len(given) > LONGEST:
+            raise NotANumber("not_a_number", f"longer than {LONGEST} characters")
+        return plain_number(given, rule)
+    if isinstance(given, bool) or not isinstance(given, (int, float)):
+        raise NotANumber("not_a_number", "neither a number nor its text")
+    try:
+        number = float(given)
+    except OverflowError:
+        number = inf
+    if not isfinite(number):
+        raise NotANumber("not_finite", "the number is too large to be represented")
+    return number + 0.0
+
+
+def given_number(given: Any) -> float:
+    """What a user gave as `read_number` reads it by the rule of the shop; a comma is noted.
+
+    Raises:
+        NotANumber: as `read_number`.
+    """
+    number = read_number(given, number_rule())
+    if isinstance(given, str):
+        note_comma(given, number)
+    return number
 
 
 class Quantity(NamedTuple):
@@ -216,7 +258,7 @@ def how_to_write(kind: str) -> str:
 
 
 def read_quantity(given: Any, kind: str | None, rule: NumberRule = "strict") -> Quantity:
-    """Read ``"6 1/2 in"`` or ``{"value": 6.5, "unit": "in"}``.
+    """Read ``"6 1/2 in"`` or ``{"value": 6.5, "unit": "in"}``, where the value may be text too.
 
     Args:
         given: the value as it came.
@@ -231,7 +273,7 @@ def read_quantity(given: Any, kind: str | None, rule: NumberRule = "strict") -> 
     0.1651
     """
     if isinstance(given, Mapping):
-        value, spelling = _from_object(given)
+        value, spelling = _from_object(given, rule)
     elif isinstance(given, str):
         value, spelling = _from_text(given, rule)
     elif isinstance(given, (int, float)) and not isinstance(given, bool):
@@ -261,8 +303,9 @@ def given_quantity(given: Any, kind: str | None) -> Quantity:
         NotAQuantity: as `read_quantity`.
     """
     quantity = read_quantity(given, kind, number_rule())
-    if isinstance(given, str):
-        note_comma(given, quantity.value, quantity.unit.code)
+    text = given["value"] if isinstance(given, Mapping) else given
+    if isinstance(text, str):
+        note_comma(text, quantity.value, quantity.unit.code)
     return quantity
 
 
@@ -278,18 +321,13 @@ def _from_text(text: str, rule: NumberRule) -> tuple[float, str]:
     return value, spelling
 
 
-def _from_object(given: Mapping[str, Any]) -> tuple[float, str]:
+def _from_object(given: Mapping[str, Any], rule: NumberRule) -> tuple[float, str]:
     if set(given) != {"value", "unit"}:
         raise NotAQuantity("not_a_quantity", 'an object must have exactly "value" and "unit"')
-    value, spelling = given["value"], given["unit"]
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise NotAQuantity("not_a_number", '"value" must be a JSON number')
+    try:
+        value, spelling = read_number(given["value"], rule), given["unit"]
+    except NotANumber as error:
+        raise NotAQuantity(error.code, f'"value": {error}') from None
     if not isinstance(spelling, str) or len(spelling) > LONGEST:
         raise NotAQuantity("unknown_unit", f'"unit" must be text of at most {LONGEST} characters')
-    try:
-        number = float(value)
-    except OverflowError:
-        number = float("inf")
-    if not isfinite(number):
-        raise NotAQuantity("not_finite", '"value" must be finite')
-    return number, spelling.strip()
+    return value, spelling.strip()

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -34,11 +35,16 @@ SYSTEMS = {
 }  # fmt: skip
 
 
-MANY: Mapping[str, int] = {"number": 3, "other": 7}
-"""Significant digits of an amount in a sentence, by its kind: enough to compare it with a limit."""
+MANY: Mapping[str, int] = {"number": 3, "length": 7, "other": 5}
+"""Significant digits of an amount in a sentence, by its kind: enough to compare it with a limit.
+
+A length is told to the 1/64 in.
+"""
 FEW: Mapping[str, int] = {"number": 3, "length": 5, "other": 4}
 """The same of a finding, which is read at the machine."""
 MOST_DIGITS = 10
+READABLE = (1e-9, 1e10)
+"""Between these a number in a sentence has no exponent."""
 
 
 class OutputUnits:
@@ -62,9 +68,9 @@ class OutputUnits:
             code: of the unit that it has whatever was asked for; None for the one asked for.
         """
         if kind == "number":
-            return {"value": float(f"{si:.10g}") + 0.0, "unit": "1"}
+            return {"value": ten_digits(si), "unit": "1"}
         unit = UNITS[code] if code else self.units[kind]
-        return {"value": float(f"{unit.from_si(si):.10g}") + 0.0, "unit": unit.code}
+        return {"value": ten_digits(unit.from_si(si)), "unit": unit.code}
 
     def fill(self, sentence: str, amounts: Mapping[str, Any], digits: Mapping[str, int] = MANY) -> str:
         """A sentence with ``{name}`` replaced by the amounts of that name, each with a kind and an SI value.
@@ -108,14 +114,15 @@ class OutputUnits:
         """
         digits = MOST_DIGITS if amount.on_mark else min(digits, MOST_DIGITS)
         if amount.kind == "number":
-            return _rounded(amount.value, digits)
+            return rounded(amount.value, digits)
         unit = UNITS[amount.unit] if amount.unit else self.units[amount.kind]
-        return f"{_rounded(unit.from_si(amount.value), digits)} {unit.code}"
+        return f"{rounded(unit.from_si(amount.value), digits)} {unit.code}"
 
 
-def _rounded(value: float, digits: int) -> str:
+def rounded(value: float, digits: int) -> str:
     """A number with so many significant digits, without an exponent while it is readable."""
-    return f"{float(f'{value:.{digits}g}'):.{MOST_DIGITS}g}"
+    text = f"{value:.{digits}g}"
+    return f"{Decimal(text):f}" if READABLE[0] <= abs(value) < READABLE[1] else text
 
 
 output_units: ContextVar[OutputUnits] = ContextVar("output_units")
@@ -191,11 +198,11 @@ class Quantity(fields.Field[float]):
         except NotAQuantity as error:
             raise fault(error.code, str(error), self.accepted) from None
         if not (self.low <= quantity.si <= self.high or (self.zero and quantity.si == 0)):
-            low, high = (f"{quantity.unit.from_si(si):.7g}" for si in (self.low, self.high))
+            code, bounds = quantity.unit.code, (self.low, self.high)
+            low, high = (rounded(quantity.unit.from_si(si), MANY["other"]) for si in bounds)
             raise fault(
                 "out_of_range",
-                f"{quantity.value:.10g} {quantity.unit.code} is not between {low} and {high} "
-                f"{quantity.unit.code}",
+                f"{rounded(quantity.value, MOST_DIGITS)} {code} is not between {low} and {high} {code}",
                 self.accepted,
             )
         return quantity
@@ -290,7 +297,27 @@ class Presentation(Request):
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
 
 
+class Portion(Request):
+    """How much of an answer; may stand in the query of any request, in the body of a POST, or for a batch."""
+
+    detail = Choice(
+        ("short", "full"),
+        metadata={
+            "description": "short: what to do, and what to know of it. full: besides, the checks that "
+            "passed, the uncertainty term by term, sources and inputs. short if left out."
+        },
+    )
+    answers = Text(
+        1000,
+        metadata={
+            "description": "Members of the answer by comma, such as gauge_setting,torque.target: these "
+            "alone, with findings and reasons, whatever the detail.",
+        },
+    )
+
+
 PRESENTATION = Presentation()
+PORTION = Portion()
 _SYSTEMS = {name: OutputUnits(name) for name in SYSTEMS}
 
 

@@ -8,18 +8,9 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import (
-    Choice,
-    Day,
-    Entry,
-    Number,
-    Part,
-    Request,
-    WholeNumber,
-    Words,
-    amount,
-    knowable,
-)
+from schemas.core.fields import Choice, Day, Number, Request, WholeNumber
+from schemas.core.parts import Entry, Part, Words, amount, knowable
+from schemas.core.quantity import bare
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import SettingPart
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
@@ -54,9 +45,10 @@ class PassShares(fields.Field[Any]):
     )
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> tuple[float, ...]:
-        if not isinstance(value, str) or len(value) > self.longest or not re.fullmatch(self.pattern, value):
+        text = bare(value)
+        if not isinstance(text, str) or len(text) > self.longest or not re.fullmatch(self.pattern, text):
             raise self._refused("not shares with slashes between them")
-        percents = [float(percent) for percent in value.split("/")]
+        percents = [float(percent) for percent in text.split("/")]
         if len(percents) > MOST_PASSES:
             raise self._refused(f"{len(percents)} passes are more than are taken")
         if percents[0] < LEAST_SHARE:

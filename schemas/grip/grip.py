@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Day, Entry, Number, Part, Request, Words, amount, knowable
+from schemas.core.fields import Day, Number, Request
+from schemas.core.parts import Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.grip.parts import GripChain, GripCylinder, Jaws
 from schemas.machines.answer import CheckPart
@@ -141,6 +142,8 @@ class FrictionPart(Part):
 
 class GripAnswer(Part):
     """What holds a torque on a pipe: squeeze, chain, links and grip cylinder, each where it is known."""
+
+    only_full = frozenset({"published_friction", "checks"})
 
     needed_squeeze = Quantity(
         "force", metadata={"description": "Sum of the radial forces of all jaws: margin torque / (mu r)."}

@@ -1,12 +1,12 @@
-"""Settings, readings, checks and choices of machines, as answered."""
+"""Settings, readings and checks of machines, as answered."""
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Entry, Number, Part, Words, amount, knowable
+from schemas.core.fields import Number
+from schemas.core.parts import Basis, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, Quantity
 from schemas.finding import CheckText, FaultText, FindingPart
 from schemas.machines.relief import ReliefPart
-from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
 
 SIDE_LOAD = (
@@ -127,42 +127,67 @@ class ExpectedPart(Part):
 class SettingPart(Part):
     """What to set on the gauge of a machine, or what to expect of it."""
 
+    only_full = frozenset(
+        {
+            "pressure",
+            "line_pull",
+            "torque_lower_bound",
+            "torque_upper_bound",
+            "neighbouring_marks",
+            "uncertainty",
+            "gauge_error_share",
+            "moment_arm",
+            "side_load",
+            "bending_at_joint",
+            "bending_allowed",
+            "checks",
+        }
+    )
+    may_lack = frozenset(
+        {
+            "cylinder_side",
+            "second_cylinder_side",
+            "motor_port",
+            "pressure",
+            "line_pull",
+            "gauge_setting",
+            "torque_at_gauge_setting",
+            "aim",
+            "probability_in_window",
+            "probability_below_minimum",
+            "probability_above_maximum",
+            "torque_lower_bound",
+            "torque_upper_bound",
+            "neighbouring_marks",
+            "uncertainty",
+            "expected",
+            "do_not_exceed",
+            "do_not_exceed_basis",
+            "if_it_does_not_move",
+            "relief",
+            "moment_arm",
+        }
+    )
+
+    gauge_setting = DialReading(
+        metadata={
+            "description": "The mark to set to make up, in the unit of the dial whatever units are asked."
+        }
+    )
+    gauge = Words(metadata={"description": "Serial of the gauge."})
     cylinder_side = Words(
-        allow_none=True,
-        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+        metadata={"description": "Side of the cylinder under pressure: cap or rod. Absent without one."},
     )
     second_cylinder_side = Words(
-        allow_none=True,
         metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
     )
     motor_port = Words(
-        allow_none=True,
-        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+        metadata={"description": "Port of the motor under pressure: A or B. Absent without one."},
     )
-    pressure = Quantity(
-        "pressure",
-        allow_none=True,
-        metadata={
-            "description": "Exact pressure of the target torque or of the likely break-out torque; null on "
-            "a pull gauge."
-        },
+    torque_at_gauge_setting = Quantity(
+        "torque", metadata={"description": "Torque at the mark, at nominal efficiency."}
     )
-    line_pull = Quantity(
-        "force",
-        allow_none=True,
-        metadata={"description": "The same as a line pull, on a machine with a pull gauge."},
-    )
-    gauge_setting = knowable(
-        DialReading(
-            metadata={
-                "description": "The mark to set to make up, in the unit of the dial whatever units are asked."
-            }
-        )
-    )
-    torque_at_gauge_setting = knowable(
-        Quantity("torque", metadata={"description": "Torque at the mark, at nominal efficiency."})
-    )
-    aim = knowable(fields.Nested(AimPart, metadata={"description": "What a make-up aims at, and why."}))
+    aim = fields.Nested(AimPart, metadata={"description": "What a make-up aims at, and why."})
     probability_in_window = knowable(
         Number(
             metadata={
@@ -177,36 +202,47 @@ class SettingPart(Part):
     probability_above_maximum = knowable(
         Number(metadata={"description": "Probability of a torque above the maximum."})
     )
-    torque_lower_bound = knowable(
-        Quantity(
-            "torque",
-            metadata={
-                "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
-                "unknown, the arm position."
-            },
-        )
+    expected = fields.Nested(
+        ExpectedPart, metadata={"description": "Readings to be expected of a break-out."}
     )
-    torque_upper_bound = knowable(
-        Quantity("torque", metadata={"description": "Highest torque in the same worst case."})
+    do_not_exceed = DialReading(
+        metadata={"description": "The mark at which a break-out stops, in the unit of the dial."}
     )
-    neighbouring_marks = knowable(
+    do_not_exceed_basis = Basis(allow_none=False)
+    if_it_does_not_move = Words(
+        metadata={"description": "What to do if a break-out does not move the joint."}
+    )
+    relief = fields.Nested(
+        ReliefPart, metadata={"description": "How the relief valve must stand for this job."}
+    )
+    break_out_torque = knowable(
         fields.Nested(
-            NeighboursPart, metadata={"description": "The marks on either side of the exact pressure."}
+            TorqueRangePart, metadata={"description": "Torque of the break-out, by the ratio known."}
         )
     )
-    expected = knowable(
-        fields.Nested(ExpectedPart, metadata={"description": "Readings to be expected of a break-out."})
+    pressure = Quantity(
+        "pressure",
+        metadata={
+            "description": "Exact pressure of the target torque or of the likely break-out torque. Absent "
+            "on a pull gauge."
+        },
     )
-    do_not_exceed = knowable(
-        DialReading(metadata={"description": "The mark at which a break-out stops, in the unit of the dial."})
+    line_pull = Quantity(
+        "force",
+        metadata={"description": "The same as a line pull, on a machine with a pull gauge."},
     )
-    do_not_exceed_basis = Basis()
-    if_it_does_not_move = knowable(
-        Words(metadata={"description": "What to do if a break-out does not move the joint."})
+    torque_lower_bound = Quantity(
+        "torque",
+        metadata={
+            "description": "Worst case over gauge accuracy, efficiency, stated tolerances and, if "
+            "unknown, the arm position."
+        },
     )
-    gauge = Words(metadata={"description": "Serial of the gauge."})
-    relief = knowable(
-        fields.Nested(ReliefPart, metadata={"description": "How the relief valve must stand for this job."})
+    torque_upper_bound = Quantity(
+        "torque", metadata={"description": "Highest torque in the same worst case."}
+    )
+    neighbouring_marks = fields.Nested(
+        NeighboursPart, metadata={"description": "The marks on either side of the exact pressure."}
     )
     uncertainty = knowable(
         fields.Nested(
@@ -218,12 +254,7 @@ class SettingPart(Part):
             "description": "Largest error of the gauge as a share of the setting or of the likely reading."
         }
     )
-    break_out_torque = knowable(
-        fields.Nested(
-            TorqueRangePart, metadata={"description": "Torque of the break-out, by the ratio known."}
-        )
-    )
-    moment_arm = knowable(Quantity("length"))
+    moment_arm = Quantity("length", metadata={"description": "Moment arm of the driving force."})
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
     bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
@@ -239,6 +270,23 @@ class PressureAnswer(SettingPart):
 class DeliveredTorqueAnswer(Part):
     """The torque behind a reading."""
 
+    only_full = frozenset(
+        {
+            "pressure",
+            "line_pull",
+            "uncertainty",
+            "gauge_error_share",
+            "moment_arm",
+            "side_load",
+            "bending_at_joint",
+            "bending_allowed",
+            "checks",
+        }
+    )
+    may_lack = frozenset(
+        {"cylinder_side", "second_cylinder_side", "motor_port", "pressure", "line_pull", "moment_arm"}
+    )
+
     delivered_torque = Quantity(
         "torque", metadata={"description": "Torque at the reading, at nominal efficiency."}
     )
@@ -253,19 +301,16 @@ class DeliveredTorqueAnswer(Part):
         "torque", metadata={"description": "Highest torque in the same worst case."}
     )
     cylinder_side = Words(
-        allow_none=True,
-        metadata={"description": "Side of the cylinder under pressure: cap or rod; null without cylinder."},
+        metadata={"description": "Side of the cylinder under pressure: cap or rod. Absent without one."},
     )
     second_cylinder_side = Words(
-        allow_none=True,
         metadata={"description": "Side of the second cylinder under pressure, on a machine with two."},
     )
     motor_port = Words(
-        allow_none=True,
-        metadata={"description": "Port of the motor under pressure: A or B; null without one."},
+        metadata={"description": "Port of the motor under pressure: A or B. Absent without one."},
     )
-    pressure = Quantity("pressure", allow_none=True)
-    line_pull = Quantity("force", allow_none=True)
+    pressure = Quantity("pressure", metadata={"description": "Exact reading."})
+    line_pull = Quantity("force", metadata={"description": "The same of a line."})
     uncertainty = knowable(
         fields.Nested(UncertaintyPart, metadata={"description": "Uncertainty of the delivered torque."})
     )
@@ -273,7 +318,7 @@ class DeliveredTorqueAnswer(Part):
         metadata={"description": "Largest error of the gauge as a share of the reading."}
     )
     gauge = Words(metadata={"description": "Serial of the gauge read."})
-    moment_arm = knowable(Quantity("length"))
+    moment_arm = Quantity("length", metadata={"description": "Moment arm of the driving force."})
     side_load = knowable(Quantity("force", metadata={"description": SIDE_LOAD}))
     bending_at_joint = knowable(Quantity("torque", metadata={"description": BENDING}))
     bending_allowed = knowable(Quantity("torque", metadata={"description": BENDING_ALLOWED}))
@@ -285,87 +330,14 @@ class ReasonPart(Part):
 
     code = Words()
     text = FaultText(metadata={"description": "The reason in words."})
+    accepted = Words(
+        allow_none=True,
+        metadata={"description": "What to do, or what would be taken; null where the reason says it."},
+    )
 
     def in_a_cell(self, entry: Entry) -> str:
         """An entry as one cell shows it."""
         return f"{entry['code']}: {entry['text']}"
-
-
-class NamedMachine(Part):
-    """A machine and the profile it was judged by."""
-
-    machine = Words()
-    site = Words(allow_none=True)
-    profile_revision = Words()
-    profile_hash = Words()
-
-
-class AbleMachinePart(NamedMachine, Reasoned):
-    """A machine that can do the joint, in a line; ask /v1/pressure for the whole."""
-
-    fit = fields.Boolean(
-        metadata={"description": "Whether its profile is approved, in force and calibrated on the day."}
-    )
-    can_both = knowable(
-        fields.Boolean(metadata={"description": "Whether it can make the joint up and break it out."})
-    )
-    gauge_setting = knowable(DialReading(metadata={"description": "The mark to set to make up."}))
-    torque_at_gauge_setting = knowable(
-        Quantity("torque", metadata={"description": "Torque at the mark, at nominal efficiency."})
-    )
-    probability_in_window = knowable(
-        Number(metadata={"description": "Probability that the torque lies within the window."})
-    )
-    expected = knowable(
-        fields.Nested(ExpectedPart, metadata={"description": "Readings to be expected of a break-out."})
-    )
-    do_not_exceed = knowable(DialReading(metadata={"description": "The mark at which a break-out stops."}))
-    gauge = Words(metadata={"description": "Serial of the gauge."})
-    cylinder_side = Words(
-        allow_none=True, metadata={"description": "Side of the cylinder under pressure: cap or rod."}
-    )
-    findings = fields.List(
-        fields.Nested(FindingPart), metadata={"description": "What to know of this machine here."}
-    )
-
-    def in_a_cell(self, entry: Entry) -> str:
-        """An entry as one cell shows it: the setting, or what to expect, first."""
-        words = amount(entry["gauge_setting"]) if entry["gauge_setting"] else _expected(entry)
-        where = f"on {entry['gauge']}"
-        if entry["cylinder_side"]:
-            where += f", {entry['cylinder_side']} side"
-        found = "".join(f" ({FindingPart().in_a_cell(each)})" for each in entry["findings"])
-        return f"{entry['machine']}: {words} {where}{found}"
-
-
-def _expected(entry: Entry) -> str:
-    likely, limit = amount(entry["expected"]["likely"]), amount(entry["do_not_exceed"])
-    return f"expect {likely}, stop at {limit}"
-
-
-class UnableMachinePart(NamedMachine):
-    """A machine that cannot do the joint, with every reason."""
-
-    reasons = fields.List(fields.Nested(ReasonPart))
-
-    def in_a_cell(self, entry: Entry) -> str:
-        """An entry as one cell shows it."""
-        return f"{entry['machine']}: {', '.join(map(ReasonPart().in_a_cell, entry['reasons']))}"
-
-
-class MachineChoiceAnswer(Part):
-    """Which machines can do a joint, and why the others cannot."""
-
-    torque = fields.Nested(TorqueWindowPart, metadata={"description": "Make-up torque window of the joint."})
-    able_count = fields.Integer(metadata={"description": "Machines that can do the joint, listed or not."})
-    unable_count = fields.Integer(metadata={"description": "Machines that cannot, listed or not."})
-    able = fields.List(
-        fields.Nested(AbleMachinePart),
-        metadata={"description": "Fit machines first, then those whose torque is surest."},
-    )
-    unable = fields.List(
-        fields.Nested(UnableMachinePart), metadata={"description": "The others, with every reason."}
-    )
 
 
 class ProfileCheckAnswer(Part):

@@ -4,7 +4,8 @@ from typing import Any
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Entry, Flag, Number, Part, Reasons, Words, knowable
+from schemas.core.fields import LEFT_OUT, Choice, Flag, Number
+from schemas.core.parts import Entry, Part, Pick, Reasons, Words, knowable
 from schemas.core.quantity_fields import AmountField, DialReading, OutputUnits
 from schemas.finding import FindingPart
 from schemas.listings import StandingNoticePart
@@ -22,7 +23,8 @@ class ChartRequest(Turn):
     every = Flag(
         metadata={
             "description": "true: every mark of the gauge, at most 1000 an operation, not a readable choice "
-            "of at most 21."
+            "of at most 21.",
+            LEFT_OUT: False,
         }
     )
     format = Choice(
@@ -37,7 +39,7 @@ class BothSystemsPart(Part):
     us = AmountField()
     metric = AmountField()
 
-    def written(self, obj: Any, reasons: Reasons, path: str) -> dict[str, Any]:
+    def written(self, obj: Any, reasons: Reasons, path: str, pick: Pick = "full") -> dict[str, Any]:
         """An amount in either system."""
         return {name: units.show(obj.kind, obj.value) for name, units in _SYSTEMS.items()}
 
@@ -91,10 +93,12 @@ class ChartLimitPart(Part):
 class OperationChartPart(Part):
     """The chart of one operation on its gauge."""
 
-    operation = Words()
-    cylinder_side = Words(allow_none=True)
-    second_cylinder_side = Words(allow_none=True)
-    motor_port = Words(allow_none=True)
+    may_lack = frozenset({"cylinder_side", "second_cylinder_side", "motor_port"})
+
+    operation = Words(metadata={"description": "make_up or break_out."})
+    cylinder_side = Words(metadata={"description": "Side of the cylinder under pressure."})
+    second_cylinder_side = Words(metadata={"description": "That of the second cylinder."})
+    motor_port = Words(metadata={"description": "Port of the motor under pressure."})
     gauge = Words(metadata={"description": "Serial of the gauge."})
     gauge_span = DialReading()
     gauge_division = DialReading()
@@ -136,15 +140,14 @@ class ChartGovernancePart(Part):
 class ChartAnswer(Part):
     """Torque against the marks of a machine's gauges."""
 
+    may_lack = frozenset({"arm_position"})
+
     machine = Words()
     site = Words(allow_none=True)
     kind = Words()
     thread_hand = Words()
     arm_position = Words(
-        allow_none=True,
-        metadata={
-            "description": "square or unknown; length: as arm_length says. Null of a machine without an arm."
-        },
+        metadata={"description": "square or unknown; length: as arm_length says. Absent without an arm."},
     )
     arm_length = _both("Pin-to-pin length of the cylinder, where asked for.", allow_none=True)
     gripped_outside_diameter = _both("Outside diameter in the grip, where given.", allow_none=True)
@@ -161,3 +164,6 @@ class ChartAnswer(Part):
 
 class MachineChart(ChartAnswer, Record):
     """Torque against the marks of a machine's gauges, with what every answer carries."""
+
+    only_full = frozenset()  # a view is always whole
+    may_lack = ChartAnswer.may_lack | Record.may_lack

@@ -46,8 +46,12 @@ class CylinderParts(PistonParts):
 
     @validates_schema(skip_on_field_errors=False)
     def _in_order(self, data: dict[str, float], **_: Any) -> None:
+        closed = data.get("closed_length", inf)
         if not data.get("closed_length", 0.0) < data.get("open_length", inf):
             contradictions({"open_length": "the open length must be larger than the closed length"})
+        if not data.get("rod_showing_when_closed", 0.0) < closed:
+            detail = "no more rod shows than the cylinder is long, closed"
+            contradictions({"rod_showing_when_closed": detail})
 
 
 class RatedPressure(Request):

@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Day, Number, Part, Request, Words
+from schemas.core.fields import Day, Number, Request
+from schemas.core.parts import Part, Words
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.machines.answer import CheckPart
 from schemas.machines.request import Machine
@@ -69,6 +70,17 @@ class PreloadNeighboursPart(Part):
 
 class PreloadPressureAnswer(Part):
     """What to set on the gauge of a stud tensioner for a preload."""
+
+    only_full = frozenset(
+        {
+            "pressure",
+            "preload_lower_bound",
+            "preload_upper_bound",
+            "neighbouring_marks",
+            "gauge_error_share",
+            "checks",
+        }
+    )
 
     pressure = Quantity("pressure", metadata={"description": "Exact pressure of the target preload."})
     gauge_setting = DialReading(

@@ -1,11 +1,23 @@
 """The relief of a machine for a job, as answered."""
 
-from schemas.core.fields import Basis, Part, Words, knowable
+from schemas.core.parts import Basis, Part, Words, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 
 
 class ReliefPart(Part):
     """How the relief valve must stand for a job, and what it then protects."""
+
+    only_full = frozenset(
+        {
+            "upper_joint_basis",
+            "upper_machine_basis",
+            "gauge_read",
+            "cracking",
+            "full_flow",
+            "override",
+            "grip_pressure",
+        }
+    )
 
     lower = Quantity(
         "pressure",

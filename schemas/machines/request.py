@@ -7,7 +7,8 @@ from typing import Any
 from marshmallow import ValidationError, fields, validates_schema
 
 from schemas.core.faults import FieldFault, InvalidInput, contradictions, fault
-from schemas.core.fields import Choice, Day, Number, Request, Text, WholeNumber
+from schemas.core.fields import LEFT_OUT, Choice, Day, Number, Request, Text, WholeNumber
+from schemas.core.quantity import bare
 from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.machines.profile import load_profile
 
@@ -36,11 +37,12 @@ class ArmPosition(fields.Field[Any]):
     length = Quantity("length")
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
-        if value in self.words:
-            return value
-        if isinstance(value, str) and not any(character.isdigit() for character in value):
+        given = bare(value)
+        if given in self.words:
+            return given
+        if isinstance(given, str) and not any(character.isdigit() for character in given):
             raise fault("not_a_choice", "not a position known here", self.accepted)
-        return self.length.deserialize(value)
+        return self.length.deserialize(given)
 
 
 class Turn(Request):
@@ -75,7 +77,8 @@ class Turn(Request):
         limits=("0.5 in", "60 in"),
         metadata={
             "description": "Outside diameter where the arm grips; that of the box if left out, where known. "
-            "Required by a machine whose grip is not self-centring."
+            "Required by a machine whose grip is not self-centring, and for a nut on one that grips pipe.",
+            LEFT_OUT: lambda values: values.get("box_outside_diameter"),
         },
     )
     as_of = Day(
@@ -105,20 +108,25 @@ class Spaced(Request):
 
 
 class Ratios(Number):
-    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers."""
+    """A ratio, or a lowest, a likely and a highest one as ``1.0/1.3/1.6``; loads to three numbers.
+
+    A comma in one of three is read as that in a number is, by the rule of the shop.
+    """
 
     pattern = r"^[0-9]{1,2}(\.[0-9]{1,6})?(/[0-9]{1,2}(\.[0-9]{1,6})?){2}$"
+    with_commas = pattern.replace(r"\.", "[.,]")
 
     def __init__(self, low: float, high: float, **options: Any) -> None:
         super().__init__(low, high, **options)
         self.accepted += "; or three, rising, as lowest/likely/highest, such as 1.0/1.3/1.6"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:
-        if not isinstance(value, str) or not re.fullmatch(self.pattern, value):
+        three = bare(value)
+        if not isinstance(three, str) or not re.fullmatch(self.with_commas, three):
             one = super()._deserialize(value, attr, data, **kwargs)
             return one, one, one
         one_of_three = super()._deserialize
-        ratios = [one_of_three(float(part), attr, data, **kwargs) for part in value.split("/")]
+        ratios = [one_of_three(part, attr, data, **kwargs) for part in three.split("/")]
         if ratios != sorted(ratios):
             raise fault("out_of_range", "the three ratios do not rise", self.accepted)
         return tuple(ratios)
@@ -140,7 +148,7 @@ class BreakOut(Request):
         "torque",
         metadata={
             "description": "Torque that the joint was made up to, as recorded; for a break_out alone. Left "
-            "out, it is that of the mark that this machine would set."
+            "out, it is that of the mark that this machine would set, else of the middle of the window."
         },
     )
     aim = Choice(
@@ -195,8 +203,12 @@ class MachineJob(OneMachine, Turn, Spaced, BreakOut, GripOfJob):
 class SiteJob(Turn, Spaced, BreakOut, GripOfJob):
     """What is to be done with a joint, on any machine of a site."""
 
-    limit = WholeNumber(1, 100, metadata={"description": "Machines listed of either kind; 20 if left out."})
-    offset = WholeNumber(0, 10_000, metadata={"description": "Machines of either kind passed over first."})
+    limit = WholeNumber(
+        1, 100, metadata={"description": "Machines listed of either kind; 20 if left out.", LEFT_OUT: 20}
+    )
+    offset = WholeNumber(
+        0, 10_000, metadata={"description": "Machines of either kind passed over first.", LEFT_OUT: 0}
+    )
 
     site = Text(60, metadata={"description": "Only machines of this site; all if left out."})
 
@@ -211,5 +223,8 @@ class Reading(OneMachine, Turn, Spaced):
     )
     gauge_read = Choice(
         ("make_up", "break_out"),
-        metadata={"description": "Which gauge was read; that of the operation if left out."},
+        metadata={
+            "description": "Which gauge was read; that of the operation if left out.",
+            LEFT_OUT: lambda values: values["operation"],
+        },
     )

@@ -5,7 +5,8 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.core.faults import contradictions
-from schemas.core.fields import Day, Number, Part, Words, knowable
+from schemas.core.fields import Day, Number
+from schemas.core.parts import Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.machines.answer import CheckPart
 from schemas.machines.request import OneMachine
@@ -102,6 +103,10 @@ class WantedPart(Part):
 
 class StrokeAnswer(Part):
     """What a stroke does to the joint: its rotation, its torque from end to end, strokes for a rotation."""
+
+    only_full = frozenset(
+        {"smallest", "largest", "mean_moment_arm", "mean_torque_factor", "torque_spread", "checks"}
+    )
 
     rotation_per_stroke = Quantity("angle", metadata={"description": "Rotation of the arm in one stroke."})
     useful_rotation_per_stroke = Quantity(

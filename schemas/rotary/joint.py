@@ -1,9 +1,12 @@
 """Joint families: what must be known of a joint to know its torque. Field names are unique over families."""
 
+from collections.abc import Callable, Mapping
 from typing import Any
 
+from marshmallow import ValidationError
+
 from schemas.core.faults import fault
-from schemas.core.fields import Choice, Flag, Number, Request, Text
+from schemas.core.fields import LEFT_OUT, Choice, Flag, Number, Request, Text
 from schemas.core.quantity_fields import Quantity
 
 COMPONENTS = (
@@ -38,16 +41,22 @@ class CompoundFrictionFactor(Number):
         super().__init__(*COMPOUND_FRICTION_FACTORS, **options)
         self.accepted += "; the friction factor marked on the compound's container, usually 0.8 to 1.25"
 
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
-        if isinstance(value, (int, float)) and not isinstance(value, bool) and 0 <= value < 0.7:
-            raise fault(
-                "implausible_friction_factor",
-                f"{value:.10g} looks like a coefficient of friction (the tables use 0.08). The friction "
-                "factor of a thread compound is relative to the reference compound, which has 1.0. It is "
-                "marked on the container, usually 0.8 to 1.25",
-                self.accepted,
-            )
-        return super()._deserialize(value, attr, data, **kwargs)
+    def outside(self, number: float) -> ValidationError:
+        """What it looks like, where that is known."""
+        if not 0 <= number < COMPOUND_FRICTION_FACTORS[0]:
+            return super().outside(number)
+        return fault(
+            "implausible_friction_factor",
+            f"{number:.10g} looks like a coefficient of friction (the tables use 0.08). The friction "
+            "factor of a thread compound is relative to the reference compound, which has 1.0. It is "
+            "marked on the container, usually 0.8 to 1.25",
+            self.accepted,
+        )
+
+
+def _unless_bit(usual: str) -> Callable[[Mapping[str, Any]], str | None]:
+    """What is usual of every part but a bit, whose torque is a range."""
+    return lambda values: None if values.get("component") == "bit" else usual
 
 
 class RotaryShoulderedDimensions(Request):
@@ -86,7 +95,8 @@ class RotaryShoulderedDimensions(Request):
     confirm_size = Flag(
         metadata={
             "description": "true: connection, outside diameter and bore are right, though their bending "
-            "strength ratio is more than twice the highest that is accepted."
+            "strength ratio is more than twice the highest that is accepted.",
+            LEFT_OUT: False,
         },
     )
 
@@ -131,14 +141,16 @@ class RotaryShoulderedCondition(Request):
     compound_friction_factor = CompoundFrictionFactor(
         metadata={
             "description": "Friction factor marked on the thread compound (API RP 7A1); scales the torque. "
-            "1.0, the reference compound, if left out."
+            "1.0, the reference compound, if left out.",
+            LEFT_OUT: 1.0,
         },
     )
     edition = Choice(
         ("2003", "1998"),
         metadata={
             "description": "2003: shoulder radius capped where pin and box areas are equal (Addendum 1 and "
-            "all drill-collar tables). 1998: uncapped, to reproduce tool-joint tables printed before."
+            "all drill-collar tables). 1998: uncapped, to reproduce tool-joint tables printed before.",
+            LEFT_OUT: _unless_bit("2003"),
         },
     )
 
@@ -151,7 +163,9 @@ class RotaryShoulderedJoint(
     basis = Choice(
         ("formula", "table"),
         metadata={
-            "description": "formula: computed. table: the published row for exactly this joint, or a refusal."
+            "description": "formula: computed. table: the published row for exactly this joint, or a "
+            "refusal.",
+            LEFT_OUT: _unless_bit("formula"),
         },
     )
 

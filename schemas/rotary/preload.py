@@ -3,7 +3,8 @@
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault
-from schemas.core.fields import Basis, Choice, Entry, Number, Part, Words, knowable
+from schemas.core.fields import Choice, Number
+from schemas.core.parts import Basis, Entry, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.rotary.joint import COMPONENTS, RotaryShoulderedCondition, RotaryShoulderedDimensions
 from schemas.torque_window import BendingStrengthRatioPart
@@ -137,6 +138,22 @@ class AdvicePart(Part):
 
 class RotaryPreloadAnswer(Part):
     """Preload and stresses of a rotary shouldered joint at an applied torque."""
+
+    only_full = frozenset(
+        {
+            "torsional_yield_basis",
+            "weaker_member_basis",
+            "tension_limits",
+            "tension_limits_basis",
+            "under_tension_basis",
+            "bending_strength_ratio_basis",
+            "break_in_torque_basis",
+            "factors",
+            "connection",
+            "pin_area",
+            "box_area",
+        }
+    )
 
     preload = Quantity(
         "force", metadata={"description": "The compound friction factor is divided out of the torque."}

@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Choice, Part, Request, Words
+from schemas.core.fields import Choice, Request
+from schemas.core.parts import Part, Words
 from schemas.core.quantity_fields import SYSTEMS, UnitName
 from schemas.finding import FindingPart
 from schemas.shop_tables.tabulated import TableRowPart

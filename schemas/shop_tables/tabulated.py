@@ -2,7 +2,9 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Day, Entry, Members, Part, Request, Slug, Words, amount, knowable
+from schemas.core.fields import Day, Request, Slug
+from schemas.core.members import Members
+from schemas.core.parts import Basis, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.torque_window import TorqueWindowPart
 
@@ -74,6 +76,8 @@ class TableRowPart(Part):
 
 class TabulatedAnswer(Part):
     """Make-up torque of a joint from a table of the shop."""
+
+    only_full = frozenset({"torsional_yield_basis", "rows"})
 
     torque = fields.Nested(TorqueWindowPart)
     torsional_yield = knowable(Quantity("torque"))

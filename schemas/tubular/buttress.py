@@ -6,7 +6,8 @@ from typing import Any
 from marshmallow import fields, validates_schema
 
 from schemas.core.faults import contradictions
-from schemas.core.fields import Basis, Number, Part, Request, Text, Words, knowable
+from schemas.core.fields import Number, Request, Text
+from schemas.core.parts import Basis, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 
 NOT_BOTH = "the face is either short of the base or past it; give one of the two"
@@ -63,6 +64,10 @@ class FaceWindowPart(Part):
 
 class ButtressPositionAnswer(Part):
     """Where the coupling face of buttress casing belongs, and whether it is there."""
+
+    only_full = frozenset(
+        {"triangle_base_printed", "triangle_side", "triangle_height", "coupling_length", "mill_end"}
+    )
 
     size = Words()
     triangle_base = knowable(

@@ -1,6 +1,7 @@
 """The listing of round-thread casing and tubing: its filters and entries."""
 
-from schemas.core.fields import Choice, Number, Part, Text, Words
+from schemas.core.fields import Choice, Number, Text
+from schemas.core.parts import Part, Words
 from schemas.core.quantity_fields import Quantity
 from schemas.listings import LengthUnits
 

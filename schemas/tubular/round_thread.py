@@ -5,18 +5,8 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.faults import FieldFault, fault
-from schemas.core.fields import (
-    Basis,
-    Choice,
-    Entry,
-    Number,
-    Part,
-    Request,
-    Text,
-    Words,
-    knowable,
-    ten_digits,
-)
+from schemas.core.fields import Choice, Number, Request, Text, ten_digits
+from schemas.core.parts import Basis, Entry, Part, Words, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.torque_window import TorqueWindowPart
 from schemas.tubular.weight import WeightLabel
@@ -188,6 +178,22 @@ class MadeUpPositionPart(Part):
 
 class RoundThreadAnswer(Part):
     """Make-up torque of an API round thread, and the position to judge beside it."""
+
+    only_full = frozenset(
+        {
+            "published_rounding_basis",
+            "torque_adjustment_factor",
+            "area_under_last_perfect_thread",
+            "engaged_length",
+            "pull_out_strength",
+            "fracture_strength",
+            "fracture_strength_basis",
+            "joint_strength",
+            "joint_strength_basis",
+            "governing_mode",
+            "dimensions",
+        }
+    )
 
     torque = fields.Nested(TorqueWindowPart)
     published_rounding = knowable(fields.Nested(PublishedRoundingPart))

@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Basis, Choice, Number, Part, Request, Text, Words, knowable
+from schemas.core.fields import Choice, Number, Request, Text
+from schemas.core.parts import Basis, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.listings import LengthUnits
 
@@ -82,6 +83,8 @@ class SuckerRodRequest(Request):
 
 class SuckerRodAnswer(Part):
     """The circumferential displacement that a sucker-rod joint is made up to."""
+
+    only_full = frozenset({"displacement_printed", "coupling_outside_diameter"})
 
     size = Words()
     rod_grade = Words()

@@ -7,7 +7,8 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from schemas.core.faults import FieldFault, contradictions
-from schemas.core.fields import Basis, Choice, Flag, Number, Part, Request, Text, Words, knowable
+from schemas.core.fields import Choice, Flag, Number, Request, Text
+from schemas.core.parts import Basis, Part, Words, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.tubular.buttress import FaceMeasured
 
@@ -106,6 +107,8 @@ class TrialPart(Part):
 
 class TrialMakeUpAnswer(Part):
     """The torque that brought joints to the base of the triangle, and how far to trust it."""
+
+    only_full = frozenset({"torque_for_use_basis", "trials"})
 
     size = Words()
     weight = Words()

@@ -95,6 +95,12 @@ def _trials(*torques: int) -> dict[str, Any]:
 
 WEAK_HOSES = profile(rated_pressure__hoses="590 psi", relief__highest="580 psi")
 OUT = {**TURNED, "operation": "break_out", "break_out_ratio": 1.0}
+NC38 = {**COLLAR, "connection": "NC38", "box_outside_diameter": "4 3/4 in", "pin_bore": "2 1/4 in"}
+NC38_OUT = {**OUT, **NC38, "machine": "north-bay-2", "made_up_torque": "9986.4 ft-lb"}
+HIGH_VALVE = {
+    **_demo("north-bay-2"),
+    "relief": {"lowest": "400 psi", "highest": "2500 psi", "override": "0 psi"},
+}
 OFF_SQUARE = {**TURNED, **NC50, "machine": "north-bay-2", "arm_position": "60 in"}
 STRONG = profile(torque_rating="90000 ft-lb")
 COMMON = {**_demo("north-bay-2"), "grip_supply": "common"}
@@ -177,6 +183,10 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("preload-pressure", {**QUESTION, "machine": tensioner(load_rating="97800 lbf")}),
     ("pressure", {**OUT, **NC50, "machine": "north-bay-2", "made_up_torque": "45000 ft-lb"}),
     ("pressure", OFF_SQUARE),
+    ("pressure", {**NC38_OUT, "break_out_ratio": 1.3}),
+    ("pressure", {**NC38_OUT, "break_out_ratio": "0.8/0.9/1.3"}),
+    ("pressure", {**NC38_OUT, "break_out_ratio": 0.9, "machine": HIGH_VALVE}),
+    ("pressure", {**OUT, **NC50, "machine": STRONG, "break_out_ratio": 1.5}),
     ("pressure", {**OUT, **NC50, "machine": STRONG, "made_up_torque": "53000 ft-lb", "break_out_ratio": 0.8}),
 ]
 
@@ -311,9 +321,12 @@ def test_a_code_has_one_level_on_every_question(said: list[Any]) -> None:
     levels: dict[str, set[str]] = {}
     for finding in said:
         levels.setdefault(finding["code"], set()).add(finding["level"])
-    # a note where margin and override must go beyond a maximum, a look where they reach the yield
+    # a note where margin and override must go beyond a maximum, a look where they reach the yield; and a note
+    # where the highest reading expected lies below all that can yield the joint, a stop where the likely one
+    # does not
     assert {code: found for code, found in levels.items() if len(found) > 1} == {
-        "limit_alone_holds": {"look", "note"}
+        "limit_alone_holds": {"look", "note"},
+        "limit_can_yield": {"stop", "look", "note"},
     }
 
 

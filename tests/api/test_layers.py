@@ -32,8 +32,8 @@ MAY_IMPORT = {
     "api.readiness": {"api.engineering", "api.reference"},
     "api.settings": {"api.engineering", "schemas"},
     "api.http": {
-        "api", "schemas", "marshmallow", "flask", "werkzeug", "apispec", "flask_swagger_ui", "jinja2",
-        "markupsafe",
+        "api", "schemas", "marshmallow", "flask", "orjson", "werkzeug", "apispec", "flask_swagger_ui",
+        "jinja2", "markupsafe",
     },
     "api.app": {"api", "flask"},
     "api.serving": set(),

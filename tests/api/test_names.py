@@ -56,7 +56,8 @@ NAMED = _named()
 
 
 def _is_number(schema: Mapping[str, Any]) -> bool:
-    return schema.get("type") in ("number", ["number", "null"])
+    kinds = schema.get("type", ())
+    return "number" in ([kinds] if isinstance(kinds, str) else kinds)
 
 
 def _numbers(word: str) -> Iterator[tuple[str, Mapping[str, Any]]]:

@@ -31,7 +31,8 @@ def answers() -> list[dict[str, Any]]:
     there = {name: DEMO / place for name, place in SHOP.items() if (DEMO / place).exists()}
     settings = from_environment({f"DIALSET_{name}": os.fspath(place) for name, place in there.items()})
     client = create_app(settings).test_client()
-    asked = client.post("/v1/pressure/batch?format=json", data=ORDERS.read_bytes(), content_type="text/csv")
+    path = "/v1/pressure/batch?format=json&detail=full"
+    asked = client.post(path, data=ORDERS.read_bytes(), content_type="text/csv")
     return list(json.loads(asked.data)["lines"])
 
 

@@ -1,65 +1,80 @@
-"""Memory of client and service while a million lines go through in windows.
+"""The most memory of a worker above rest while it answers the largest batch, and that of a client.
 
-Run: ``python tests/bench/memory.py [LINES]``. A client in this process sends the lines from an iterator to a
-real gunicorn with one worker, and the resident memory of both is printed at each tenth. Nothing is asserted.
+The lines are full pressures. A worker rests when it has answered a small batch of the same form.
 """
 
-import subprocess
+import os
 import sys
-import time
-from collections.abc import Iterator
-from pathlib import Path
+from itertools import cycle, islice
+from time import perf_counter
 
-from environment import environment
+from batch import CSV, JSON, JSON_LINES, Batch, batch, pressures
+from printing import Much, table
+from questions import PRESSURE, drawn
+from servers import ROOT, Server, gunicorn, memory
 
-ROOT = Path(__file__).parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "clients" / "python" / "src")]
-ADDRESS = "127.0.0.1:8765"
-JOINT = {"connection": "NC50", "component": "drill_collar", "pin_bore": "2-13/16 in"}
-
-
-def questions(count: int) -> Iterator[dict[str, str]]:
-    """So many joints, each with an order of its own."""
-    for number in range(count):
-        yield {**JOINT, "order": f"W-{number}", "box_outside_diameter": f"{6.3 + number % 90 / 100:.2f} in"}
+AIM = 20
+FORMS = {"JSON": JSON, "JSON Lines": JSON_LINES, "CSV": CSV}
+WARM = 300
+"""Lines of the small batch."""
+BY_CLIENT = 5
+"""How many of the largest batches the client sends, of torques."""
 
 
-def resident(process: int | str) -> float:
-    """Resident memory of a process, MiB."""
-    status = Path(f"/proc/{process}/status").read_text("utf-8")
-    return int(status.partition("VmRSS:")[2].split()[0]) / 1024
+def main(much: Much) -> None:
+    """Print a row for each form, and one for the client."""
+    lines = [*islice(cycle(pressures(2 * much.questions)), much.lines)]
+    rows = []
+    for name, form in FORMS.items():
+        with gunicorn() as server:
+            rows.append(
+                [
+                    name,
+                    *answered(
+                        server, *(batch(PRESSURE, each, "full", form) for each in (lines[:WARM], lines))
+                    ),
+                ]
+            )
+    table(
+        f"A batch of {much.lines} full pressures; MiB of the worker",
+        ["form", "MB sent back", "seconds", "first byte after", "at rest", "most above it", "at most"],
+        rows,
+    )
+    client(much)
 
 
-def worker_of(process: int) -> str:
-    """The one worker of a gunicorn."""
-    return Path(f"/proc/{process}/task/{process}/children").read_text("utf-8").split()[0]
+def answered(server: Server, small: Batch, large: Batch) -> list[str]:
+    """The figures of one batch."""
+    small.answer(server)
+    rest = server.memory()
+    server.forget_peak()
+    started, size = perf_counter(), 1
+    with large.asked(server) as response:
+        response.read(1)
+        first = perf_counter() - started
+        while data := response.read(65536):
+            size += len(data)
+    whole = perf_counter() - started
+    most = server.memory("VmHWM") - rest
+    return [f"{size / 1e6:.0f}", f"{whole:.0f}", f"{first:.2f} s", f"{rest:.0f}", f"{most:.0f}", str(AIM)]
 
 
-def main() -> None:
-    """Send the lines and print."""
+def client(much: Much) -> None:
+    """Print what a client takes that sends torques from an iterator, in windows."""
+    sys.path.insert(0, os.fspath(ROOT / "clients" / "python" / "src"))
     from dialset_client import Dialset  # noqa: PLC0415  # the checkout must be on the path first
 
-    print(environment())
-    count = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
-    gunicorn = [sys.executable, "-m", "gunicorn", "-c", "python:api.serving", "--log-level", "error"]
-    service = subprocess.Popen([*gunicorn, "--workers", "1", "--bind", ADDRESS], cwd=ROOT)
-    try:
-        time.sleep(2)
-        worker, shop = worker_of(service.pid), Dialset(f"http://{ADDRESS}")
-        started, answered = time.perf_counter(), 0
-        print("lines        client    worker")
-        for number, answer in enumerate(shop.batch("torque/rotary-shouldered", questions(count)), 1):
-            answered += answer["line_status"] == "answered"
-            if number % (count // 10) == 0:
-                print(f"{number:9,} {resident('self'):5.0f} MiB {resident(worker):5.0f} MiB", flush=True)
-        seconds = time.perf_counter() - started
-        print(
-            f"{answered:,} of {count:,} lines answered, {count / seconds:,.0f} lines/s with client and JSON"
-        )
-    finally:
-        service.terminate()
-        service.wait()
-
-
-if __name__ == "__main__":
-    main()
+    count = BY_CLIENT * much.lines
+    lines = islice(cycle(drawn("torque", 2 * much.questions)), count)
+    with gunicorn() as server:
+        answers = Dialset(f"http://127.0.0.1:{server.port}").batch("torque/rotary-shouldered", lines)
+        next(answers)
+        rest, rest_of_client, started = server.memory(), memory("self"), perf_counter()
+        answered = 1 + sum(each["line_status"] != "refused" for each in answers)
+        rate = answered / (perf_counter() - started)
+        worker = server.memory("VmHWM") - rest
+    above = memory("self", "VmHWM") - rest_of_client
+    print(
+        f"\n{answered} torques by the client in windows: {rate:.0f} a second, its reading of JSON counted; "
+        f"at most {worker:.0f} MiB of the worker and {above:.0f} of the client above what one window took"
+    )

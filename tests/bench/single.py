@@ -1,145 +1,144 @@
-"""Speed of one calculation as GET and POST, as a share of a bare Flask JSON echo of the same answer.
-
-Run: ``python tests/bench/single.py``. Both services run in one gunicorn worker each on this machine and are
-asked in turn over one kept connection; the medians of five rounds are printed. Nothing is asserted.
-"""
+"""One question at a time: CPU of the worker beside a bare Flask and FastAPI, which give the same answers."""
 
 import json
 import os
-import socket
-import statistics
-import subprocess
-import sys
-import time
-from contextlib import contextmanager
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
+from functools import cache
 from pathlib import Path
-from urllib.parse import urlencode
+from statistics import median
+from typing import NamedTuple
 
-from environment import environment
-from flask import Flask, jsonify, request
-from flask.typing import ResponseReturnValue
+from printing import Much, micro, table
+from questions import DETAILS, KINDS, Kind, drawn, request
+from servers import Request, Server, ask, ask_all, gunicorn, uvicorn, yardstick_missing
 
-ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(ROOT))
-ROUNDS, REQUESTS = 5, 1500
-AIM = 0.85
-
-
-def echo_app() -> Flask:
-    """A bare Flask: GET answers with the JSON it was given at start, POST with the JSON it is sent."""
-    app = Flask("echo")
-    answer = json.loads(os.environ["ECHO_ANSWER"])
-
-    @app.get("/")
-    def get() -> ResponseReturnValue:
-        return jsonify(answer)
-
-    @app.post("/")
-    def post() -> ResponseReturnValue:
-        return jsonify(request.get_json())
-
-    return app
+AIMS: dict["Name", float] = {
+    ("torque", "short"): 0.90,
+    ("torque", "full"): 0.80,
+    ("make-up", "short"): 0.80,
+    ("make-up", "full"): 0.65,
+}
+AIMS |= {("break-out", detail): AIMS["make-up", detail] for detail in DETAILS}
+Name = tuple[Kind, str]
+"""A kind of question and how much of the answer."""
 
 
-def free_port() -> int:
-    """A loopback port nobody listens on."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
+class Took(NamedTuple):
+    """Seconds a question, of a worker and of the clock."""
+
+    cpu: float
+    wall: float
+
+
+class Asked(NamedTuple):
+    """The questions of a name, and our answers to them."""
+
+    requests: list[Request]
+    answers: list[bytes]
+
+
+def main(much: Much) -> None:
+    """Print a row for each kind of question, short and full."""
+    asked, times = measured(much)
+    rows = []
+    for name, given in asked.items():
+        kind, detail = name
+        took = {who: times[who, name] for who in ("ours", "echo", "FastAPI") if (who, name) in times}
+        ours, echo = middle(took["ours"]), middle(took["echo"])
+        fast = [micro(middle(took["FastAPI"]).cpu), ratio(took, "FastAPI")] if "FastAPI" in took else ["", ""]
+        size = sum(map(len, given.answers)) / len(given.answers)
+        figures = [f"{size:.0f}", micro(ours.cpu), micro(ours.wall), micro(echo.cpu), micro(echo.wall)]
+        rows.append([f"{kind}, {detail}", *figures, ratio(took, "echo"), f"{AIMS[name]:.2f}", *fast])
+    table(
+        f"One question, of {much.questions} of each kind; µs of the worker's CPU, and of the clock",
+        [
+            "question",
+            "bytes",
+            "ours",
+            "clock",
+            "echo",
+            "clock",
+            "echo / ours",
+            "aim",
+            "FastAPI",
+            "FastAPI / ours",
+        ],
+        rows,
+    )
+
+
+def middle(rounds: list[Took]) -> Took:
+    """The median of the rounds."""
+    return Took(*map(median, zip(*rounds, strict=True)))
+
+
+def ratio(took: Mapping[str, list[Took]], who: str) -> str:
+    """CPU of another over ours: the median of the ratios of each round."""
+    return f"{median(other.cpu / own.cpu for other, own in zip(took[who], took['ours'], strict=True)):.2f}"
+
+
+@cache  # the stages need it too
+def measured(much: Much) -> tuple[dict[Name, Asked], dict[tuple[str, Name], list[Took]]]:
+    """What was asked, and what each server took for it in each round; all are asked in turn."""
+    with ExitStack() as stack:
+        ours = stack.enter_context(gunicorn())
+        asked = {
+            (kind, detail): answered(
+                ours, [request(kind, each, detail) for each in drawn(kind, much.questions)]
+            )
+            for kind in KINDS
+            for detail in DETAILS
+        }
+        turns = [("ours", ours, name, given.requests) for name, given in asked.items()]
+        echo = stack.enter_context(echoing(asked))
+        for name, given in asked.items():  # warm, as ours is by now
+            answered(echo, echoed(name, given.requests))
+        turns += [("echo", echo, name, echoed(name, given.requests)) for name, given in asked.items()]
+        if missing := yardstick_missing():
+            print(missing)
+        else:
+            fast = stack.enter_context(uvicorn("yardstick:app"))
+            short = {name: given for name, given in asked.items() if "short" in name}
+            print(f"FastAPI gives {alike(fast, short)} of its answers leaf for leaf as ours")
+            turns += [("FastAPI", fast, name, given.requests) for name, given in short.items()]
+        turns.sort(key=lambda turn: list(asked).index(turn[2]))
+        times: dict[tuple[str, Name], list[Took]] = {(who, name): [] for who, _, name, _ in turns}
+        for _ in range(much.rounds):
+            for who, server, name, requests in turns:
+                cpu, wall = ask_all(server, [each.raw() for each in requests])
+                times[who, name].append(Took(cpu / len(requests), wall / len(requests)))
+    return asked, times
+
+
+def answered(server: Server, requests: list[Request]) -> Asked:
+    """Requests with the answers of a server."""
+    with server.connect() as connection:
+        return Asked(requests, [ask(connection, each.raw()) for each in requests])
 
 
 @contextmanager
-def serving(target: str, folder: Path, **environment: str):  # type: ignore[no-untyped-def]
-    """A gunicorn with one worker; yields a kept connection, the start-up time and the worker's pid."""
-    port = free_port()
-    command = [sys.executable, "-m", "gunicorn", "-k", "gthread", "--threads", "1", "-b", f"127.0.0.1:{port}"]
-    started = time.perf_counter()
-    process = subprocess.Popen(
-        [*command, "--no-control-socket", "--keep-alive", "60", target],
-        cwd=folder,
-        env={**os.environ, **environment},
-        stderr=subprocess.DEVNULL,
-    )
-    try:
-        while True:
-            try:
-                connection = socket.create_connection(("127.0.0.1", port), timeout=10)
-                break
-            except OSError:
-                time.sleep(0.005)
-        connection.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
-        yield connection, started, process.pid
-    finally:
-        process.terminate()
-        process.wait()
+def echoing(asked: Mapping[Name, Asked]) -> Iterator[Server]:
+    """A bare Flask that gives these answers, with the settings of ours."""
+    answers = {"-".join(name): [json.loads(each) for each in given.answers] for name, given in asked.items()}
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder, "answers.json")
+        file.write_text(json.dumps(answers), "utf-8")
+        with gunicorn("echo:create_app()", environment={"ECHO_ANSWERS": os.fspath(file)}) as server:
+            yield server
 
 
-def raw(method: str, path: str, body: bytes = b"") -> bytes:
-    """A request as bytes; a client that costs next to nothing leaves the time to the server."""
-    kind = f"Content-Type: application/json\r\nContent-Length: {len(body)}\r\n" if body else ""
-    return f"{method} {path} HTTP/1.1\r\nHost: bench\r\n{kind}\r\n".encode() + body
+def echoed(name: Name, requests: list[Request]) -> list[Request]:
+    """The same requests at the paths of the echo."""
+    return [each._replace(path=f"/{'-'.join(name)}/{number}") for number, each in enumerate(requests)]
 
 
-def ask(connection: socket.socket, question: bytes) -> bytes:
-    """One request; its body, which must be a success."""
-    connection.sendall(question)
-    data = connection.recv(65536)
-    while b"\r\n\r\n" not in data:
-        data += connection.recv(65536)
-    head, _, body = data.partition(b"\r\n\r\n")
-    length = int(head.lower().partition(b"content-length: ")[2].partition(b"\r\n")[0])
-    while len(body) < length:
-        body += connection.recv(65536)
-    if not head.startswith(b"HTTP/1.1 200"):
-        raise RuntimeError(body.decode())
-    return body
-
-
-def rate(connection: socket.socket, question: bytes) -> float:
-    """Requests a second."""
-    started = time.perf_counter()
-    for _ in range(REQUESTS):
-        ask(connection, question)
-    return REQUESTS / (time.perf_counter() - started)
-
-
-def memory(pid: int) -> float:
-    """Resident memory of the youngest child of a gunicorn, MB."""
-    children = Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
-    status = Path(f"/proc/{children[-1]}/status").read_text()
-    return int(next(line.split()[1] for line in status.splitlines() if line.startswith("VmRSS"))) / 1024
-
-
-MEASURED = ("torque/rotary-shouldered", "pressure")
-
-
-def main() -> None:
-    """Print the ratios."""
-    from api.registry.calculations import CALCULATIONS  # noqa: PLC0415  # only the parent needs it, and only for examples
-
-    print(environment())
-    machines = {"DIALSET_MACHINES": str(ROOT / "deploy" / "demo" / "machines")}
-    with serving("api.app:create_app()", ROOT, **machines) as (ours, started, pid):
-        ask(ours, raw("GET", "/healthz"))
-        print(f"start-up to first answer {time.perf_counter() - started:.2f} s")
-        for calculation in (each for each in CALCULATIONS if each.name in MEASURED):
-            example = {**calculation.example, **(calculation.query_example or {})}
-            path, body = f"/v1/{calculation.name}", json.dumps(example).encode()
-            answer = ask(ours, raw("POST", path, body))
-            get, post = raw("GET", f"{path}?{urlencode(example)}"), raw("POST", path, body)
-            echo = serving("single:echo_app()", Path(__file__).parent, ECHO_ANSWER=answer.decode())
-            with echo as (bare, _, _):
-                questions = {"GET": (get, raw("GET", "/")), "POST": (post, raw("POST", "/", answer))}
-                for method, (mine, theirs) in questions.items():
-                    rounds = [(rate(ours, mine), rate(bare, theirs)) for _ in range(ROUNDS + 1)][1:]
-                    our, their = (statistics.median(each) for each in zip(*rounds, strict=True))
-                    ratio = statistics.median(mine / theirs for mine, theirs in rounds)
-                    print(
-                        f"{method:4} {calculation.name:25} {our:6.0f}/s, echo of {len(answer)} bytes "
-                        f"{their:6.0f}/s: ratio {ratio:.2f} (aim {AIM})"
-                    )
-        print(f"memory of a worker {memory(pid):.0f} MB")
-
-
-if __name__ == "__main__":
-    main()
+def alike(server: Server, asked: Mapping[Name, Asked]) -> str:
+    """How many answers of another server are ours."""
+    given = [
+        json.loads(theirs) == json.loads(our)
+        for each in asked.values()
+        for theirs, our in zip(answered(server, each.requests).answers, each.answers, strict=True)
+    ]
+    return f"{sum(given)} of {len(given)}"

@@ -18,20 +18,28 @@ const question = {
   thread_hand: "right",
   arm_position: "square",
   units: "us",
+  detail: "full",
 } satisfies components["schemas"]["PressureRotaryShoulderedJointBody"];
 
 const able = await dialset.POST("/v1/pressure", { body: question });
 if (able.error) {
   throw new Error(able.error.detail);
 }
-const { value, unit } = able.data.gauge_setting;
+const setting = able.data.gauge_setting;
+if (!setting) {
+  throw new Error("a make-up has a setting, a break-out has none");
+}
+const { value, unit } = setting;
+const checked = able.data.checks?.length !== 0;
 
 const unable = await dialset.POST("/v1/pressure", { body: { ...question, machine: "nowhere" } });
 const unknown = unable.error?.code === "unknown_machine";
 
 const batch = await dialset.POST("/v1/pressure/batch", {
+  params: { query: { answers: "gauge_setting,torque.target" } },
   body: { lines: [{ order: "W-17" }, { connection: "NC51" }], defaults: question },
 });
 const lines = batch.data?.lines.map((line) => line.problem_code ?? line.line_status);
+const picked = Object.keys(batch.data?.lines[0].result ?? {});
 
-console.log(JSON.stringify({ value, unit, side: able.data.cylinder_side, unknown, lines }));
+console.log(JSON.stringify({ value, unit, side: able.data.cylinder_side, checked, unknown, lines, picked }));

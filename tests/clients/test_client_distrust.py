@@ -18,7 +18,8 @@ from urllib3.exceptions import ReadTimeoutError
 
 LINES = [{"quantity": f"{number} in", "to": "mm"} for number in range(1, 5)]
 HTML = b"<html>a page of a proxy</html>"
-HEAD = "quantity,to,line_number,line_status,problem_code,problem_detail,result.result\r\n"
+STATUS = "line_number,line_status,problem_code,problem_detail,service_edition,question"
+HEAD = f"quantity,to,{STATUS},result.result\r\n"
 
 
 class Sends(BaseAdapter):
@@ -50,7 +51,7 @@ def listed(*numbers: Any) -> bytes:
 
 
 def table(*numbers: Any) -> bytes:
-    return (HEAD + "".join(f"1 in,mm,{number},answered,,,25.4\r\n" for number in numbers)).encode()
+    return (HEAD + "".join(f"1 in,mm,{number},answered,,,e1,q1,25.4\r\n" for number in numbers)).encode()
 
 
 NOT_ALL = [(), (1, 2, 3), (1, 2, 3, 4, 5), (1, 3, 2, 4), (1, 2, 2, 4), (2, 3, 4, 5), (1, 2, 3, "x")]
@@ -146,14 +147,20 @@ def test_a_window_without_lines_is_refused(window: int, tmp_path: Path) -> None:
         shop_that(200, table(), "text/csv").batch_file("conversion", "a", tmp_path / "b", window=window)
 
 
-def test_the_questions_are_never_replaced(tmp_path: Path) -> None:
-    for name in ("in.csv", "out.csv.part"):
-        source = tmp_path / name
-        source.write_text("quantity,to\n1 in,mm\n", "utf-8")
-        with pytest.raises(ValueError, match="replace the questions"):
-            shop_that(200, table(1), "text/csv").batch_file("conversion", source, source)
-    shop_that(200, table(1), "text/csv").batch_file("conversion", source, tmp_path / "out.csv")
-    assert source.read_text("utf-8") == "quantity,to\n1 in,mm\n"
+@pytest.mark.parametrize(
+    ("source", "target"),
+    [("in.csv", "in.csv"), ("out.csv.part", "out.csv.part"), ("out.csv.part", "out.csv")],
+)
+@pytest.mark.parametrize("go_on", [False, True])
+def test_the_questions_are_never_replaced(tmp_path: Path, source: str, target: str, go_on: bool) -> None:
+    questions = tmp_path / source
+    questions.write_text("quantity,to\n1 in,mm\n", "utf-8")
+    with pytest.raises(ValueError, match="replace the questions"):
+        shop_that(200, table(1), "text/csv").batch_file(
+            "conversion", questions, tmp_path / target, go_on=go_on
+        )
+    assert questions.read_text("utf-8") == "quantity,to\n1 in,mm\n"
+    assert [path.name for path in tmp_path.iterdir()] == [source]
 
 
 def test_a_target_that_is_no_file_is_left_alone(tmp_path: Path) -> None:
@@ -163,7 +170,9 @@ def test_a_target_that_is_no_file_is_left_alone(tmp_path: Path) -> None:
     link, folder = tmp_path / "link.csv", tmp_path / "folder"
     link.symlink_to(kept)
     folder.mkdir()
-    for target in (link, folder):
+    (tmp_path / "a.csv.part").symlink_to(kept)
+    (tmp_path / "b.csv.part").mkdir()
+    for target in (link, folder, tmp_path / "a.csv", tmp_path / "b.csv"):
         with pytest.raises(ValueError, match="no regular file"):
             shop_that(200, table(1), "text/csv").batch_file("conversion", source, target)
     assert link.is_symlink()

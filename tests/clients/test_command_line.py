@@ -6,7 +6,7 @@ import json
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
@@ -63,26 +63,51 @@ def test_main_job(place: str, address: str, capsys: pytest.CaptureFixture[str]) 
     assert told.index("findings:") > 0
 
 
+HOW_MUCH = [{}, {"detail": "short"}, {"detail": "full"}, {"answers": "torque.target,gauge_setting"}]
+
+
+def options(portion: Mapping[str, str]) -> list[str]:
+    return [word for name, value in portion.items() for word in (f"--{name}", value)]
+
+
+@pytest.mark.parametrize("portion", HOW_MUCH, ids=str)
 def test_words_and_json_are_the_answer_of_the_service(
-    client: FlaskClient, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    plain: FlaskClient,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    portion: dict[str, str],
 ) -> None:
+    """Short, full, or the members that are named."""
     question = dict(word.split("=", 1) for word in WORDS)
-    whole = client.post("/v1/pressure", json=question).get_json()
+    told = plain.post("/v1/pressure", json=question, query_string=portion).get_json()
     file = tmp_path / "question.json"
     file.write_text(json.dumps(question), "utf-8")
     answers = []
     for arguments in (WORDS, ["--question", str(file)], ["--question", "-"]):
         monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(file.read_bytes())))
-        assert main(["ask", "pressure", "--json", *arguments]) == 0
+        assert main(["ask", "pressure", "--json", *arguments, *options(portion)]) == 0
         answers.append(json.loads(capsys.readouterr().out))
-    assert answers == [whole] * 3
+    assert answers == [told] * 3
+
+
+@pytest.mark.parametrize("portion", HOW_MUCH, ids=str)
+def test_a_file_is_the_answer_of_the_service(
+    plain: FlaskClient, tmp_path: Path, portion: dict[str, str]
+) -> None:
+    source, target = tmp_path / "orders.csv", tmp_path / "answers.csv"
+    question = dict(word.split("=", 1) for word in WORDS)
+    source.write_text(f"{','.join(question)}\r\n{','.join(question.values())}\r\n", "utf-8")
+    assert main(["batch", str(source), str(target), *options(portion)]) == 0
+    given = {"data": source.read_bytes(), "content_type": "text/csv", "query_string": portion}
+    assert target.read_bytes() == plain.post("/v1/pressure/batch", **given).data
 
 
 def test_every_value_of_an_answer_is_told(client: FlaskClient, capsys: pytest.CaptureFixture[str]) -> None:
     """Each number and each sentence of the JSON stands in the lines, and nothing is rounded."""
     question = dict(word.split("=", 1) for word in WORDS)
     whole = client.get("/v1/pressure", query_string=question).get_json()
-    main(["ask", "pressure", *WORDS])
+    main(["ask", "pressure", *WORDS, "--detail", "full"])
     told = capsys.readouterr().out
     for check in whole["checks"]:
         assert f"  - name: {check['name']}\n    verdict: {check['verdict']}\n" in told
@@ -124,7 +149,12 @@ def test_one_value_alone(arguments: list[str], printed: str, capsys: pytest.Capt
         (["ask", *INCH, "--service", "http://h", "--tables", "t"], 2, "has its own tables"),
         (["ask", *INCH, "--tables", "nowhere"], 2, "DIALSET_TABLES is 'nowhere', which is not a folder"),
         (["ask", *INCH, "--machines", "nowhere"], 2, "DIALSET_MACHINES is 'nowhere', which is not a folder"),
+        (["ask", *INCH, "--answers", "result", "--answer", "result"], 2, "prints one value alone"),
+        (["ask", *INCH, "--detail", "full", "--answer", "result"], 2, "prints one value alone"),
+        (["ask", *INCH, "--answers", "resalt"], 1, "did you mean result?"),
         (["ask", *INCH, "format=text"], 2, "format is no field"),
+        (["ask", *INCH, "detail=full"], 2, "detail is no field"),
+        (["batch", "nowhere.csv", "out.csv", "answers=gauge"], 2, "answers is no field"),
         (["ask", *INCH, "--service", "shop:8000"], 2, "write http://host:port"),
         (["serve", "--machines", "nowhere"], 2, "DIALSET_MACHINES is 'nowhere', which is not a folder"),
         (["batch", "nowhere.csv", "out.csv"], 2, "nowhere.csv"),

@@ -177,6 +177,7 @@ SLIPS = {
     "a kind of value": ('"2-13/16 in"', "2.8125"),
     "a member of an answer": ("gauge_setting;", "gauge_seting;"),
     "a member of a line": ("line.line_status", "line.status"),
+    "how much": ('"full"', '"fuller"'),
     "a code of refusal": ('"unknown_machine"', '"unknown_machin"'),
 }
 
@@ -225,6 +226,8 @@ def test_the_main_job_in_typescript(checked: tuple[Path, str], service: Server) 
         "value": 750,
         "unit": "psi",
         "side": "rod",
+        "checked": True,
         "unknown": True,
         "lines": ["answered", "unknown_connection"],
+        "picked": ["gauge_setting", "torque", "reasons", "findings"],
     }

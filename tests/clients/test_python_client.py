@@ -2,6 +2,7 @@
 
 import csv
 import importlib.util
+import json
 import re
 import runpy
 import socket
@@ -17,6 +18,7 @@ import requests
 from dialset_client import Dialset, DialsetError, NotATable, NotReachable, Refused
 from dialset_client._in_process import ApplicationAdapter
 from flask import Flask
+from flask.testing import FlaskClient
 
 from api.http.openapi.document import build
 
@@ -59,6 +61,45 @@ def test_main_job(shop: Dialset) -> None:
     assert answer["cylinder_side"] == "rod"
 
 
+HOW_MUCH: list[dict[str, Any]] = [
+    {},
+    {"detail": "short"},
+    {"detail": "full"},
+    {"answers": "torque.target,gauge_setting"},
+    {"detail": "full", "answers": "gauge"},
+]
+WAYS: dict[str, Any] = {
+    "a question": lambda shop, asked, portion: shop.pressure(**asked, **portion),
+    "in words": lambda shop, asked, portion: shop.in_words("pressure", {**asked, **portion}),
+    "in JSON": lambda shop, asked, portion: shop.in_json("pressure", json.dumps(asked).encode(), **portion),
+    "a line": lambda shop, asked, portion: next(shop.batch("pressure", [asked], **portion))["result"],
+    "defaults": lambda shop, asked, more: next(shop.batch("pressure", [asked], defaults=more))["result"],
+}
+
+
+@pytest.mark.parametrize("portion", HOW_MUCH, ids=str)
+@pytest.mark.parametrize("way", WAYS)
+def test_how_much_is_handed_on(shop: Dialset, plain: FlaskClient, way: str, portion: dict[str, str]) -> None:
+    asked = {**JOINT, **JOB}
+    told = plain.post("/v1/pressure", json=asked, query_string=portion).get_json()
+    assert WAYS[way](shop, asked, portion) == told
+
+
+@pytest.mark.parametrize("portion", HOW_MUCH, ids=str)
+def test_how_much_is_handed_on_with_a_file(
+    shop: Dialset, plain: FlaskClient, tmp_path: Path, portion: dict[str, str]
+) -> None:
+    """In windows too, with the columns of one answer."""
+    source, target = tmp_path / "in.csv", tmp_path / "out.csv"
+    source.write_text("quantity,to\n" + "1 in,mm\n" * 3, "utf-8")
+    portion = {**portion, **({"answers": "kind,result"} if "answers" in portion else {})}
+    given = {"data": source.read_bytes(), "content_type": "text/csv", "query_string": portion}
+    told = plain.post("/v1/conversion/batch", **given).data
+    for window in (1, 3):
+        assert shop.batch_file("conversion", source, target, window=window, **portion).answered == 3
+        assert target.read_bytes() == told
+
+
 @pytest.mark.parametrize(
     "ask",
     [
@@ -78,6 +119,7 @@ def test_main_job(shop: Dialset) -> None:
         lambda shop: shop.chart("north-bay-2", thread_hand="right", arm_position="square"),
         lambda shop: shop.chart_page("north-bay-2", thread_hand="right", arm_position="square"),
         lambda shop: shop.ready(),
+        lambda shop: shop.edition(),
     ],
 )
 def test_every_method_answers(shop: Dialset, ask: Any) -> None:
@@ -166,23 +208,28 @@ def test_tabs_by_the_end_of_the_name(shop: Dialset, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "told", "kept"),
     [
-        (b'quantity,to\n1 in,mm\n"1 in"x,mm\n', "after line 3"),
-        (b'quantity,to\n1 in,mm\n"1 in,mm\n', "unexpected end of data"),
-        (b"quantity,to\n1 in,mm\n\xbd in,mm\n", "is not UTF-8"),
+        (b'quantity,to\n1 in,mm\n"1 in"x,mm\n', "after line 3", ["25.4"]),
+        (b'quantity,to\n1 in,mm\n"1 in,mm\n', "unexpected end of data", ["25.4"]),
+        (b"quantity,to\n\xbd in,mm\n", "is not UTF-8", None),
     ],
 )
 def test_a_file_that_is_no_table_leaves_the_old_answers(
-    shop: Dialset, tmp_path: Path, text: bytes, told: str
+    shop: Dialset, tmp_path: Path, text: bytes, told: str, kept: list[str] | None
 ) -> None:
+    """What was answered before it is kept beside them."""
     source, target = tmp_path / "orders.csv", tmp_path / "answers.csv"
     source.write_bytes(text)
     target.write_text("older answers", "utf-8")
     with pytest.raises(NotATable, match=told):
         shop.batch_file("conversion", source, target, window=1)
     assert target.read_text("utf-8") == "older answers"
-    assert not (tmp_path / "answers.csv.part").exists()
+    part = tmp_path / "answers.csv.part"
+    assert part.exists() == (kept is not None)
+    if kept is not None:
+        rows = csv.DictReader(part.read_text("utf-8").splitlines())
+        assert [row["result.result"] for row in rows] == kept
 
 
 def test_in_process_makes_the_application_of_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,6 +6,7 @@ import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import AbstractContextManager, contextmanager, suppress
+from http.client import IncompleteRead
 
 import pytest
 from proxy import Proxy, proxying
@@ -14,6 +15,7 @@ from raw_http import (
     JSON,
     Answer,
     Server,
+    breaking_service,
     exchange,
     free_port,
     head,
@@ -63,6 +65,21 @@ def assert_problem(answer: Answer, status: int, code: str) -> None:
     assert answer.headers["cache-control"] == "no-store"
     assert answer.headers["x-content-type-options"] == "nosniff"
     assert re.fullmatch("[0-9a-f]{32}", answer.headers["x-request-id"])
+
+
+# a batch whose answer breaks off
+
+
+@pytest.mark.parametrize("form", ["json", "jsonl", "csv", "tsv"])
+def test_a_batch_that_breaks_off_does_so_behind_nginx_too(form: str) -> None:
+    """nginx does not mark the end of what it was sent the beginning of."""
+    body = json.dumps({"lines": [{"quantity": f"{each} in", "to": "mm"} for each in range(400, 0, -1)]})
+    path = f"/v1/conversion/batch?format={form}"
+    with breaking_service() as service, proxying(service.port) as proxy:
+        with pytest.raises(IncompleteRead):
+            exchange(proxy, sized(body.encode(), JSON, path=path))
+        whole = body.replace('"13 in"', '"12 in"').encode()
+        assert exchange(proxy, sized(whole, JSON, path=path)).status == 200
 
 
 # a table of a batch, refused whole or answered whole

@@ -122,7 +122,7 @@ def test_each_machine_that_can_has_one_line(printed: str, answer: dict[str, Any]
             each["machine"],
             f"SET {each['gauge_setting']['value']:g} {each['gauge_setting']['unit']}",
             each["gauge"],
-            each["cylinder_side"] or "-",
+            each.get("cylinder_side", "-"),
             f"{each['torque_at_gauge_setting']['value']:,.0f}",
             f"{100 * each['probability_in_window']:.0f}",
             "yes" if each["can_both"] else "no",

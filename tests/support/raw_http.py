@@ -11,7 +11,9 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from http.client import BadStatusLine, HTTPConnection, HTTPResponse
+from io import BytesIO
 from pathlib import Path
+from unittest.mock import Mock
 
 ROOT = Path(__file__).parents[2]
 CONVERSION = "/v1/conversion"
@@ -104,6 +106,16 @@ def serving(port: int | None = None, **settings: int) -> Iterator[Server]:
         yield server
 
 
+@contextmanager
+def breaking_service() -> Iterator[Server]:
+    """The service with the bug of `breaking`, in one worker; its log says nothing."""
+    port = free_port()
+    gunicorn = [sys.executable, "-m", "gunicorn", "--config", "python:api.serving", "--log-level", "critical"]
+    command = [*gunicorn, "--bind", f"127.0.0.1:{port}", "--workers", "1", "breaking:create_app()"]
+    with running(command, port, {"PYTHONPATH": f"{ROOT}:{ROOT / 'tests' / 'support'}"}) as server:
+        yield server
+
+
 # requests
 
 
@@ -139,6 +151,12 @@ def received(connection: socket.socket, method: str) -> Answer:
         return Answer(0, {}, b"")
     finally:
         response.close()
+
+
+def read(came: bytes) -> Answer:
+    """The first answer of all that came back."""
+    connection = Mock(makefile=lambda *_: BytesIO(came))
+    return received(connection, "POST")
 
 
 def exchange(server: Server, request: bytes, *, cut: bool = False, method: str = "POST") -> Answer:

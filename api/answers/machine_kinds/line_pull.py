@@ -82,5 +82,6 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, PULL_WANTED, *CELL_WANTED),
     to_torque=(*CELL_READ, PULL_READ, *_PARTS, TORQUE),
     at=arm_at,
+    other_way="Lead the line to the other side of the arm before you pull.",
     standing_notices=(LINE_ONLY_PULLS,),
 )

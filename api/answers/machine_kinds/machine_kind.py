@@ -180,6 +180,7 @@ class Kind:
             and ``at``.
         at: what the steps of its working read as ``at``; None where they read nothing more.
         findings: what to know of a profile before it is put into service.
+        other_way: what to do for a thread of the other hand, where no side or port is changed for it.
         standing_notices: what whoever uses a machine of this kind must know every time.
     """
 
@@ -192,6 +193,7 @@ class Kind:
     to_torque: tuple[Step, ...]
     at: Callable[[Any, Loaded, Turning, ArmPosition], object] | None = None
     findings: Callable[[Loaded, Limits], Iterator[Finding]] = no_findings
+    other_way: str = "Reverse its drive, and check which way it turns before you grip the joint."
     standing_notices: tuple[StandingNotice, ...] = ()
 
     def __post_init__(self) -> None:

@@ -63,5 +63,6 @@ KIND = Kind(
     to_reading=(TORQUE_WANTED, *_PARTS, TO_READING),
     to_torque=(PRESSURE_READ, *_PARTS, TO_TORQUE),
     at=factor_at,
+    other_way="Reverse the wrench or its drive, with its reaction member on the other side.",
     standing_notices=(WRENCH_DIRECTION,),
 )

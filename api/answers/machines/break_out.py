@@ -9,16 +9,28 @@ from dataclasses import dataclass
 from math import floor
 from typing import Any
 
+from api.answers.machines.break_out_limit import (
+    PROTECTING,
+    RELIEF,
+    WINDOW,
+    BreakOutLimit,
+    beyond_fault,
+    break_out_limit,
+    let_through,
+    may_stop_short,
+    number_above,
+    number_nearest,
+    yield_findings,
+)
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
 from api.answers.machines.mark_choice import choice_for
-from api.answers.machines.relief import ReliefAnswer, highest_need, relief_of
+from api.answers.machines.relief import ReliefAnswer, relief_of
 from api.answers.machines.setting import check_grips
 from api.answers.shop import Policy, Range, check_break_out, ratios_of
-from api.engineering.checks import NOISE, Amount, Check, Fault, Finding, NoAnswer, failed, refuse
-from api.engineering.gauges.gauge import NOUNS, Gauge, Mark, Reading
-from api.engineering.machines.aim import first
+from api.engineering.checks import NOISE, Amount, Check, Finding, NoAnswer, failed
+from api.engineering.gauges.gauge import Gauge, Reading
 from api.engineering.machines.limits import FARTHEST, diameter_check, gauge_checks
 from api.engineering.provenance import Assumption
 from api.engineering.torque_window import TorqueWindow
@@ -43,8 +55,8 @@ class BreakOut:
         torque: to be expected.
         exact: readings for it, without rounding.
         expected: the same on the dial.
-        limit: the mark not to be exceeded.
-        limit_set_by: what sets it.
+        reach: the last mark that it may reach for this joint, wherever its relief is set.
+        limit: the mark not to be exceeded with relief as it is set, and what sets it.
         relief: how the relief valve must stand; None for a machine without one.
         checks: of the machine.
         findings: what differs from the last job.
@@ -55,8 +67,8 @@ class BreakOut:
     torque: Range
     exact: Range
     expected: ExpectedReadings
-    limit: Mark
-    limit_set_by: str
+    reach: BreakOutLimit
+    limit: BreakOutLimit
     relief: ReliefAnswer | None
     checks: tuple[Check, ...]
     findings: tuple[Finding, ...]
@@ -89,31 +101,31 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
     checks = [diameter_check(job.profile.limits, job.task.gripped_diameter)]
     if faults := failed(checks):
         raise NoAnswer(faults)
-    limit, set_by = break_out_limit(window, job, values, policy)
+    reach = break_out_limit(window, job, values, policy)
     nominal = job.machine.efficiency.nominal
     likely = job.setup.reading(torque.likely, nominal)
     high = job.setup.reading_if_known(torque.high, nominal)
-    if likely > limit.at * (1 + NOISE):
-        raise NoAnswer([_beyond_fault(job, torque, likely, limit, set_by)])
+    if likely > reach.mark.at * (1 + NOISE):
+        raise NoAnswer([beyond_fault(job, torque.likely, likely, reach)])
     low, of_low = _low_reading(job, torque.low)
-    exact = Range(low, likely, limit.at if high is None else high)
-    relief = _relief(job, torque, exact, limit, window, values, policy)
-    opens_early = relief is not None and relief.lets_through < exact.high * (1 - NOISE)
-    beyond = high is None or high > limit.at * (1 + NOISE) or opens_early
+    exact = Range(low, likely, reach.mark.at if high is None else high)
+    relief, why = _relief(job, exact, reach, window.torsional_yield, values, policy)
+    limit = let_through(job, reach, relief, why, values)
+    beyond = high is None or high > limit.mark.at * (1 + NOISE)
     return BreakOut(
         job=job,
         torque=torque,
         exact=exact,
         expected=_on_dial(job.gauge, exact),
+        reach=reach,
         limit=limit,
-        limit_set_by=set_by,
         relief=relief,
         checks=(*checks, *gauge_checks(job.gauge, likely), *(relief.checks if relief else ())),
         findings=(
             *_made_up_findings(window, values),
             *_grip_findings(job, values),
-            *_yield_findings(job, limit, window.torsional_yield),
-            *(_may_stop_short(torque.high, limit, set_by) if beyond else ()),
+            *yield_findings(job, exact, limit, window.torsional_yield),
+            *(may_stop_short(torque.high, limit) if beyond else ()),
             *gauge_low(job, likely, relief_pressure(relief)),
         ),
         assumptions=(*of_policy, *of_make_up, *of_low, *(relief.assumptions if relief else ())),
@@ -131,33 +143,39 @@ def _low_reading(job: Job, torque: float) -> tuple[float, tuple[Assumption, ...]
 
 def _relief(
     job: Job,
-    torque: Range,
     exact: Range,
-    limit: Mark,
-    window: TorqueWindow,
+    reach: BreakOutLimit,
+    torsional_yield: float | None,
     values: Mapping[str, Any],
     policy: Policy,
-) -> ReliefAnswer | None:
-    """The relief that lets the high expectation through, as far as the limit; else that of the likely one.
+) -> tuple[ReliefAnswer | None, str]:
+    """The relief that lets the high expectation through, as far as the reach; else that of the likely one.
 
-    Where the joint can yield, the likely one is enough if relief then protects the joint.
+    Where the joint can yield, the likely one is enough if relief then protects the joint. Either is let
+    through as the dial shows it, so that nobody has to stop below it. With it comes what a limit is set by
+    that this relief sets.
 
     Raises:
         NoAnswer: ``relief_cannot_protect`` where the machine cannot bear the likely one either.
     """
-    torsional_yield = window.torsional_yield
+    gauge, setup = job.gauge, job.setup
     valve = relief_of(job, torsional_yield, values, policy, "yield", torsional_yield)
     if valve is None:
-        return None
+        return None, RELIEF
+    high_mark = gauge.at(number_above(gauge, exact.high))
+    likely_mark = gauge.at(max(number_nearest(gauge, exact.likely), setup.known_marks.start, 1))
+
+    def up_to(reading: float) -> ReliefAnswer:
+        return valve.at(reading, setup.torque(reading))
 
     try:
-        high = valve.at(min(exact.high, limit.at), min(torque.high, limit.torque))
+        high = up_to(min(high_mark, reach.mark.at))
     except NoAnswer:
-        return valve.at(exact.likely, torque.likely)
+        return up_to(max(exact.likely, likely_mark)), WINDOW
     if torsional_yield is None or high.protects.value == "joint":
-        return high
-    likely = valve.at(exact.likely, torque.likely)
-    return likely if likely.protects.value == "joint" else high
+        return high, RELIEF
+    likely = up_to(max(exact.likely, likely_mark))
+    return (likely, PROTECTING) if likely.protects.value == "joint" else (high, RELIEF)
 
 
 def _made_up_findings(window: TorqueWindow, values: Mapping[str, Any]) -> Iterator[Finding]:
@@ -183,7 +201,8 @@ def _made_up_findings(window: TorqueWindow, values: Mapping[str, Any]) -> Iterat
         yield Finding(
             level="look",
             code="made_up_outside_window",
-            text="The joint was made up to {value}. Its window ends at {limit}.",
+            text=f"The joint was made up to {{value}}. Its window {'begins' if made_up < low else 'ends'} "
+            "at {limit}.",
             step="identify",
             remedy="Check the record, and that it is of this joint.",
             value=Amount("torque", made_up),
@@ -197,7 +216,7 @@ def _grip_findings(job: Job, values: Mapping[str, Any]) -> Iterator[Finding]:
     has_grip = any(part in loaded for part in GRIP_PARTS)
     if has_grip and loaded.get("grip_supply") != "common" and held_torque(job, values) is None:
         yield Finding(
-            level="look",
+            level="note",
             code="grip_not_counted",
             text="The grip of this machine can slip before the limit. What it holds is not counted.",
             step="grip",
@@ -208,129 +227,28 @@ def _grip_findings(job: Job, values: Mapping[str, Any]) -> Iterator[Finding]:
 def _made_up_torque(
     window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: Policy
 ) -> tuple[float, tuple[Assumption, ...]]:
-    """The torque that the joint was made up to: recorded, else that of the mark to make it up."""
+    """The torque that the joint was made up to: recorded, else that of the mark to make it up.
+
+    Where this machine sets none, it is that of the middle of the window, as a machine that can would aim.
+    """
     if given := values.get("made_up_torque"):
         return float(given), ()
     made_up = job.for_operation("make_up")
     found = choice_for(window, values, made_up, policy)
     if found is None:
         reason = "not given, and this machine cannot make up this joint"
-        return window.goal, (Assumption("made_up_torque", "the target torque", reason),)
+        low, high = window.minimum.torque.value, window.maximum.torque.value
+        if low is None or high is None:
+            return window.goal, (Assumption("made_up_torque", "the target torque", reason),)
+        return (low + high) / 2, (Assumption("made_up_torque", "the middle of the window", reason),)
     reason = "not given; taken as made up on this machine"
-    number = found.aim.number
-    torque, mark = made_up.setup.given(number).torque, made_up.gauge.reading(number)
-    return torque, (Assumption("made_up_torque", f"that at {mark}", reason),)
-
-
-def break_out_limit(
-    window: TorqueWindow, job: Job, values: Mapping[str, Any], policy: Policy
-) -> tuple[Mark, str]:
-    """The highest mark that a break-out may reach on a machine, and what sets it.
-
-    At its highest efficiency the machine must stay within its torque rating, the joint below its torsional
-    yield and the grip within what it holds, as far as these are known.
-
-    Raises:
-        NoAnswer: ``break_out_beyond_machine`` where there is no such mark.
-    """
-    ends = dict(_ends(window, job, values, policy))
-    set_by = min(ends, key=lambda name: ends[name])
-    gauge, known = job.gauge, job.setup.known_marks
-    number = floor(ends[set_by] * (1 + NOISE) / (gauge.division * gauge.unit_in_si))
-    if number not in known or number == 0:
-        raise refuse(
-            "break_out_beyond_machine",
-            f"no mark of gauge {gauge.serial} is below the limit {{limit}}, set by the {set_by}",
-            "machine",
-            limit=gauge.amount(ends[set_by]),
-        )
-    at = gauge.at(number)
-    return Mark(gauge.reading(number), at, job.setup.torque(at)), set_by
-
-
-def _ends(
-    window: TorqueWindow, job: Job, values: Mapping[str, Any], policy: Policy
-) -> Iterator[tuple[str, float]]:
-    """Readings that a break-out must not exceed, each with what sets it."""
-    limits = job.profile.limits
-    yield from limits.reachable(job.gauge).items()
-    if limits.relief and job.gauge.quantity == "pressure":
-        yield "relief window", highest_need(job.setup, limits.relief, policy)
-    torques = {
-        "torque rating": limits.torque_rating,
-        YIELD: window.torsional_yield,
-        GRIP: held_torque(job, values),
-    }
-    for name, torque in torques.items():
-        reading = None if torque is None else job.setup.reading_if_known(torque, job.machine.efficiency.high)
-        if reading is not None:
-            yield name, reading
-    yield "last reading at which the torque is known", job.setup.known_readings[1]
+    mark = made_up.gauge.reading(found.aim.number)
+    return found.torque, (Assumption("made_up_torque", f"that at {mark}", reason),)
 
 
 def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:
     division = gauge.division * gauge.unit_in_si
-    low, likely = floor(exact.low / division * (1 + NOISE)), round(exact.likely / division)
-    high = -floor(-exact.high / division * (1 - NOISE))
-    return ExpectedReadings(gauge.reading(low), gauge.reading(likely), gauge.reading(high))
-
-
-def _yield_findings(job: Job, limit: Mark, torsional_yield: float | None) -> Iterator[Finding]:
-    """Tells a limit at which the joint can yield in the worst case, the error of the gauge with it."""
-    most = job.setup.torque_range(limit.at)[1]
-    if torsional_yield is None or most < torsional_yield:
-        return
-    known = job.setup.known_marks
-    beyond = first(known, lambda number: job.setup.torque_range(job.gauge.at(number))[1] >= torsional_yield)
-    safe = job.gauge.reading(max(known.start, (known.stop if beyond is None else beyond) - 1))
-    yield Finding(
-        level="look",
-        code="limit_can_yield",
-        text=f"At {limit.reading} the torque can be {{value}} at worst. The joint yields at {{limit}}.",
-        step="break_out",
-        remedy=f"Up to {safe} it does not. Beyond, go slowly, or use a gauge with less error.",
-        value=Amount("torque", most),
-        limit=Amount("torque", torsional_yield),
-    )
-
-
-YIELD, GRIP = "torsional yield of the joint", "grip"
-BEYOND = {
-    YIELD: "No machine may go beyond it. Ask the owner of the joint how to free it.",
-    GRIP: "Use a machine with a stronger grip, or jaws with more friction.",
-}
-"""What to do where the limit is not that of the machine's strength."""
-STRONGER = "Use a stronger machine: ask /v1/machine-choice."
-
-
-def _beyond_fault(job: Job, torque: Range, likely: float, limit: Mark, set_by: str) -> Fault:
-    quantity = job.gauge.quantity
-    return Fault(
-        "break_out_beyond_machine",
-        f"breaking this joint out likely needs {{torque}}, a {NOUNS[quantity]} of {{likely}}. "
-        f"This machine must stop at {limit.reading}, set by the {set_by}",
-        "machine",
-        {"torque": Amount("torque", torque.likely), "likely": job.gauge.amount(likely)},
-        BEYOND.get(set_by, STRONGER),
-    )
-
-
-def _may_stop_short(torque: float, limit: Mark, set_by: str) -> Iterator[Finding]:
-    yield Finding(
-        level="look",
-        code="break_out_beyond",
-        text="Breaking this joint out may need {value}. "
-        f"This machine must stop at {limit.reading}, {{limit}}, set by the {set_by}.",
-        step="break_out",
-        remedy=BEYOND.get(set_by, "Have a stronger machine ready."),
-        value=Amount("torque", torque),
-        limit=Amount("torque", limit.torque),
-    )
-
-
-def what_if_it_does_not_move(limit: Mark, set_by: str) -> str:
-    """What to do if the joint does not move (common practice, no source)."""
-    return (
-        f"Stop at {limit.reading}. Let the pressure off. Check the hand of the thread, the side under "
-        f"pressure and the grip. If all is right: {BEYOND.get(set_by, STRONGER)} Do not exceed the limit."
+    low, likely = floor(exact.low / division * (1 + NOISE)), number_nearest(gauge, exact.likely)
+    return ExpectedReadings(
+        gauge.reading(low), gauge.reading(likely), gauge.reading(number_above(gauge, exact.high))
     )

@@ -154,7 +154,7 @@ def _head(profile: Profile, values: Mapping[str, Any], job: Job) -> dict[str, An
         "site": profile.loaded.get("site"),
         "kind": profile.kind.key,
         "thread_hand": values["thread_hand"],
-        "arm_position": ("length" if length else position) if job.machine.has_arm else None,
+        **({"arm_position": "length" if length else position} if job.machine.has_arm else {}),
         "arm_length": length,
         "gripped_outside_diameter": None if gripped is None else Amount("length", gripped),
         "as_of": values.get("as_of"),

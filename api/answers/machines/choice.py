@@ -13,14 +13,15 @@ from api.answers.machines.pressure import (
     check_operation,
     findings,
     operated,
+    rules_of,
     shown,
 )
 from api.answers.machines.profile import Profile, validity_checks
 from api.answers.machines.setting import MachineSetting
-from api.answers.shop import Policy, Shop, ratios_of
+from api.answers.shop import Policy, PolicyAssumption, Shop, ratios_of
 from api.engineering.checks import NO_DAY, Check, Fault, NoAnswer, collecting, failed, findings_of, ranked
 from api.engineering.machines.cylinder import Operation
-from api.engineering.provenance import Knowable, known
+from api.engineering.provenance import Assumption, Knowable, known
 from api.engineering.torque_window import TorqueWindow
 
 MOST = 20
@@ -70,13 +71,13 @@ class Able:
     def order(self) -> tuple[bool, float, str]:
         """Where it stands in the list: fit machines first, then those whose torque is surest.
 
-        Of a break-out the one whose limit lies farthest above what is likely comes first.
+        Of a break-out the one whose reach lies farthest above what is likely comes first.
         """
         found = self.found
         if isinstance(found, MachineSetting):
             risk = found.wrong_torque_probability
         else:
-            risk = found.exact.likely / found.limit.at
+            risk = found.exact.likely / found.reach.mark.at
         return not self.fit, risk, self.profile.version.id
 
 
@@ -108,7 +109,12 @@ def machine_choice_answer(
         result=result,
         sources=sources,
         status=window.target.status,
-        assumptions=(*window.assumptions, *task.assumptions, *ratios_of(values, shop.policy)[1]),
+        assumptions=(
+            *window.assumptions,
+            *task.assumptions,
+            *ratios_of(values, shop.policy)[1],
+            *_rules_of_shop(able, shop.policy),
+        ),
         findings=(*window.findings, *(() if task.as_of else (NO_DAY,))),
         table=window.table,
     )
@@ -128,6 +134,12 @@ def _able(window: TorqueWindow, values: Mapping[str, Any], profile: Profile, tas
     if found is None or faults:
         raise NoAnswer(faults)
     return Able(profile, found, valid, _can_both(window, values, job, shop))
+
+
+def _rules_of_shop(able: list[Able], policy: Policy) -> Iterator[Assumption]:
+    """The rules of the shop that entered what its machines are set to, each once."""
+    entered = (rule for each in able for rule in rules_of(each.found, policy))
+    yield from dict.fromkeys(rule for rule in entered if isinstance(rule, PolicyAssumption))
 
 
 def _can_both(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: Shop) -> Knowable[bool]:
@@ -158,7 +170,7 @@ def _line(able: Able, window: TorqueWindow, values: Mapping[str, Any], policy: P
     found = (*findings_of(able.valid), *findings(window, values, able.found, policy))
     return {
         **_named(able.profile),
-        **{name: whole[name] for name in OF_A_LINE},
+        **{name: whole[name] for name in OF_A_LINE if name in whole},
         "fit": able.fit,
         "can_both": able.can_both,
         "findings": ranked(found),

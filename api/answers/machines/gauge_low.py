@@ -28,11 +28,11 @@ def gauge_low(job: Job, reading: float, least: float | None) -> Iterator[Finding
     if reading >= quarter * (1 - NOISE) or error <= LARGE_ERROR * reading * (1 + NOISE):
         return
     share = 100 * reading / gauge.last_reading
+    off = f"{100 * error / reading:.2g} % of it" if error < reading else "more than the reading itself"
     yield Finding(
         level="look",
         code="gauge_low",
-        text=f"{{value}} is {share:.2g} % of the dial: the gauge may be off by {100 * error / reading:.2g} % "
-        "of it.",
+        text=f"{{value}} is {share:.2g} % of the dial: the gauge may be off by {off}.",
         step="read",
         remedy=_remedy(job, reading, gauge.last_reading if least is None else least),
         value=gauge.amount(reading),

@@ -65,16 +65,12 @@ class Job:
         return self.profile.machine(self.task.gripped_diameter)
 
     @cached_property
-    def driven(self) -> Mapping[str, Driven | None]:
+    def driven(self) -> Mapping[str, Driven]:
         """The sides or the port to put under pressure, as answers name them."""
         sides = self.machine.sides(self.task.turning)
-        first, second = (*sides, None, None)[:2]
-        port = first if first in PORTS else None
-        return {
-            "cylinder_side": None if port else first,
-            "second_cylinder_side": second,
-            "motor_port": port,
-        }
+        if sides and sides[0] in PORTS:
+            return {"motor_port": sides[0]}
+        return dict(zip(("cylinder_side", "second_cylinder_side"), sides, strict=False))
 
     @property
     def making_up(self) -> bool:

@@ -22,7 +22,7 @@ def job_findings(job: Job) -> Iterator[Finding]:
         yield unknown_position(job.machine, turning)
     if isinstance(job.position, float):
         yield from _arm_not_square(job.machine, turning, job.position)
-    yield from _left_hand(turning, job.machine.sides(turning), job.gauge)
+    yield from _left_hand(turning, job.machine.sides(turning), job.gauge, job.profile.kind.other_way)
     if job.gauge is not job.profile.gauges[turning.operation]:
         yield _other_gauge(job.gauge, turning)
     if job.setup.calibration_gauge and job.setup.calibration_gauge_unknown:
@@ -85,16 +85,20 @@ def _arm_not_square(machine: Machine, turning: Turning, length: float) -> Iterat
         )
 
 
-def _left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge) -> Iterator[Finding]:
-    """A left-hand thread, on a machine where it changes what is put under pressure."""
-    if turning.thread_hand == "left" and sides:
-        yield Finding(
-            level="look",
-            code="left_hand",
-            text=f"Left-hand: pressure on {_driven(sides)}, read gauge {gauge.serial}.",
-            step=stage_of(turning),
-            remedy="Check both before you pull the lever.",
-        )
+def _left_hand(turning: Turning, sides: Sequence[Driven], gauge: Gauge, other_way: str) -> Iterator[Finding]:
+    """A left-hand thread: what is put under pressure, or how a machine without a side turns the other way."""
+    if turning.thread_hand == "right":
+        return
+    text = "Left-hand: this machine must turn the other way than for a right-hand thread."
+    if sides:
+        text = f"Left-hand: pressure on {_driven(sides)}, read gauge {gauge.serial}."
+    yield Finding(
+        level="look",
+        code="left_hand",
+        text=text,
+        step=stage_of(turning),
+        remedy="Check both before you pull the lever." if sides else other_way,
+    )
 
 
 def _driven(sides: Sequence[Driven]) -> str:

@@ -62,14 +62,21 @@ class Chosen(MakeUp):
     better: int | None
 
     @property
+    def torque(self) -> float:
+        """The torque at the mark, N.m."""
+        return self.job.setup.given(self.aim.number).torque
+
+    @property
     def wrong_torque_probability(self) -> float:
         """Probability of a torque outside the window; 1 where it is not known."""
         return 1.0 if self.chance.value is None else 1.0 - self.chance.value.in_window
 
 
 def grips(window: TorqueWindow, job: Job) -> bool:
-    """Whether a machine can take hold of a joint: what turns nuts alone grips no pipe."""
-    return job.profile.limits.grips_pipe or not window.of_pipe
+    """Whether a machine can take hold of a joint: `check_grips` says why not."""
+    limits, diameter = job.profile.limits, job.task.gripped_diameter
+    unknown_nut = window.of_nut and limits.diameters is not None and diameter is None
+    return not unknown_nut and (limits.grips_pipe or not window.of_pipe)
 
 
 def choice_for(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: Policy) -> Chosen | None:
@@ -110,8 +117,9 @@ def to_make_up(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy
         else if_calibrated(lambda: setup.torque_at(efficiency.high, largest_pull)),
     )
     # The joint is limited by its maximum, or by its yield where it has none.
-    limit, limit_is = (torsional_yield, "yield") if maximum is None else (maximum, "maximum")
-    valve = relief_of(job, limit, values, policy, limit_is, torsional_yield)
+    limit, withheld = duty.goal.limit, duty.goal.withheld_maximum is not None
+    end, end_is = (torsional_yield, "yield") if limit is None else (limit, "maximum")
+    valve = relief_of(job, end, values, policy, end_is, torsional_yield, withheld=withheld)
     at_target = values.get("aim") == "target"
     return MakeUp(job=job, duty=duty, valve=valve, at_target=at_target, assumptions=tuple(assumptions))
 

@@ -40,7 +40,10 @@ def _remedies(job: Job, window: TorqueWindow, remedies: Remedies) -> Iterator[st
         yield f"a gauge with marks every {division:.6g} {job.gauge.unit}"
     if better := remedies.machine(job):
         where, risk = better
-        yield f"{where}, where {of_100(risk)} miss the window"
+        if window.minimum.torque.value is None and window.maximum.torque.value is None:
+            yield f"{where}, which has a mark near enough"
+        elif risk <= remedies.shop.policy.worth_telling:
+            yield f"{where}, where {of_100(risk)} miss the window"
 
 
 def _division_needed(job: Job, window: TorqueWindow) -> float | None:

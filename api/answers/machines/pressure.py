@@ -5,7 +5,8 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machine_kinds.registry import KINDS
-from api.answers.machines.break_out import BreakOut, break_out, break_out_limit, what_if_it_does_not_move
+from api.answers.machines.break_out import BreakOut, break_out
+from api.answers.machines.break_out_limit import break_out_limit
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import (
     NO_SIDE_LOAD,
@@ -33,15 +34,11 @@ from api.engineering.checks import (
 )
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import position_required
-from api.engineering.provenance import Knowable, Known, NotKnown, known
+from api.engineering.provenance import Assumption, Known, NotKnown, known
 from api.engineering.torque_window import TorqueWindow
 
 NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
-NOT_SET = NotKnown("a break-out is not set: see expected and do_not_exceed")
-NOT_EXPECTED = NotKnown("a make-up is set: see gauge_setting")
 SURER = "Choose a machine that is surer."
-NO_ARM = "the profile of this machine gives no one arm that the force acts on"
-NO_RELIEF = "this machine has no relief valve"
 
 Operated = MachineSetting | BreakOut
 """What a machine is set to, or what is expected of it."""
@@ -116,7 +113,7 @@ def pressure_answer(
         },
         sources=(*window.sources, *job.sources),
         status=window.target.status,
-        assumptions=(*window.assumptions, *job.assumptions, *found.assumptions),
+        assumptions=(*window.assumptions, *job.assumptions, *rules_of(found, shop.policy)),
         findings=(*findings_of_validity(valid), *window.findings, *told),
         working=job.working(*found.worked),
         profile=profile.version,
@@ -220,19 +217,24 @@ HELD_BACK = ("The mark {mark} would be better. It is beyond what this machine re
 def _wrong_torque_findings(
     found: MachineSetting, policy: Policy, remedies: Remedies | None
 ) -> Iterator[Finding]:
-    """Tells an end of the window that the torque may well miss, with a remedy in figures."""
+    """Tells an end of the window that the torque may well miss, with a remedy in figures.
+
+    Where both ends together are too probable, and neither is alone, the likelier one is told.
+    """
     chance_here, goal = found.chance.value, found.duty.goal
     if chance_here is None:
         return
-    limit = policy.worth_telling
-    misses = (
+    limit, either = policy.worth_telling, found.wrong_torque_probability
+    misses = [
         ("below_minimum_likely", "fall below", chance_here.below_minimum, goal.minimum),
         ("above_maximum_likely", "exceed", chance_here.above_maximum, goal.maximum),
-    )
+    ]
     likely = [each for each in misses if each[3] is not None and each[2] > limit]
+    if not likely and either > limit:
+        likely = [max(misses, key=lambda each: each[2])]
     if not likely:
         return
-    missed = f"{of_100(found.wrong_torque_probability)} such settings miss the window"
+    missed = f"{of_100(either)} such settings miss the window"
     remedy = _remedy(found, remedies)
     for code, miss, probability, end in likely:
         yield Finding(
@@ -241,10 +243,18 @@ def _wrong_torque_findings(
             text=f"{missed}: {100 * probability:.0f} {miss} {{end}}.",
             step="make_up",
             remedy=remedy,
-            value=Amount("number", probability),
+            value=Amount("number", probability if probability > limit else either),
             limit=Amount("number", limit),
             amounts={} if end is None else {"end": Amount("torque", end)},
         )
+
+
+def rules_of(found: Operated, policy: Policy) -> tuple[Assumption, ...]:
+    """What entered a setting or an expectation; with it the rule by which a wrong torque is told."""
+    rule, entered = policy.wrong_torque_probability, found.assumptions
+    if isinstance(found, BreakOut) or rule is None or found.chance.value is None or found.duty.goal.open:
+        return entered
+    return *entered, policy.assumed("wrong_torque_probability", f"{rule:.10g}")
 
 
 def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:
@@ -261,9 +271,9 @@ def _break_out_ahead(
     if found.break_out_torque is None:
         return
     try:
-        limit, set_by = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
-        most: float | None = limit.torque
-        ends = f"This machine ends at {{limit}}, set by the {set_by}."
+        limit = break_out_limit(window, found.job.for_operation("break_out"), values, policy)
+        most: float | None = limit.mark.torque
+        ends = f"This machine ends at {{limit}}, set by the {limit.set_by}."
     except NoAnswer:
         most, ends = None, "This machine breaks nothing out here."
     if most is None or found.break_out_torque.likely > most:
@@ -288,33 +298,32 @@ def _make_up_shown(found: MachineSetting) -> dict[str, Any]:
     return {
         **job.driven,
         **as_reading(job.gauge, found.duty.reading),
-        "gauge_setting": Known(mark.reading),
-        "torque_at_gauge_setting": Known(mark.torque),
-        "aim": Known({"torque": found.aimed_torque, "reason": found.why}),
+        "gauge_setting": mark.reading,
+        "torque_at_gauge_setting": mark.torque,
+        "aim": {"torque": found.aimed_torque, "reason": found.why},
         **_probabilities(found),
-        "torque_lower_bound": Known(torques.lower_bound),
-        "torque_upper_bound": Known(torques.upper_bound),
-        "neighbouring_marks": Known({"below": found.below, "above": found.above}),
+        "torque_lower_bound": torques.lower_bound,
+        "torque_upper_bound": torques.upper_bound,
+        "neighbouring_marks": {"below": found.below, "above": found.above},
         "gauge": job.gauge.serial,
-        "relief": known(found.relief, NO_RELIEF),
+        **({"relief": found.relief} if found.relief else {}),
         "uncertainty": found.uncertainty,
         "gauge_error_share": job.setup.gauge_error(mark.at) / mark.at,
         "break_out_torque": known(found.break_out_torque, NO_RATIO),
-        **dict.fromkeys(EXPECTED_ONLY, NOT_EXPECTED),
         **forces(job, mark.at),
     }
 
 
-def as_reading(gauge: Gauge, reading: float) -> dict[str, float | None]:
+def as_reading(gauge: Gauge, reading: float) -> dict[str, float]:
     """An exact reading as answers name it: a pressure, or on a pull gauge a line pull."""
-    force = gauge.quantity == "force"
-    return {"pressure": None if force else reading, "line_pull": reading if force else None}
+    return {"line_pull" if gauge.quantity == "force" else "pressure": reading}
 
 
-def forces(job: Job, reading: float) -> dict[str, Knowable[float]]:
+def forces(job: Job, reading: float) -> dict[str, Any]:
     """Moment arm, side load and bending of a machine at a reading, as answers show them."""
+    arm = job.moment_arm
     return {
-        "moment_arm": known(job.moment_arm, NO_ARM),
+        **({} if arm is None else {"moment_arm": arm}),
         "side_load": known(job.side_load(reading), NO_SIDE_LOAD),
         "bending_at_joint": job.bending(reading),
         "bending_allowed": job.bending_allowed,
@@ -348,19 +357,6 @@ def _probabilities(found: MachineSetting) -> dict[str, Any]:
 
 
 PROBABILITIES = ("probability_in_window", "probability_below_minimum", "probability_above_maximum")
-SET_ONLY = (
-    "gauge_setting",
-    "torque_at_gauge_setting",
-    "aim",
-    *PROBABILITIES,
-    "torque_lower_bound",
-    "torque_upper_bound",
-    "neighbouring_marks",
-    "uncertainty",
-)
-"""Members that a make-up alone has."""
-EXPECTED_ONLY = ("expected", "do_not_exceed", "if_it_does_not_move")
-"""Members that a break-out alone has."""
 
 
 def _break_out_shown(found: BreakOut) -> dict[str, Any]:
@@ -368,13 +364,12 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
     return {
         **job.driven,
         **as_reading(job.gauge, likely),
-        **dict.fromkeys(SET_ONLY, NOT_SET),
         "gauge": job.gauge.serial,
-        "relief": known(found.relief, NO_RELIEF),
+        **({"relief": found.relief} if found.relief else {}),
         "gauge_error_share": job.setup.gauge_error(likely) / likely,
         "break_out_torque": Known(found.torque),
-        "expected": Known(found.expected),
-        "do_not_exceed": Known(found.limit.reading, f"set by the {found.limit_set_by}"),
-        "if_it_does_not_move": Known(what_if_it_does_not_move(found.limit, found.limit_set_by)),
+        "expected": found.expected,
+        "do_not_exceed": Known(found.limit.mark.reading, f"set by the {found.limit.set_by}"),
+        "if_it_does_not_move": found.limit.if_it_does_not_move,
         **forces(job, likely),
     }

@@ -21,6 +21,7 @@ from api.engineering.machines.relief import (
     Relief,
     ReliefSetting,
     ReliefWindow,
+    let_through,
     relief_setting,
     relief_window,
     suitable_setting,
@@ -75,6 +76,7 @@ class JobRelief:
         torsional_yield: of the joint, N.m; None where not known.
         values: the loaded request, of which ``grip_friction`` and ``grip_margin`` are read.
         policy: rules of the shop.
+        withheld: whether the limit of the joint is not sure enough to be told; it limits all the same.
     """
 
     job: Job
@@ -84,6 +86,7 @@ class JobRelief:
     torsional_yield: float | None
     values: Mapping[str, Any]
     policy: Policy
+    withheld: bool = False
 
     def can_protect(self, p_set: float, torque: float) -> bool:
         """Whether the valve can be set for a mark; the arguments are those of `at`."""
@@ -107,8 +110,11 @@ class JobRelief:
             without_grip = self._window(p_set, None, joint_limit.value)
         found = relief_setting(self.relief, window, self.dial, without_grip)
         torque_at_full_flow = self.torque_at(found.full_flow)
-        upper_joint = joint_limit
-        if joint_limit.value is not None:
+        upper_joint: Knowable[float] = joint_limit
+        if self.withheld:
+            why = f"withheld: the {self.joint_limit_is} of this joint, which this service does not accept"
+            upper_joint = NotKnown(why)
+        elif joint_limit.value is not None:
             upper_joint = Known(joint_limit.value - self.relief.override, joint_limit.basis)
         uncounted = None
         if grip.reason in UNCOUNTED:
@@ -124,7 +130,7 @@ class JobRelief:
             full_flow=uncounted or Known(found.full_flow),
             override=self.relief.override,
             protects=uncounted or Known(found.protects),
-            lets_through=found.cracking / (1 + _margin(self.policy)),
+            lets_through=let_through(found.cracking, _margin(self.policy)),
             grip_pressure=grip,
             findings=tuple(_findings(self, p_set, grip, found, torque_at_full_flow)),
             assumptions=(_margin_assumed(self.policy),),
@@ -175,12 +181,14 @@ def relief_of(
     policy: Policy,
     joint_limit_is: str = "maximum",
     torsional_yield: float | None = None,
+    *,
+    withheld: bool = False,
 ) -> JobRelief | None:
     """The relief of a machine for a job; None without a valve. The arguments are those of `JobRelief`."""
     relief = job.profile.limits.relief
     if relief is None or job.gauge.quantity != "pressure":
         return None
-    return JobRelief(job, relief, joint_limit, joint_limit_is, torsional_yield, values, policy)
+    return JobRelief(job, relief, joint_limit, joint_limit_is, torsional_yield, values, policy, withheld)
 
 
 def highest_need(setup: Setup, relief: Relief, policy: Policy) -> float:
@@ -189,7 +197,7 @@ def highest_need(setup: Setup, relief: Relief, policy: Policy) -> float:
     if not relief.fixed:
         step = gauge.division * gauge.unit_in_si
         cracking = floor(cracking / step * (1 + NOISE)) * step
-    return cracking / (1 + _margin(policy))
+    return let_through(cracking, _margin(policy))
 
 
 def highest_relief(setup: Setup, relief: Relief) -> float:
@@ -311,6 +319,8 @@ def _limit_alone_holds(asked: JobRelief, full_flow: float, torque: float | None)
     elif yields is not None and torque >= yields:
         gives += "; the joint yields at {yield}"
         amounts["yield"] = Amount("torque", yields)
+    elif asked.withheld:
+        gives += f", beyond this joint's {asked.joint_limit_is}, which is withheld"
     elif limit is not None:
         gives += f", {torque / limit:.3g} times this joint's {asked.joint_limit_is}"
     else:
@@ -322,7 +332,7 @@ def _limit_alone_holds(asked: JobRelief, full_flow: float, torque: float | None)
         step="limit" if asked.job.making_up else "break_out",
         remedy=remedy,
         value=None if torque is None else Amount("torque", torque),
-        limit=None if limit is None else Amount("torque", limit),
+        limit=None if limit is None or asked.withheld else Amount("torque", limit),
         amounts=amounts,
     )
 
@@ -357,7 +367,7 @@ def _checks(
             limit=asked.job.profile.limits.torque_rating,
             bad="caution",
         )
-    if window.upper_joint is not None:
+    if window.upper_joint is not None and not asked.withheld:
         yield at_most(
             name="relief_below_joint",
             text="relief cracks at {value}; it protects the joint too up to {limit}",

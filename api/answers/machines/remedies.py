@@ -13,13 +13,14 @@ from itertools import islice, product
 from math import hypot, sqrt
 from typing import Any
 
+from api.answers.machines.break_out_limit import break_out_limit
 from api.answers.machines.gauge_low import relief_pressure
 from api.answers.machines.job import Job, job_with
-from api.answers.machines.mark_choice import choice_for
+from api.answers.machines.mark_choice import Chosen, choice_for
 from api.answers.machines.relief import highest_need
 from api.answers.machines.setting import MachineSetting
-from api.answers.shop import Policy, Shop
-from api.engineering.checks import NOISE
+from api.answers.shop import Policy, Shop, ratios_of
+from api.engineering.checks import NOISE, NoAnswer
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
 from api.engineering.gauges.spans import smaller_spans
@@ -72,29 +73,52 @@ class Remedies:
                 return gauge, risk
         return None
 
-    def _risk_on(self, job: Job) -> float | None:
-        """How probable a wrong torque is on a machine; None where it cannot make up the joint."""
+    def _risk_on(self, job: Job, *, both: bool = False) -> float | None:
+        """How probable a wrong torque is on a machine; None where it cannot make up the joint.
+
+        Args:
+            job: machine, gauge and task.
+            both: whether it must be able to break the joint out again, where a ratio is known.
+        """
         chosen = choice_for(self.window, self.values, job, self.shop.policy)
-        return None if chosen is None else chosen.wrong_torque_probability
+        if chosen is None or (both and not self._can_break_out(chosen)):
+            return None
+        return chosen.wrong_torque_probability
+
+    def _can_break_out(self, chosen: Chosen) -> bool:
+        """Whether a machine can likely break out what it makes up; also where no ratio is known."""
+        ratios, _ = ratios_of(self.values, self.shop.policy)
+        if ratios is None:
+            return True
+        try:
+            turned = chosen.job.for_operation("break_out")
+            limit = break_out_limit(self.window, turned, self.values, self.shop.policy)
+        except NoAnswer:
+            return False
+        return ratios.times(chosen.torque).likely <= limit.mark.torque
 
     def machine(self, job: Job) -> tuple[str, float] | None:
         """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
 
-        One of the same site goes first where it is sure enough; another site is named. Where no day is given,
-        no machine is checked for its dates, as in a choice of machines.
+        One of the same site goes first where it is sure enough; another site is named. It can break the joint
+        out again. A length of the cylinder is that of one machine: another stands square. Where no day is
+        given, no machine is checked for its dates, as in a choice of machines.
         """
-        task, limit = job.task, self.shop.policy.worth_telling
+        task, limit, stands = job.task, self.shop.policy.worth_telling, ""
+        if isinstance(task.position, float) or task.rod_exposed is not None:
+            task, stands = replace(task, position="square", rod_exposed=None), " with its arm square"
         able = []
         for profile in self.shop.machines.values():
             if profile.version == job.profile.version or not profile.governance.fit_on(task.as_of):
                 continue
-            if (risk := self._risk_on(job_with(profile, task))) is not None:
+            if (risk := self._risk_on(job_with(profile, task), both=True)) is not None:
                 elsewhere = profile.site != job.profile.site
                 able.append((elsewhere or risk > limit, risk, profile.version.id, elsewhere, profile.site))
         if not able:
             return None
         _, risk, where, elsewhere, site = min(able)
-        return f"{where} at site {site}" if elsewhere and site else where, risk
+        place = f" at site {site}" if elsewhere and site else ""
+        return f"{where}{place}{stands}", risk
 
 
 COARSEST_FIRST = sorted(GAUGE_CLASSES.values(), key=lambda accuracy: -accuracy.at(0, 1.0))

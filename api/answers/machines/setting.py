@@ -12,7 +12,6 @@ from api.answers.machines.mark_choice import (
     Chosen,
     MakeUp,
     chosen_mark,
-    grips,
     marks_in_window,
     not_too_low,
     to_make_up,
@@ -131,12 +130,16 @@ def machine_setting(
 
 
 def check_grips(window: TorqueWindow, job: Job) -> None:
-    """Refuse a joint of pipe to what turns nuts alone.
+    """Refuse a joint of pipe to what turns nuts alone, and a nut to what grips pipe unless it grips the nut.
 
     Raises:
-        NoAnswer: ``grips_no_pipe``.
+        NoAnswer: ``grips_no_pipe``, ``gripped_diameter_required``.
     """
-    if not grips(window, job):
+    if window.of_nut and job.profile.limits.diameters and job.task.gripped_diameter is None:
+        text = "this machine grips pipe, and whether it grips this nut is not known"
+        accepted = "the outside diameter of the nut in the grip, or a machine that turns nuts"
+        raise refuse("gripped_diameter_required", text, "gripped_outside_diameter", accepted)
+    if window.of_pipe and not job.profile.limits.grips_pipe:
         text = "this machine turns nuts; it grips no pipe"
         raise refuse("grips_no_pipe", text, "machine", "a machine that grips pipe: ask /v1/machine-choice")
 

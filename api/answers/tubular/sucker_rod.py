@@ -1,6 +1,5 @@
 """The circumferential displacement of sucker rods: listed, and for one joint."""
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -18,7 +17,7 @@ from api.engineering.provenance import Known, NotKnown, Source, known, weakest_s
 from api.engineering.tubular.rod_displacement import DisplacementWindow
 from api.engineering.working import Step
 from api.reference.nominal_size import size_key
-from api.reference.sucker_rods import SUCKER_RODS, Displacement, SuckerRod
+from api.reference.sucker_rods import SUCKER_RODS, Displacement, SuckerRod, rod_grade
 
 
 def rods_listed(filters: Mapping[str, Any]) -> list[SuckerRod]:
@@ -91,7 +90,7 @@ def sucker_rod_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     verdict = None if measured is None else window.verdict(measured)
     result = {
         "size": rod.size,
-        "rod_grade": _grade(values["rod_grade"]),
+        "rod_grade": rod_grade(values["rod_grade"]),
         "run": row.run,
         "coupling": values["coupling"],
         "displacement_minimum": row.minimum,
@@ -125,7 +124,7 @@ def _found(values: Mapping[str, Any]) -> tuple[SuckerRod, Displacement]:
     faults += _not_in_the_table(values)
     if rod is None or faults:
         raise NoAnswer(faults)
-    row = rod.displacement(values["run"], _grade(values["rod_grade"]))
+    row = rod.displacement(values["run"], rod_grade(values["rod_grade"]))
     if row is None:
         raise ValueError(f"no displacement of {rod.size} in rods for {values}")
     return rod, row
@@ -141,12 +140,8 @@ def _rod(written: str) -> SuckerRod:
     )
 
 
-def _grade(written: str) -> str:
-    return re.sub(r"^(API )?(GRADE )?", "", written.strip().upper())
-
-
 def _not_in_the_table(values: Mapping[str, Any]) -> Iterator[Fault]:
-    code, grade = "no_published_displacement", _grade(values["rod_grade"])
+    code, grade = "no_published_displacement", rod_grade(values["rod_grade"])
     if grade not in GRADES:
         text = (
             "the table is for API grades C, D and K; for high-strength and special rods use their "

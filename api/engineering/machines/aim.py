@@ -88,6 +88,11 @@ class Goal:
         return self.minimum is not None and self.maximum is not None
 
     @property
+    def open(self) -> bool:
+        """Whether neither end is known."""
+        return self.minimum is None and self.maximum is None
+
+    @property
     def lowest(self) -> float:
         """The least torque of a mark that may be set."""
         if self.minimum is not None:

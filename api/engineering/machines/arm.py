@@ -35,6 +35,7 @@ def distance_at(distance: Distance, diameter: float | None) -> float:
             "gripped_diameter_required",
             "the grip of this machine is not self-centring: its arm depends on the outside diameter gripped",
             "gripped_outside_diameter",
+            "the outside diameter in the grip, such as 6 1/2 in",
         )
     smallest, largest = distance[0][0], distance[-1][0]
     if not smallest * (1 - NOISE) <= diameter <= largest * (1 + NOISE):
@@ -43,6 +44,7 @@ def distance_at(distance: Distance, diameter: float | None) -> float:
             "the arm of this machine is measured for outside diameters from {smallest} to {largest}; "
             "the gripped one is {diameter}",
             "gripped_outside_diameter",
+            "a machine that is measured for this diameter: ask /v1/machine-choice",
             smallest=Amount("length", smallest),
             largest=Amount("length", largest),
             diameter=Amount("length", diameter),
@@ -133,6 +135,7 @@ def square_moment_arm(cylinder: Cylinder, arm_radius: float, base_distance: floa
             "this machine stands square at a cylinder length of {length}, outside its stroke from "
             "{closed} to {open}",
             "arm_position",
+            "a pin-to-pin length within the stroke: measure it again, or stand the arm square",
             length=Amount("length", length),
             closed=Amount("length", cylinder.closed_length),
             open=Amount("length", cylinder.open_length),
@@ -177,6 +180,7 @@ def moment_arm_at_length(cylinder: Cylinder, arm_radius: float, base_distance: f
             "outside_stroke",
             "the cylinder length {length} lies outside its stroke from {closed} to {open}",
             "arm_position",
+            "a pin-to-pin length within the stroke: measure it again, or stand the arm square",
             length=Amount("length", length),
             closed=Amount("length", cylinder.closed_length),
             open=Amount("length", cylinder.open_length),

@@ -295,6 +295,7 @@ def _length(cylinder: Cylinder, rod_exposed: float) -> float:
             "outside_stroke",
             "with {rod} of rod out the cylinder is {length} long, outside its stroke from {closed} to {open}",
             "rod_exposed",
+            "rod within the stroke: measure it again, and what shows of it when closed",
             rod=Amount("length", rod_exposed),
             length=Amount("length", length),
             closed=Amount("length", cylinder.closed_length),

@@ -50,6 +50,17 @@ class Relief:
         return self.highest + self.override
 
 
+def let_through(cracking: float, margin: float) -> float:
+    """The highest pressure that a valve lets through with a margin, Pa; always below where it cracks.
+
+    >>> round(let_through(1100.0, 0.10), 9)
+    1000.0
+    >>> let_through(1100.0, 0.0) < 1100.0
+    True
+    """
+    return min(cracking / (1 + margin), cracking * (1 - 2 * NOISE))
+
+
 @dataclass(frozen=True)
 class ReliefWindow:
     """The cracking pressures that suit a job, Pa; that no window is left shows by ``lower`` above an end.

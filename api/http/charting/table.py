@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from api.batch.cells import flat
-from api.batch.writing import harmless, number_in_table
+from api.batch.columns import harmless, number_in_table
 from api.engineering.checks import LEVELS
 from schemas.machines.chart import ChartMarkPart, MachineChart
 from schemas.record import VersionPart
@@ -70,7 +70,7 @@ def _rows(whole: Shown) -> Iterator[dict[str, Any]]:
 
 
 def _head(chart: Shown) -> dict[str, Any]:
-    return {name: chart[name] for name in OF_OPERATION}
+    return {name: chart.get(name) for name in OF_OPERATION}
 
 
 def _cell(value: Any) -> Any:

@@ -97,18 +97,20 @@ VALIDITY = ("profile_status", "profile_dates", "calibration")
 
 def driven(chart: Shown) -> str:
     """What is under pressure; empty where there is no choice."""
-    first, second, port = (chart[name] for name in ("cylinder_side", "second_cylinder_side", "motor_port"))
-    if port:
-        return f"PORT {port} under pressure"
-    if second:
+    if "motor_port" in chart:
+        return f"PORT {chart['motor_port']} under pressure"
+    if "second_cylinder_side" in chart:
+        first, second = chart["cylinder_side"], chart["second_cylinder_side"]
         return f"cylinder 1 {first.upper()}, cylinder 2 {second.upper()}"
-    return f"{first.upper()} SIDE under pressure" if first else ""
+    return f"{chart['cylinder_side'].upper()} SIDE under pressure" if "cylinder_side" in chart else ""
 
 
 def conditions(whole: Shown, chart: Shown) -> str:
     """The conditions in which the machine stands."""
     arm, gripped = whole["arm_length"], whole["gripped_outside_diameter"]
-    stands = f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS.get(whole["arm_position"])
+    stands = (
+        f"cylinder {both(arm, chart)} from pin to pin" if arm else ARMS.get(whole.get("arm_position", ""))
+    )
     grips = f"outside diameter in the grip {both(gripped, chart)}" if gripped else None
     return ", ".join(filter(None, (stands, grips)))
 

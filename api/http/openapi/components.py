@@ -9,12 +9,15 @@ from marshmallow import Schema, fields
 
 from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
-from schemas.core.fields import Members, Part, Request
-from schemas.core.quantity_fields import PRESENTATION
+from schemas.core.fields import Request
+from schemas.core.members import Members
+from schemas.core.parts import Part
+from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.record import Record
 
-OPTIONAL = ("steps", "result", "problem", "groups")
+OPTIONAL = ("result", "problem", "groups")
 """Members of answers that are there only where they apply."""
+FULL_ALONE = "In the full answer alone."
 
 
 def schema_name(schema: Any) -> str:
@@ -39,9 +42,11 @@ class Components:
             kind, component = key[0], self.spec.components.schemas[name]
             component["description"] = (kind.__doc__ or "").strip().replace("``", "")
             if issubclass(kind, Part):
-                component["required"] = [
-                    member for member in component["properties"] if member not in OPTIONAL
-                ]
+                may_lack = {*OPTIONAL, *kind.may_lack, *kind.only_full}
+                members = component["properties"]
+                component["required"] = [member for member in members if member not in may_lack]
+                for member in kind.only_full & members.keys():
+                    members[member] = _only_full(members[member])
 
     def reference(self, schema: Schema) -> dict[str, Any]:
         """A reference to a schema, which is added if it is new."""
@@ -69,7 +74,12 @@ class Components:
     def answer(self, calculation: Calculation) -> dict[str, Any]:
         """The result and its record as one object."""
         response = type(calculation.response)
-        return self.reference(type(response.__name__, (response, Record), {"__doc__": response.__doc__})())
+        both = {
+            "__doc__": response.__doc__,
+            "only_full": response.only_full | Record.only_full,
+            "may_lack": response.may_lack | Record.may_lack,
+        }
+        return self.reference(type(response.__name__, (response, Record), both)())
 
     def parameters(self, schemas: list[Schema], example: Mapping[str, Any]) -> list[dict[str, Any]]:
         """The fields of schemas as they stand in a query; choices of one name are joined."""
@@ -98,6 +108,12 @@ class Components:
         return list(found.values())
 
 
+def _only_full(described: Mapping[str, Any]) -> dict[str, Any]:
+    """A member that stands in the full answer alone, told so; a reference keeps its own words beside it."""
+    text = " ".join(filter(None, (described.get("description"), FULL_ALONE)))
+    return {**described, "description": text}
+
+
 def _one_of(bodies: Mapping[str, dict[str, Any]], member: str) -> dict[str, Any]:
     mapping = {word: body["$ref"] for word, body in bodies.items()}
     return {
@@ -107,7 +123,7 @@ def _one_of(bodies: Mapping[str, dict[str, Any]], member: str) -> dict[str, Any]
 
 
 def _with_presentation(schema: Schema) -> Schema:
-    members = {**schema.fields, **PRESENTATION.fields}
+    members = {**schema.fields, **PRESENTATION.fields, **PORTION.fields}
     kind = type(f"{schema_name(schema)}Body", (Request,), {**members, "__doc__": type(schema).__doc__})
     made: Schema = kind()
     return made

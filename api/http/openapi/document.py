@@ -6,7 +6,7 @@ from typing import Any
 from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 
-from api.answers.record import PROGRAM
+from api.answers.edition import PROGRAM
 from api.http.openapi.components import Components, schema_name
 from api.http.openapi.paths import (
     batch_path,
@@ -25,7 +25,8 @@ from schemas.policy import POLICY
 ABOUT = (
     "Make-up and break-out torque of threaded connections, and the gauge pressure that gives it on a "
     "hydraulic torque machine. Stateless: every request may be repeated. A number always has its "
-    "unit; what cannot be answered safely is refused with a reason. No answer replaces the machine maker's "
+    "unit; what cannot be answered safely is refused with a reason. A number or a flag may also be given as "
+    "text, which means the same in JSON as in a query or a table. No answer replaces the machine maker's "
     "manual, local codes or licensed practice."
 )
 

@@ -8,19 +8,9 @@ from api.refusals.codes import CODES
 from schemas.batch import Defaults, Lines
 from schemas.calibration.parts import CalibratedPosition
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.core.fields import (
-    KNOWABLE,
-    Choice,
-    Day,
-    Flag,
-    Members,
-    Number,
-    Request,
-    Slug,
-    Text,
-    WholeNumber,
-    Words,
-)
+from schemas.core.fields import Choice, Day, Flag, Number, Request, Slug, Text, WholeNumber
+from schemas.core.members import Members
+from schemas.core.parts import KNOWABLE, Words
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName
 from schemas.core.units import SI_UNITS, codes_of
@@ -37,7 +27,7 @@ VALUE_AND_UNIT = {
     "required": ["value", "unit"],
     "additionalProperties": False,
     "properties": {
-        "value": {"type": "number"},
+        "value": {"type": ["number", "string"], "maxLength": LONGEST},
         "unit": {"type": "string", "minLength": 1, "maxLength": LONGEST},
     },
 }
@@ -59,7 +49,7 @@ def _shown(kind: str) -> dict[str, Any]:
 _PROBLEM = {
     "type": "object",
     "description": "A failure (RFC 9457). code is stable.",
-    "required": ["type", "title", "status", "detail", "code"],
+    "required": ["type", "title", "status", "detail", "code", "service_edition", "asked", "question"],
     "properties": {
         "type": {"type": "string"},
         "title": {"type": "string"},
@@ -67,6 +57,12 @@ _PROBLEM = {
         "detail": {"type": "string"},
         "code": {"type": "string", "enum": list(CODES)},
         "errors": {"type": "array", "items": {"$ref": "#/components/schemas/ProblemError"}},
+        "service_edition": {"type": "string", "description": "Of this service; see /v1/edition."},
+        "asked": {"$ref": "#/components/schemas/AskedPart"},
+        "question": {
+            "type": ["string", "null"],
+            "description": "Hash of the question, as of an answer; null where it could not be understood.",
+        },
     },
 }
 _ERROR = {
@@ -122,7 +118,11 @@ def _quantity(field: Quantity) -> dict[str, Any]:
 
 
 def _number(field: Number) -> dict[str, Any]:
-    prop: dict[str, Any] = {"type": ["number", "null"] if field.allow_none else "number"}
+    """A number of an answer; in a request a number or its text."""
+    kind = "integer" if isinstance(field, WholeNumber) else "number"
+    prop: dict[str, Any] = {"type": [kind, "null"] if field.allow_none else kind}
+    if isinstance(field.parent, Request):
+        prop = {"type": [kind, "string"], "maxLength": LONGEST}
     if field.low is not None:
         prop["exclusiveMinimum" if field.exclude_low else "minimum"] = field.low
     if field.high is not None:
@@ -145,17 +145,12 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             return {**described, "oneOf": [*described["oneOf"], {"type": "number"}]}
         case Quantity():
             return _quantity(field)
-        case Ratios():
-            three = {"type": "string", "pattern": field.pattern}
-            return {"anyOf": [_number(field), three]}
-        case WholeNumber():
-            return {**_number(field), "type": "integer"}
         case Number():
             return _number(field)
         case Choice() | Day() | Text() | UnitName() | PassShares():
             return _text(field)
         case Flag():
-            return {"type": "boolean"}
+            return {"type": ["boolean", "string"], "pattern": f"^({'|'.join(field.words)})$"}
         case AnyQuantity() | EitherDial():
             return dict(QUANTITY_IN)
         case ArmPosition() | CalibratedPosition():
@@ -206,6 +201,9 @@ def _text(field: Choice | Day | Text | UnitName | PassShares) -> dict[str, Any]:
 def for_query(prop: dict[str, Any], field: fields.Field[Any]) -> dict[str, Any]:
     """The schema of a field as it stands in a query, where every quantity is text."""
     prop = dict(prop)
+    if isinstance(field, (Number, Flag)) and not isinstance(field, Ratios):
+        (prop["type"],) = (kind for kind in prop["type"] if kind != "string")
+        return {name: value for name, value in prop.items() if name not in ("maxLength", "pattern")}
     if isinstance(field, (Quantity, AnyQuantity, EitherDial)):
         prop.pop("oneOf")
         return {**TEXT_QUANTITY, **prop}

@@ -13,21 +13,23 @@ from api.registry.file_check import FileCheck
 from api.registry.listing import Listing
 from api.registry.view import View
 from schemas.batch import BatchAnswer, BatchRequest
-from schemas.core.quantity_fields import PRESENTATION
+from schemas.core.parts import DETAILS
+from schemas.core.quantity_fields import PORTION, PRESENTATION
+from schemas.edition import EditionAnswer
 
-SHOWN_ONCE = "Units and steps may stand in the query or in the body, none of them in both."
-BATCH_FORMAT = {
-    "name": "format",
-    "in": "query",
-    "required": False,
-    "schema": {"type": "string", "enum": ["json", "csv", "tsv"]},
-    "description": "Form of the answer; that of the body if left out.",
+SHOWN_ONCE = "Units, steps, detail and answers may stand in the query or in the body, none of them in both."
+BATCH_OPTIONS = {
+    "format": "Form of the answer: json, jsonl, csv or tsv; that of the body if left out.",
+    "group_by": "With a table: a field or column; the summary is also given by its values.",
+    "carry": "With a table: names by comma that are carried along though nearly those of fields.",
 }
 EACH_LINE = (
     "Each line is answered or refused, in order. Members or columns that are no fields are carried "
     "along. Dialset refuses one whose name is close to a field name. A header such as pin_bore [in] "
     "gives the numbers below it their unit. With a table, put defaults, group_by and carry in the "
-    "query."
+    "query. detail and answers hold for the whole batch, in the query or among the defaults of a body; "
+    "those of a line are carried along. Lines are sent as they are answered, the summary is last: an "
+    "answer without it broke off, and so did a table with fewer lines than were asked."
 )
 
 
@@ -54,7 +56,7 @@ def _identifier(calculation: Calculation) -> str:
 
 def _shown(components: Components, calculation: Calculation) -> list[dict[str, Any]]:
     """The parameters that say how an answer is shown."""
-    schemas: list[Schema] = [PRESENTATION] if calculation.body_only else [PRESENTATION, PLAIN_TEXT]
+    schemas: list[Schema] = [PORTION, PRESENTATION, *([] if calculation.body_only else [PLAIN_TEXT])]
     return components.parameters(schemas, {})
 
 
@@ -76,7 +78,13 @@ def _post(components: Components, calculation: Calculation, answer: dict[str, An
     asked = {"application/json": {"schema": components.request(calculation), "example": example}}
     answered: dict[str, Any] = {"schema": answer}
     if not calculation.needs_machines and not calculation.needs_tables:
-        answered["example"] = calculation.answer(example, Shop(), "us")
+        answered["examples"] = {
+            detail: {
+                "summary": f"The {detail} answer.",
+                "value": calculation.answer(example, Shop(), "us", detail),
+            }
+            for detail in DETAILS
+        }
     content = {"application/json": answered, **({} if calculation.body_only else AS_TEXT)}
     return {
         "tags": ["calculations"],
@@ -99,7 +107,7 @@ def batch_path(components: Components, calculation: Calculation) -> None:
         "summary": f"{calculation.title}: many at once",
         "description": f"{_described(calculation)} {EACH_LINE}",
         "operationId": f"batch{identifier}",
-        "parameters": [BATCH_FORMAT],
+        "parameters": [*_batch_options(), *components.parameters([PORTION], {})],
         "requestBody": {
             "required": True,
             "content": {
@@ -111,6 +119,7 @@ def batch_path(components: Components, calculation: Calculation) -> None:
         "responses": responses(
             {
                 "application/json": {"schema": components.reference(BatchAnswer())},
+                "application/jsonl": table,
                 "text/csv": table,
                 "text/tab-separated-values": table,
             },
@@ -118,6 +127,20 @@ def batch_path(components: Components, calculation: Calculation) -> None:
         ),
     }
     components.spec.path(f"/v1/{calculation.name}/batch", operations={"post": operation})
+
+
+def _batch_options() -> list[dict[str, Any]]:
+    words = {"format": {"enum": ["json", "jsonl", "csv", "tsv"]}}
+    return [
+        {
+            "name": name,
+            "in": "query",
+            "required": False,
+            "schema": {"type": "string", **words.get(name, {})},
+            "description": text,
+        }
+        for name, text in BATCH_OPTIONS.items()
+    ]
 
 
 def listing_paths(components: Components, listing: Listing) -> None:
@@ -202,12 +225,19 @@ def file_check_path(components: Components, check: FileCheck) -> None:
 def operation_paths(components: Components) -> None:
     """Health, readiness and this document."""
     anything = _json({"type": "object", "additionalProperties": True})
-    for path, name, text in (
-        ("/healthz", "getHealth", "Whether the service is up."),
-        ("/readyz", "getReadiness", "Whether the published figures still come out right."),
-        ("/openapi.json", "getOpenapi", "This document."),
+    edition = _json(components.reference(EditionAnswer()))
+    for path, name, text, answer in (
+        (
+            "/v1/edition",
+            "getEdition",
+            "What this service answers from: a hash, and the parts of it.",
+            edition,
+        ),
+        ("/healthz", "getHealth", "Whether the service is up.", anything),
+        ("/readyz", "getReadiness", "Whether the published figures still come out right.", anything),
+        ("/openapi.json", "getOpenapi", "This document.", anything),
     ):
-        answers = responses(anything, text)
+        answers = responses(answer, text)
         components.spec.path(
             path,
             operations={

@@ -23,7 +23,7 @@ WHOLE = {
     "accepted_statuses": ["read", "reprint"],
     "unfit_profiles": "refuse",
     "break_out_ratio": "1.0/1.3/1.6",
-    "torque_tolerance": {"tool_joint": 0.05, "drill_collar": 0.1},
+    "torque_tolerance": {"tool_joint": 0.05},
     "largest_distance_without_window": 0.05,
     "wrong_torque_probability": 0.08,
     "relief_margin": 0.1,
@@ -49,20 +49,23 @@ BROKEN: list[tuple[dict[str, Any], str, str]] = [
     ({"unfit_profiles": "caution"}, "/unfit_profiles", "not_a_choice"),
     ({"break_out_ratio": "1.3/1.0/1.6"}, "/break_out_ratio", "out_of_range"),
     ({"break_out_ratio": "1.0/1.6"}, "/break_out_ratio", "not_a_number"),
-    ({"break_out_ratio": "1,0/1,3/1,6"}, "/break_out_ratio", "not_a_number"),
+    ({"break_out_ratio": "1,0/1,3/1,6"}, "/break_out_ratio", "decimal_comma"),
     ({"break_out_ratio": 0.05}, "/break_out_ratio", "out_of_range"),
     ({"break_out_ratio": 5.01}, "/break_out_ratio", "out_of_range"),
     ({"break_out_ratio": True}, "/break_out_ratio", "not_a_number"),
     ({"torque_tolerance": 0.05}, "/torque_tolerance", "not_an_object"),
     ({"torque_tolerance": {"tool_joint": 0}}, "/torque_tolerance/tool_joint", "out_of_range"),
     ({"torque_tolerance": {"tool_joint": 5}}, "/torque_tolerance/tool_joint", "out_of_range"),
+    ({"torque_tolerance": {"drill_collar": 0.05}}, "/torque_tolerance/drill_collar", "tolerance_not_needed"),
+    ({"torque_tolerance": {"stabilizer": 0.05}}, "/torque_tolerance/stabilizer", "tolerance_not_needed"),
+    ({"torque_tolerance": {"bit": 0.05}}, "/torque_tolerance/bit", "tolerance_not_needed"),
     ({"torque_tolerance": {"tooljoint": 0.05}}, "/torque_tolerance/tooljoint", "unknown_field"),
     ({"largest_distance_without_window": 0.11}, "/largest_distance_without_window", "out_of_range"),
     ({"largest_distance_without_window": 0}, "/largest_distance_without_window", "out_of_range"),
     ({"wrong_torque_probability": 0}, "/wrong_torque_probability", "out_of_range"),
     ({"wrong_torque_probability": 0.2}, "/wrong_torque_probability", "out_of_range"),
     ({"relief_margin": -0.1}, "/relief_margin", "out_of_range"),
-    ({"relief_margin": "0.1"}, "/relief_margin", "not_a_number"),
+    ({"relief_margin": "0,1"}, "/relief_margin", "decimal_comma"),
     ({"decision_rule": "generous"}, "/decision_rule", "not_a_choice"),
     ({"numbers": "comma"}, "/numbers", "not_a_choice"),
     ({"number": "strict"}, "/number", "unknown_field"),
@@ -130,7 +133,7 @@ def test_a_whole_policy_is_read_as_it_stands() -> None:
     assert found.accepted_statuses == {"read", "reprint", "stated"}
     assert found.unfit_profiles == "refuse"
     assert found.break_out_ratios == (1.0, 1.3, 1.6)
-    assert found.torque_tolerance == {"tool_joint": 0.05, "drill_collar": 0.1}
+    assert found.torque_tolerance == {"tool_joint": 0.05}
     assert found.largest_distance_without_window == 0.05
     assert found.wrong_torque_probability == 0.08
     assert found.relief_margin == 0.1

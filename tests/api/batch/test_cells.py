@@ -9,7 +9,7 @@ from marshmallow import fields
 
 from api.batch.cells import flat, in_words, part_of
 from api.registry.calculations import CALCULATIONS
-from schemas.core.fields import Part
+from schemas.core.parts import Part
 from schemas.machines.chart import NotChartedPart
 
 

@@ -112,9 +112,8 @@ def test_expected_from_the_mark_that_would_be_set(client: FlaskClient) -> None:
     (assumed,) = (each for each in answer["assumptions"] if each["field"] == "made_up_torque")
     assert assumed["value"] == "that at 380 psi"
     # with a window the make-up is aimed inside it: 19,000 to 22,000 sets a higher mark, so more is expected
-    window = {"torque_minimum": "19900 ft-lb", "torque_maximum": "22000 ft-lb"}
-    aimed = ask(client, **window)
-    mark = client.post(PATH, json={**STATED, **window, **JOB, "machine": machine()}).get_json()
+    aimed = ask(client, **WINDOW)
+    mark = client.post(PATH, json={**STATED, **WINDOW, **JOB, "machine": machine()}).get_json()
     assert mark["torque_at_gauge_setting"]["value"] > 350 * UP
     assert aimed["break_out_torque"]["likely"]["value"] == pytest.approx(
         1.3 * mark["torque_at_gauge_setting"]["value"], rel=1e-8
@@ -129,14 +128,27 @@ def test_where_this_machine_cannot_make_it_up_the_target_stands_in(client: Flask
     assert assumed["value"] == "the target torque"
 
 
+WINDOW = {"torque_minimum": "19900 ft-lb", "torque_maximum": "22000 ft-lb"}
+
+
+def test_where_both_ends_are_known_the_middle_of_the_window_stands_in(client: FlaskClient) -> None:
+    """(19,900 + 22,000) / 2 = 20,950 ft-lb, times 1.3 27,235: 678.92 psi. A mark every 750 psi."""
+    coarse = machine(gauges__make_up__division="750 psi", gauges__make_up__span="3000 psi")
+    answer = ask(client, machine=coarse, **WINDOW)
+    assert answer["break_out_torque"]["likely"]["value"] == pytest.approx(27235)
+    assert answer["pressure"]["value"] == pytest.approx(678.92, abs=0.01)
+    (assumed,) = (each for each in answer["assumptions"] if each["field"] == "made_up_torque")
+    assert assumed["value"] == "the middle of the window"
+
+
 def test_nothing_is_set(client: FlaskClient) -> None:
     answer = ask(client)
-    for name in (
+    of_a_make_up = {
         "gauge_setting", "torque_at_gauge_setting", "aim", "probability_in_window",
         "probability_below_minimum", "probability_above_maximum", "torque_lower_bound", "torque_upper_bound",
-    ):  # fmt: skip
-        assert answer[name] is None, name
-        assert "not set" in answer["reasons"][name]
+        "neighbouring_marks", "uncertainty",
+    }  # fmt: skip
+    assert of_a_make_up & (answer.keys() | answer["reasons"].keys()) == set()
     assert answer["do_not_exceed"]["unit"] == "psi"
     assert "Stop at" in answer["if_it_does_not_move"]
 
@@ -185,9 +197,15 @@ GRIPPED = {
 }
 
 SMALL_DIAL = machine(gauges__break_out__span="800 psi")
+FAR = "0.9/1.3/5.0"
+"""Ratios whose high expectation lies beyond every limit: then relief is set as high as the machine bears."""
 WEAK_LINE = {"line": "13000 lbf", "cell": "20000 lbf"}
 LAST_KNOWN = "last reading at which the torque is known"
 LIMITS = [
+    # relief for 25,461.6 ft-lb, 636.7 psi, 700 on the dial: 770, so 800, which lets 727.3 through
+    ({"break_out_ratio": 1.3}, 700, "relief"),
+    # for 1.6 times that, 776.7 psi, 800 on the dial: 880, so 900: 818.2
+    ({"break_out_ratio": "1.0/1.3/1.6"}, 800, "relief"),
     # 60,000 / 43.295075 + 30 = 1415.8 psi less 100 of override: relief cracks at 1300; 10 % below it 1181.8
     ({}, 1100, "relief window"),
     # the valve is set no higher than 1200 psi: 1090.9
@@ -220,17 +238,18 @@ LIMITS = [
 
 @every_row(("given", "limit", "basis"), LIMITS)
 def test_do_not_exceed(client: FlaskClient, given: dict[str, Any], limit: float, basis: str) -> None:
-    answer = ask(client, **given)
+    answer = ask(client, **{"break_out_ratio": FAR, **given})
     assert answer["do_not_exceed"]["value"] == limit
     assert answer["do_not_exceed_basis"] == f"set by the {basis}"
-    assert f"Stop at {limit:g} " in answer["if_it_does_not_move"]
+    assert answer["if_it_does_not_move"].startswith(f"Stop at {limit:g} ")
+    assert f"set by the {basis}." in answer["if_it_does_not_move"]
 
 
-@pytest.mark.parametrize(("margin", "limit"), [(0.0, 1300), (0.05, 1200), (0.2, 1000)])
+@pytest.mark.parametrize(("margin", "limit"), [(0.0, 1200), (0.05, 1200), (0.2, 1000)])
 def test_do_not_exceed_follows_the_relief_margin_of_the_shop(margin: float, limit: float) -> None:
-    """Relief at 1300 psi lets 1300, 1238 and 1083 psi through with such a margin."""
+    """Relief at 1300 psi lets what is below it, 1238 and 1083 psi through with such a margin."""
     shop = create_app(Settings(policy=policy_file(relief_margin=margin))).test_client()
-    assert ask(shop)["do_not_exceed"]["value"] == limit
+    assert ask(shop, break_out_ratio=FAR)["do_not_exceed"]["value"] == limit
 
 
 def test_refused_where_even_the_likely_one_is_beyond(client: FlaskClient) -> None:
@@ -309,7 +328,7 @@ def test_a_higher_ratio_never_makes_a_break_out_possible(client: FlaskClient) ->
     collar = {
         "family": "rotary_shouldered", "connection": "NC38", "component": "drill_collar",
         "box_outside_diameter": "4 3/4 in", "pin_bore": "2 1/4 in", "machine": "north-bay-2",
-        "torque_target": None, "torque_source": None,
+        "torque_target": None, "torque_source": None, "made_up_torque": "9986.4 ft-lb",
     }  # fmt: skip
     expected = {
         1.2: (244.1, 200, 300),
@@ -341,9 +360,9 @@ def test_a_calibrated_machine_whose_low_expectation_lies_below_its_points(client
 
 
 def test_relief_of_a_break_out_lets_the_high_expectation_through(client: FlaskClient) -> None:
-    """32,000 ft-lb: 792.45 psi; 10 % above 871.70, up to the next mark 900 psi."""
+    """32,000 ft-lb: 792.45 psi, 800 on the dial; 10 % above that 880, up to the next mark 900 psi."""
     answer = ask(client, made_up_torque="20000 ft-lb", break_out_ratio="1.0/1.3/1.6")
     relief = answer["relief"]
-    assert relief["lower"]["value"] == pytest.approx(1.1 * (32000 / OUT + 30), rel=1e-9)
+    assert relief["lower"]["value"] == pytest.approx(880, rel=1e-9)
     assert relief["set_to"] == {"value": 900, "unit": "psi"}
     assert relief["upper_machine"]["value"] == pytest.approx(60000 / OUT_HIGH + 30 - 100, rel=1e-9)

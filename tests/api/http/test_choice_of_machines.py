@@ -1,6 +1,7 @@
 """The choice of machines: its order, its pages, and that each line says what the machine itself says."""
 
 import json
+import re
 from itertools import pairwise
 from typing import Any
 
@@ -83,7 +84,9 @@ def test_every_line_says_what_the_machine_says(shop: FlaskClient, name: str, ope
     of_window = {finding["code"] for finding in answer["findings"]}
     for line in answer["able"]:
         single = pressure(shop, given, line["machine"]).get_json()
-        assert {key: line[key] for key in SAME} == {key: single[key] for key in SAME}, line["machine"]
+        same = {key: single[key] for key in SAME if key in single}
+        assert {key: line[key] for key in SAME if key in line} == same, line["machine"]
+        assert same.keys() >= OF_AN_OPERATION[operation], line["machine"]
         told = {finding["code"]: finding for finding in line["findings"]}
         alone = {finding["code"]: finding for finding in single["findings"]}
         assert set(told) == set(alone) - of_window, line["machine"]
@@ -107,6 +110,10 @@ SAME = (
     "gauge",
     "cylinder_side",
 )
+OF_AN_OPERATION = {
+    "make_up": {"gauge_setting", "torque_at_gauge_setting", "probability_in_window", "gauge"},
+    "break_out": {"expected", "do_not_exceed", "gauge"},
+}
 
 
 @pytest.mark.parametrize("name", [name for name in JOBS if name != "stated, no window"])
@@ -183,12 +190,22 @@ def test_a_line_is_short(shop: FlaskClient) -> None:
 PSI = {"psi": 1.0, "bar": 14.503773773, "lbf": 1.0}
 
 
-def test_a_break_out_is_sorted_by_what_is_left_to_the_limit(shop: FlaskClient) -> None:
+def _reach(shop: FlaskClient, job: dict[str, Any], machine: str) -> float:
+    """The last mark that a machine may reach: what it says to a joint that needs far more."""
+    asked = {**job, "made_up_torque": "90000 ft-lb", "break_out_ratio": 4}
+    (error,) = pressure(shop, asked, machine).get_json()["errors"]
+    mark, unit = re.findall(r"must stop at ([0-9.]+) (\w+), set by", error["detail"])[0]
+    return float(mark) * PSI[unit]
+
+
+def test_a_break_out_is_sorted_by_what_is_left_to_the_reach_of_the_machine(shop: FlaskClient) -> None:
+    """Relief, which is set for the job, may stop it earlier. A calibrated machine cannot be asked so."""
     job = {**JOBS["NC38 collar"], "operation": "break_out"}
     order = []
     for line in choice(shop, job)["able"]:
-        single = pressure(shop, job, line["machine"]).get_json()
-        likely, limit = single["pressure"] or single["line_pull"], single["do_not_exceed"]
-        order.append((not line["fit"], likely["value"] / (limit["value"] * PSI[limit["unit"]])))
+        if SHOP[line["machine"]].kind.key != "calibrated":
+            single = pressure(shop, job, line["machine"]).get_json()
+            likely = single.get("pressure") or single["line_pull"]
+            order.append((not line["fit"], likely["value"] / _reach(shop, job, line["machine"])))
     assert len(order) > 5
     assert order == sorted(order)

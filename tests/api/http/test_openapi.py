@@ -19,10 +19,14 @@ from referencing.jsonschema import DRAFT202012
 from rows import every_row
 from werkzeug.test import TestResponse
 
+from api.http.openapi.components import FULL_ALONE
 from api.http.openapi.document import build
+from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
-from schemas.core.fields import Members
+from schemas.core.members import Members
+from schemas.core.parts import DETAILS
+from schemas.record import Record
 
 DOCUMENT = build()
 SCHEMAS = DOCUMENT["components"]["schemas"]
@@ -184,7 +188,9 @@ def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -
 
 def test_the_validator_refuses_what_the_document_does_not_say() -> None:
     schema = {"$ref": "#/components/schemas/Problem"}
+    asked = {"path": "/v1/pressure", "detail": "full"}
     problem = {"type": "a", "title": "a", "status": 400, "detail": "a", "code": "not_found"}
+    problem |= {"service_edition": "a", "asked": asked, "question": None}
     assert open_faults(schema, problem) == closed_faults(schema, problem) == []
     assert open_faults(schema, {**problem, "status": "400"})
     assert not open_faults(schema, {**problem, "more": 1})
@@ -234,14 +240,56 @@ def test_every_body_has_an_example_and_its_answer(path: str, operation: Mapping[
 
 @every_row("path, operation, example", BODY_EXAMPLES, ids=[path for path, _, _ in BODY_EXAMPLES])
 def test_every_body_example_gets_the_answer_shown(
-    client: FlaskClient, path: str, operation: Mapping[str, Any], example: Any
+    plain: FlaskClient, path: str, operation: Mapping[str, Any], example: Any
 ) -> None:
     assert open_faults(body_schema(operation), example) == []
-    response = client.post(path, json=example)
+    response = plain.post(path, json=example)
     assert response.status_code == 200
-    shown = examples(operation["responses"]["200"]["content"][JSON])
-    assert path in SHOW_NO_ANSWER or of_any_shop(response.get_json()) in map(of_any_shop, shown)
+    first, *_ = [*examples(operation["responses"]["200"]["content"][JSON]), None]
+    assert path in SHOW_NO_ANSWER or of_any_shop(response.get_json()) == of_any_shop(first)
     assert_as_documented(operation, response)
+
+
+ANSWERS = [
+    (f"/v1/{calculation.name}", dict(calculation.example), detail)
+    for calculation in CALCULATIONS
+    for detail in DETAILS
+]
+
+
+@every_row("path, example, detail", ANSWERS, ids=[f"{path} {detail}" for path, _, detail in ANSWERS])
+def test_short_and_full_are_both_shown_and_documented(
+    plain: FlaskClient, path: str, example: Any, detail: str
+) -> None:
+    operation = DOCUMENT["paths"][path]["post"]
+    response = plain.post(path, json=example, query_string={"detail": detail})
+    assert response.status_code == 200
+    assert_as_documented(operation, response)
+    shown = operation["responses"]["200"]["content"][JSON].get("examples", {})
+    assert list(shown) == ([] if path in SHOW_NO_ANSWER else list(DETAILS))
+    if shown:
+        assert of_any_shop(response.get_json()) == of_any_shop(shown[detail]["value"])
+
+
+def members(schema: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, Mapping[str, Any], bool]]:
+    """Every member of an answer outside of its lists, with its schema and whether it is required."""
+    for each in alternatives(resolved(schema)):
+        for name, member in each.get("properties", {}).items():
+            yield f"{path}{name}", member, name in each.get("required", ())
+            yield from members(member, f"{path}{name}.")
+
+
+@pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda each: each.name)
+def test_what_stands_in_the_full_answer_alone_says_so_and_is_not_required(calculation: Calculation) -> None:
+    schema = DOCUMENT["paths"][f"/v1/{calculation.name}"]["post"]["responses"]["200"]["content"][JSON]
+    alone = {
+        path for path, member, _ in members(schema["schema"]) if FULL_ALONE in member.get("description", "")
+    }
+    required = {path for path, _, needed in members(schema["schema"]) if needed}
+    assert alone
+    assert alone & required == set()
+    short = {*calculation.response.members("short"), *Record().members("short")}
+    assert {path for path in alone if "." not in path} == set(calculation.members) - short
 
 
 def of_any_shop(answer: Any) -> Any:
@@ -539,6 +587,21 @@ def test_limits_are_probed_down_to_the_machine_profile() -> None:
     probed = {probe.where for probe in BODY_PROBES}
     assert {"/compound_friction_factor", "/machine/efficiency/low"} <= probed
     assert {probe.where for probe in QUERY_PROBES} >= {"compound_friction_factor", "grip_friction"}
+
+
+def test_a_number_or_a_flag_of_a_body_may_be_text_and_that_of_an_answer_never_is() -> None:
+    schemas, paths = DOCUMENT["components"]["schemas"], DOCUMENT["paths"]
+    query = {
+        each["name"]: each["schema"] for each in paths["/v1/torque/rotary-shouldered"]["get"]["parameters"]
+    }
+    for name, given in (("compound_friction_factor", "1.05"), ("low_torque_face", "no")):
+        field = schemas["RotaryShoulderedRequestBody"]["properties"][name]
+        assert open_faults(field, given) == []
+        assert open_faults(field, [given])
+        assert query[name]["type"] in ("number", "boolean")
+    answer = schemas["RotaryShoulderedAnswer"]["properties"]["torsional_yield_friction_factor"]
+    assert open_faults(answer, 2.5) == []
+    assert open_faults(answer, "2.5")
 
 
 # words

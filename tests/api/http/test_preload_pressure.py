@@ -267,7 +267,7 @@ def test_refusal_with_every_reason(client: FlaskClient, given: dict[str, Any], e
         ({"yield_strength": None}, "/yield_strength", "missing_field"),
         ({"load_loss_factor": 0.99}, "/load_loss_factor", "out_of_range"),
         ({"load_loss_factor": 2.01}, "/load_loss_factor", "out_of_range"),
-        ({"load_loss_factor": "1,25"}, "/load_loss_factor", "not_a_number"),
+        ({"load_loss_factor": "1,25"}, "/load_loss_factor", "decimal_comma"),
         ({"preload_target": 78_000}, "/preload_target", "bare_number"),
         ({"preload_target": "78000 psi"}, "/preload_target", "wrong_kind"),
         ({"preload_target": "78000 ft-lb"}, "/preload_target", "wrong_kind"),

@@ -65,6 +65,10 @@ def test_failure(
     assert answer.content_type == "application/problem+json"
     problem = answer.get_json()
     assert {"type", "title", "status", "detail", "code"} <= set(problem)
+    assert problem["service_edition"] == client.get("/v1/edition").get_json()["service_edition"]
+    detail = "full" if code == "missing_field" else "short"  # what was wanted, where that could be read
+    asked = {"path": path.partition("?")[0], "detail": detail}
+    assert (problem["asked"], problem["question"]) == (asked, None)
     assert (problem["status"], problem["code"]) == (status, code)
     assert problem["type"] == f"/v1/problems/{code}"
     assert client.get(problem["type"]).get_json()["meaning"] == problem["title"] == CODES[code]

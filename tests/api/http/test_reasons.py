@@ -22,7 +22,7 @@ from api.http.openapi.document import build
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
-from schemas.core.fields import KNOWABLE, Basis, Part
+from schemas.core.parts import KNOWABLE, Basis, Part
 from schemas.core.quantity_fields import OutputUnits
 from schemas.machines.chart import MachineChart
 from schemas.record import Reasoned
@@ -139,7 +139,10 @@ def thin(client: FlaskClient, calculation: Calculation) -> dict[str, Any]:
 def not_known(part: Part, written: Mapping[str, Any], path: str = "") -> Iterator[tuple[str, Any]]:
     """Every member that may be null for a reason, by its dotted name, as far as its object stands."""
     for name, field in part.fields.items():
-        value = written.get(name)
+        if name not in written:
+            assert name in part.may_lack, f"{path}{name}"
+            continue
+        value = written[name]
         if KNOWABLE in field.metadata:
             yield f"{path}{name}", value
         if isinstance(field, fields.Nested) and isinstance(value, Mapping):
@@ -303,4 +306,4 @@ def test_a_reading_without_a_budget_says_why_in_the_asked_units(app: Flask) -> N
     doubt = uncertainty_of(lambda: job.setup.budget(1000.0, "set_on_mark"))
     assert doubt.value is None
     told = OutputUnits("metric").reasons({"uncertainty": doubt})["uncertainty"]
-    assert told == "at 0.1450377 psi this machine does not move yet, so there is no torque to be uncertain of"
+    assert told == "at 0.14504 psi this machine does not move yet, so there is no torque to be uncertain of"

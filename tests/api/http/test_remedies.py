@@ -243,3 +243,60 @@ def test_a_shop_that_says_less_is_told_of_more() -> None:
             assert gauge[5] in ("less than 1", "1", "2")
             found += 1
     assert found > 3
+
+
+# what a remedy must not say
+
+
+@pytest.fixture(scope="module")
+def demo(app: Flask) -> FlaskClient:
+    """The invented shop, without its policy."""
+    return create_app(Settings(machines=app.extensions["dialset"].settings.machines)).test_client()
+
+
+def remedy_of(client: FlaskClient, **asked: Any) -> str:
+    answer = client.post(PRESSURE, json={"family": "rotary_shouldered", **JOB, **asked}).get_json()
+    return next(each["remedy"] for each in answer["findings"] if each["code"] in LIKELY)
+
+
+def test_no_machine_is_named_that_cannot_break_the_joint_out(demo: FlaskClient) -> None:
+    """North-bay-8 makes it up, and ends below 1.3 times that."""
+    joint = {"connection": "NC50", "component": "drill_collar", "box_outside_diameter": "6 1/2 in",
+             "pin_bore": "2 13/16 in", "machine": "north-bay-2"}  # fmt: skip
+    assert "Use north-bay-8: " in remedy_of(demo, **joint)
+    assert "Use north-bay-8: " not in remedy_of(demo, **joint, break_out_ratio=1.3)
+
+
+def test_a_length_of_the_cylinder_is_that_of_one_machine(demo: FlaskClient) -> None:
+    """45 in is near square on north-bay-2, and the closed length of south-bay-4."""
+    joint = {"connection": "NC50", "component": "drill_collar", "box_outside_diameter": "6 3/4 in",
+             "pin_bore": "2 13/16 in", "machine": "north-bay-2"}  # fmt: skip
+    named = re.search(
+        r"Use (\S+) .*?with its arm square: (less than 1|\d+) of 100",
+        remedy_of(demo, **joint, arm_position="45 in"),
+    )
+    assert named
+    asked = {"family": "rotary_shouldered", **JOB, **joint, "machine": named[1], "arm_position": "square"}
+    assert wrong(demo, asked) == told(named[2])
+
+
+@pytest.mark.parametrize(
+    ("window", "says"),
+    [
+        ({"torque_minimum": "29999 ft-lb", "torque_maximum": "30001 ft-lb"}, None),
+        ({}, "which has a mark near enough"),
+    ],
+)
+def test_a_refusal_names_no_machine_that_is_no_surer(
+    app: Flask, window: dict[str, str], says: str | None
+) -> None:
+    """A window of 2 ft-lb is missed on every machine; without one there is nothing to miss."""
+    machines = app.extensions["dialset"].settings.machines
+    client = create_app(
+        Settings(machines=machines, policy=policy_file(largest_distance_without_window=0.005))
+    ).test_client()
+    asked = {"family": "stated", "torque_target": "30000 ft-lb", "torque_source": "invented", **JOB,
+             "gripped_outside_diameter": "6 in", "machine": "north-bay-2", **window}  # fmt: skip
+    (error,) = client.post(PRESSURE, json=asked).get_json()["errors"]
+    assert "of 100 miss the window" not in (error.get("accepted") or "")
+    assert says is None or says in error["accepted"]

@@ -1,5 +1,6 @@
 """What a policy does to answers: rules that entered are listed, and numbers are read as it says."""
 
+import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from flask.testing import FlaskClient
 from machines import JOB, STATED, profile
 from policies import policy, policy_file
 from rows import every_row
+from ways import in_every_form
 
 from api.app import create_app
 from api.registry.examples import EXAMPLE_POLICY
@@ -102,7 +104,7 @@ def test_two_shops_give_a_tool_joint_two_windows(client: FlaskClient) -> None:
     ],
 )
 def test_a_tolerance_of_the_shop_gives_way(client: FlaskClient, changed: Mapping[str, Any]) -> None:
-    ours = shop(torque_tolerance={"tool_joint": 0.05, "drill_collar": 0.05})
+    ours = shop(torque_tolerance={"tool_joint": 0.05})
     answer, without = (post(each, TORQUE, {**TOOL_JOINT, **changed}) for each in (ours, client))
     assert answer["torque"] == without["torque"]
     assert by_policy(answer) == []
@@ -113,6 +115,29 @@ def test_a_tolerance_of_the_shop_never_reaches_the_yield() -> None:
     question = {**TOOL_JOINT, "pin_stress_level": "114000 psi", "box_stress_level": "114000 psi"}
     answer = shop(torque_tolerance={"tool_joint": 0.1}).post(TORQUE, json=question)
     assert (answer.status_code, answer.get_json()["code"]) == (422, "torsional_yield_exceeded")
+
+
+WINDOW = {**STATED, **JOB, "torque_minimum": "19000 ft-lb", "torque_maximum": "21000 ft-lb"}
+ON_MACHINES = [
+    ("pressure", {**WINDOW, "machine": profile()}, ["wrong_torque_probability"]),
+    ("machine-choice", WINDOW, ["wrong_torque_probability"]),
+    # without a window it decides nothing, nor of a break-out
+    ("pressure", {**STATED, **JOB, "machine": profile()}, []),
+    ("pressure", {**WINDOW, "machine": profile(), "operation": "break_out", "break_out_ratio": 1.2}, []),
+]
+
+
+@every_row(("name", "asked", "rules"), ON_MACHINES)
+def test_by_what_probability_a_wrong_torque_is_told_is_listed_where_it_judges(
+    name: str, asked: Mapping[str, Any], rules: list[str], tmp_path: Path
+) -> None:
+    """And a policy that holds this rule alone, and holds no more on that day, is a stop."""
+    (tmp_path / "example-bay-1.json").write_text(json.dumps(profile()))
+    expired = shop(tmp_path, wrong_torque_probability=0.05, effective_to="2026-06-30")
+    answer = post(expired, f"/v1/{name}", {**asked, "as_of": "2026-11-24"})
+    assert [rule for rule, _ in by_policy(answer)] == rules
+    told = [each["code"] for each in answer["findings"] if each["level"] == "stop"]
+    assert told == ["policy_not_in_force"] * len(rules)
 
 
 def test_the_tolerance_holds_on_a_machine_too() -> None:
@@ -209,20 +234,6 @@ SHOPS = {rule: shop(numbers=rule) for rule in ("strict", "comma_thousands", "com
 CONVERSION = "/v1/conversion"
 
 
-def in_every_form(client: FlaskClient, path: str, question: Mapping[str, str]) -> dict[str, Any]:
-    """The answers to one question as JSON, as a query, as a line of JSON and as a row."""
-    row = ",".join(question) + "\n" + ",".join(f'"{value}"' for value in question.values()) + "\n"
-    json_batch = post(client, f"{path}/batch", {"lines": [question]})["lines"][0]
-    table = {"data": row.encode(), "content_type": "text/csv", "query_string": {"format": "json"}}
-    csv_batch = client.post(f"{path}/batch", **table).get_json()["lines"][0]
-    return {
-        "body": post(client, path, question),
-        "query": client.get(path, query_string=question).get_json(),
-        "line": json_batch.get("result") or json_batch["problem"],
-        "row": csv_batch.get("result") or csv_batch["problem"],
-    }
-
-
 @every_row("rule, text, value, told", READINGS)
 def test_body_query_and_table_read_a_number_alike(
     rule: str, text: str, value: float | None, told: str | None
@@ -244,20 +255,43 @@ def test_a_number_without_a_unit_is_read_alike(rule: str, text: str, factor: flo
     client = SHOPS[rule]
     question = {**TOOL_JOINT, "compound_friction_factor": text}
     expected = post(client, TORQUE, {**TOOL_JOINT, "compound_friction_factor": factor})["torque"]
-    forms = in_every_form(client, TORQUE, question)
-    if "," not in text:
-        assert forms.pop("body")["code"] == "not_a_number"  # text is no JSON number
-        assert forms.pop("line")["code"] == "not_a_number"
-    for form, answer in forms.items():
+    for form, answer in in_every_form(client, TORQUE, question).items():
         assert answer["torque"] == expected, form
         assert by_policy(answer) == ([("numbers", f"{text} read as {factor}")] if "," in text else []), form
+
+
+RATIOS = [
+    # the rule, the ratio as written, the likely torque for 20,000 ft-lb made up, the code of a refusal
+    ("comma_decimal", "1,0/1,3/1,6", 26000, None),
+    ("comma_decimal", "1.0/1.3/1.6", 26000, None),
+    ("comma_decimal", "1,3", 26000, None),
+    ("comma_decimal", "1,6/1,3/1,0", None, "out_of_range"),
+    ("comma_thousands", "1,0/1,3/1,6", None, "decimal_comma"),
+    ("comma_thousands", "1.0/1.3/1.6", 26000, None),
+    ("strict", "1,0/1,3/1,6", None, "decimal_comma"),
+]
+
+
+@every_row(("rule", "written", "likely", "code"), RATIOS)
+def test_three_ratios_are_read_by_the_rule_each_listed(
+    rule: str, written: str, likely: float | None, code: str | None
+) -> None:
+    job = {**STATED, **JOB, "operation": "break_out", "machine": profile(), "made_up_torque": "20000 ft-lb"}
+    answer = post(SHOPS[rule], PRESSURE, {**job, "break_out_ratio": written})
+    if code:
+        assert [(each["pointer"], each["code"]) for each in answer["errors"]] == [("/break_out_ratio", code)]
+        return
+    assert answer["break_out_torque"]["likely"]["value"] == pytest.approx(likely)
+    commas = [each["value"] for each in answer["assumptions"] if each["field"] == "numbers"]
+    read = [part for part in written.split("/") if "," in part]
+    assert commas == [f"{part} read as {float(part.replace(',', '.')):g}" for part in read]
 
 
 def test_a_comma_in_doubt_is_refused_without_a_unit_too() -> None:
     for answer in in_every_form(
         SHOPS["comma_thousands"], TORQUE, {**TOOL_JOINT, "compound_friction_factor": "1,15"}
     ).values():
-        assert answer["code"] == "not_a_number"
+        assert answer["code"] == "decimal_comma"
         assert "parts thousands" in answer["detail"]
 
 

@@ -105,11 +105,21 @@ class Factor(Request):
 @every_row(
     "rule, given, expected",
     [
-        ("strict", "1,5", "not_a_number"),
-        ("comma_thousands", "1,5", "not_a_number"),
+        ("strict", "1.5", 1.5),
+        ("strict", " 1 1/2 ", 1.5),
+        ("strict", "1,5", COMMA),
+        ("strict", "1.5 in", NONE),
+        ("strict", "", NONE),
+        ("strict", "1e999", "not_finite"),
+        ("strict", 10**400, "not_finite"),
+        ("strict", "1" + "0" * 64, NONE),
+        ("strict", True, NONE),
+        ("strict", "11", "out_of_range"),
+        ("comma_thousands", "1,5", COMMA),
         ("comma_thousands", "1,500", "out_of_range"),
         ("comma_decimal", "1,5", 1.5),
-        ("comma_decimal", "1.5", "not_a_number"),  # text is no JSON number, as in every shop
+        ("comma_decimal", "1.5", 1.5),
+        ("comma_decimal", "1.500", POINT),
         ("comma_decimal", 1.5, 1.5),
     ],
 )

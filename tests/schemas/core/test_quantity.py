@@ -47,6 +47,7 @@ UNDERSTOOD = [
     ("200 kgf/cm²", 200 * 98066.5),
     ({"value": 6.5, "unit": "in"}, 6.5 * INCH),
     ({"value": 6, "unit": '"'}, 6 * INCH),
+    ({"value": "6 1/2", "unit": "in"}, 6.5 * INCH),
 ]
 
 REFUSED = [
@@ -105,7 +106,9 @@ REFUSED = [
     ([6.5, "in"], "not_a_quantity"),
     ({"value": 6.5}, "not_a_quantity"),
     ({"value": 6.5, "unit": "in", "note": ""}, "not_a_quantity"),
-    ({"value": "6.5", "unit": "in"}, "not_a_number"),
+    ({"value": "6,5", "unit": "in"}, "decimal_comma"),
+    ({"value": "6.5 in", "unit": "in"}, "not_a_number"),
+    ({"value": "", "unit": "in"}, "not_a_number"),
     ({"value": True, "unit": "in"}, "not_a_number"),
     ({"value": float("nan"), "unit": "in"}, "not_finite"),
     ({"value": float("inf"), "unit": "in"}, "not_finite"),

@@ -13,7 +13,7 @@ from dialset_client._in_process import ADDRESS, session_of
 from dialset_client._methods import Questions
 from dialset_client._table import Progress, Summary, ask_file
 from dialset_client._transport import Transport
-from dialset_client._windows import SECONDS_A_LINE, check_all_came, window_of
+from dialset_client._windows import SECONDS_A_LINE, OneEdition, check_all_came, window_of
 
 
 class Dialset(Questions):
@@ -68,10 +68,11 @@ class Dialset(Questions):
         """A question whose fields are all text, as in the query of a cell."""
         return self._transport.json("GET", f"/v1/{calculation}", params=fields)
 
-    def in_json(self, calculation: str, question: bytes) -> dict[str, Any]:
-        """A question as a file of JSON holds it, sent byte for byte."""
+    def in_json(self, calculation: str, question: bytes, **shown: str) -> dict[str, Any]:
+        """A question as a file of JSON holds it, sent byte for byte; ``detail`` stands beside it."""
         headers = {"Content-Type": "application/json"}
-        return self._transport.json("POST", f"/v1/{calculation}", data=question, headers=headers)
+        path = f"/v1/{calculation}"
+        return self._transport.json("POST", path, params=shown, data=question, headers=headers)
 
     def value(self, calculation: str, answer: str, unit: str | None, fields: Mapping[str, str]) -> str:
         """One value of an answer as a cell shows it, such as ``torque.target`` in ``ft-lb``."""
@@ -95,6 +96,10 @@ class Dialset(Questions):
         query = {**fields, "format": "html"}
         return self._transport.ask("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=query).text
 
+    def edition(self) -> dict[str, Any]:
+        """What the service answers from: one hash, which every answer names, and the parts of it."""
+        return self._transport.json("GET", "/v1/edition")
+
     def ready(self) -> dict[str, Any]:
         """The state of the service; raises `Refused` if it does not reproduce its published figures."""
         return self._transport.json("GET", "/readyz")
@@ -106,8 +111,11 @@ class Dialset(Questions):
         *,
         defaults: Mapping[str, Any] | None = None,
         carry: Iterable[str] = (),
+        detail: str | None = None,
+        answers: str | None = None,
         window: int | None = None,
         progress: Progress | None = None,
+        any_edition: bool = False,
     ) -> Iterator[dict[str, Any]]:
         """Ask any number of lines, a window at a time, and yield what became of each, in order.
 
@@ -116,22 +124,29 @@ class Dialset(Questions):
             lines: questions; members that are no fields are carried along.
             defaults: fields that hold for every line.
             carry: names that are carried along though they are nearly those of fields.
+            detail: ``short``, as if left out, or ``full``.
+            answers: members of each result by comma, such as ``gauge_setting,torque.target``: these alone.
             window: lines sent at once; as many as a service answers soon if left out.
             progress: called after each window with the number of lines answered so far.
+            any_edition: whether services that differ may answer, as while one is replaced.
 
         Yields:
             ``{"line_number", "line_status", "problem_code", "carried", "result" or "problem"}``.
 
         Raises:
-            NotUnderstood: where not every line of a window came back.
+            NotUnderstood: where not every line of a window came back, or an answer broke off.
+            EditionChanged: where two windows were answered by services that differ.
         """
         done, rest, size = 0, iter(lines), window_of(calculation, window)
+        shown, editions = _portion(detail, answers), OneEdition(any_edition)
         while part := list(islice(rest, size)):
             body = {"lines": part, "defaults": dict(defaults or {}), "carry": list(carry)}
             path, time = f"/v1/{calculation}/batch", SECONDS_A_LINE * len(part)
-            answers = self._transport.json("POST", path, json=body, at_least=time).get("lines")
-            check_all_came(_numbers(answers), len(part))
-            for answer in answers or []:
+            given = self._transport.json("POST", path, params=shown, json=body, at_least=time).get("lines")
+            check_all_came(_numbers(given), len(part))
+            for answer in given or []:
+                editions.check(_edition(answer), done + answer["line_number"])
+            for answer in given or []:
                 yield {**answer, "line_number": done + answer["line_number"]}
             done += len(part)
             if progress is not None:
@@ -143,9 +158,13 @@ class Dialset(Questions):
         source: str | Path,
         target: str | Path,
         *,
+        detail: str | None = None,
+        answers: str | None = None,
         window: int | None = None,
         progress: Progress | None = None,
         defaults: Mapping[str, str] | None = None,
+        any_edition: bool = False,
+        go_on: bool = False,
         **fields: str,
     ) -> Summary:
         """Ask every row of a CSV file, or of a ``.tsv``, and write the answers to another.
@@ -153,21 +172,42 @@ class Dialset(Questions):
         Args:
             calculation: such as ``pressure``.
             source: UTF-8, with a header; columns that are no fields are carried along.
-            target: written beside itself first, so that it is there only when it is whole.
+            target: there only when it is whole; until then its lines are in a file with ``.part`` behind its
+                name, which stays where the work stops.
+            detail: ``short``, as if left out, or ``full``.
+            answers: members of each result by comma, which are then its columns, in this order.
             window: lines sent at once; as many as a service answers soon if left out.
             progress: called after each window with the number of lines answered so far.
             defaults: fields that hold for every line; ``carry`` names columns to carry along.
+            any_edition: whether services that differ may answer, as while one is replaced.
+            go_on: keep what an earlier run left in the partial file, and go on after it. The last line in it
+                is asked again, and must get the same answer.
             fields: the same, one by one.
 
         Raises:
             NotATable: for a source that is no table.
-            NotUnderstood: where not every line came back.
-            ValueError: for a target that is the source, or no file.
+            NotUnderstood: where not every line came back, or an answer broke off.
+            EditionChanged: where two windows were answered by services that differ.
+            ValueError: for a target that is the source, or no file; for a partial file that does not go with
+                what is asked.
             Refused: for a table that is refused whole, such as one with a column in doubt.
         """
-        files = Path(source), Path(target)
-        size = window_of(calculation, window)
-        return ask_file(self._transport, calculation, files, size, progress, {**(defaults or {}), **fields})
+        return ask_file(
+            self._transport,
+            calculation,
+            (Path(source), Path(target)),
+            window_of(calculation, window),
+            progress,
+            {**(defaults or {}), **fields, **_portion(detail, answers)},
+            any_edition=any_edition,
+            go_on=go_on,
+        )
+
+
+def _portion(detail: str | None, answers: str | None) -> dict[str, str]:
+    """How much of an answer is asked for, as a query has it."""
+    asked = {"detail": detail, "answers": answers}
+    return {name: value for name, value in asked.items() if value is not None}
 
 
 def _in_query(value: Any) -> str:
@@ -177,3 +217,8 @@ def _in_query(value: Any) -> str:
 def _numbers(answers: Any) -> list[Any]:
     listed = answers if isinstance(answers, list) else []
     return [each.get("line_number") if isinstance(each, dict) else None for each in listed]
+
+
+def _edition(line: Mapping[str, Any]) -> str | None:
+    outcome = line.get("result") or line.get("problem") or {}
+    return outcome.get("service_edition") if isinstance(outcome, dict) else None

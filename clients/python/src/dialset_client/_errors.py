@@ -5,6 +5,7 @@ DialsetError
     NotReachable    the service could not be asked
     NotATable       a file is no table of questions
     NotUnderstood   what answers is not the service, or not all came back
+    EditionChanged  the service changed while a batch was asked
 """
 
 from collections.abc import Mapping
@@ -21,6 +22,23 @@ class NotReachable(DialsetError):
 
 class NotUnderstood(DialsetError):
     """The service sent no valid answer, or not one for every line: use nothing of it."""
+
+
+class EditionChanged(DialsetError):
+    """Two windows of a batch were answered by services that differ in program, data, policy or machines.
+
+    Attributes:
+        before: the edition that answered first.
+        after: the other.
+        line: the first line that the other answered.
+    """
+
+    def __init__(self, before: str | None, after: str | None, line: int) -> None:
+        self.before, self.after, self.line = before, after, line
+        super().__init__(
+            f"line {line} was answered by edition {after} of the service, those before by {before}: begin "
+            "anew, or say that any edition will do"
+        )
 
 
 class NotATable(DialsetError):

@@ -33,11 +33,19 @@ class ApplicationAdapter(BaseAdapter):
             answer = requests.Response()
             answer.status_code, answer.reason = given.status_code, given.status.partition(" ")[2]
             answer.headers.update(given.headers)
-            answer.raw = BytesIO(given.data)
+            answer.raw = BytesIO(_whole(given))
         return answer
 
     def close(self) -> None:
         """Nothing is held open."""
+
+
+def _whole(given: Any) -> bytes:
+    """The body of an answer; that of a batch may fail after its first lines."""
+    try:
+        return bytes(given.data)
+    except Exception as error:
+        raise requests.exceptions.ChunkedEncodingError(error) from error
 
 
 def session_of(app: Any) -> requests.Session:

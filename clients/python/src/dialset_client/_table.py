@@ -2,18 +2,15 @@
 
 import csv
 import io
-import os
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
 from itertools import islice
 from pathlib import Path
-from tempfile import NamedTemporaryFile
-from typing import IO, NamedTuple
+from typing import NamedTuple
 
-from dialset_client._errors import NotATable, NotUnderstood
+from dialset_client._answers import AnswerFile, part_of
+from dialset_client._errors import NotATable
 from dialset_client._transport import Transport
-from dialset_client._windows import SECONDS_A_LINE, check_all_came
+from dialset_client._windows import SECONDS_A_LINE
 
 Progress = Callable[[int], None]
 
@@ -69,70 +66,52 @@ def ask_file(
     window: int,
     progress: Progress | None,
     query: Mapping[str, str],
+    *,
+    any_edition: bool,
+    go_on: bool,
 ) -> Summary:
     """Ask every row of the first file and write the second, which is there only when it is whole."""
     source, target = files
     _check_target(source, target)
     rows = rows_of(source)
     header = next(rows, [])
-    codes: Counter[str] = Counter()
-    done = 0
-    with _whole_or_not(target) as out:
-        writer = csv.writer(out, delimiter=separator_of(target), lineterminator="\r\n")
+    answers = AnswerFile(target, separator_of(target), any_edition=any_edition)
+    if go_on:
+        answers.take_up()
+        _pass_over(rows, answers)
+    with answers:
         for questions in _windows(rows, window):
-            head, *answers = _asked(transport, calculation, files, [header, *questions], query)
-            if done == 0:
-                writer.writerow(head)
-            if not {"line_number", "problem_code"} <= set(head):
-                raise NotUnderstood("the table that came back is not from Dialset")
-            number, code = head.index("line_number"), head.index("problem_code")
-            check_all_came([_whole(row, number) for row in answers], _lines(questions))
-            writer.writerows(_renumbered(row, number, done) for row in answers)
-            codes.update(row[code] for row in answers)
-            done += len(answers)
+            head, *answered = _asked(transport, calculation, files, [header, *questions], query)
+            answers.add(head, answered, _lines(questions))
             if progress is not None:
-                progress(done)
+                progress(answers.lines)
+    codes = dict(answers.codes.most_common())
     answered = codes.pop("", 0)
-    return Summary(done, answered, done - answered, dict(codes.most_common()))
+    return Summary(answers.lines, answered, answers.lines - answered, codes)
+
+
+def _pass_over(rows: Iterator[list[str]], answers: AnswerFile) -> None:
+    """Pass over the questions that an earlier run has answered, but for the last, which is asked again.
+
+    Raises:
+        ValueError: where there are fewer.
+    """
+    passed = answers.lines - answers.taken_up
+    if sum(1 for _ in islice(rows, passed)) < passed:
+        raise ValueError(f"{answers.part} has {answers.lines} lines, more than are asked: begin anew")
 
 
 def _check_target(source: Path, target: Path) -> None:
-    if target.exists() and target.samefile(source):
-        raise ValueError("the answers would replace the questions: name another file")
-    if target.is_symlink() or (target.exists() and not target.is_file()):
-        raise ValueError(f"{target} is no regular file, and would be replaced by one")
-
-
-@contextmanager
-def _whole_or_not(target: Path) -> Iterator[IO[str]]:
-    """A file to write that takes the place of ``target`` at the end, if that is reached."""
-    with NamedTemporaryFile(
-        "w", encoding="utf-8", newline="", dir=target.parent, prefix=f".{target.name}.", delete=False
-    ) as out:
-        part = Path(out.name)
-        try:
-            yield out.file
-            out.close()
-            part.chmod(0o666 & ~_umask())
-            part.replace(target)
-        finally:
-            part.unlink(missing_ok=True)
-
-
-def _umask() -> int:
-    """The mask of a new file, which can only be read by setting it."""
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask
+    for written in (target, part_of(target)):
+        if written.exists() and written.samefile(source):
+            raise ValueError("the answers would replace the questions: name another file")
+        if written.is_symlink() or (written.exists() and not written.is_file()):
+            raise ValueError(f"{written} is no regular file, and would be replaced by one")
 
 
 def _lines(questions: list[list[str]]) -> int:
     """Lines of a window: a service takes empty rows at its end for none."""
     return max((number for number, row in enumerate(questions, 1) if any(row)), default=0)
-
-
-def _whole(row: list[str], column: int) -> int | None:
-    return int(row[column]) if column < len(row) and row[column].isdecimal() else None
 
 
 def _asked(
@@ -170,7 +149,3 @@ def _windows(rows: Iterator[list[str]], size: int) -> Iterator[list[list[str]]]:
                 raise NotATable(f"more than {MOST_EMPTY} empty rows in the middle: delete them")
         yield part
         first = False
-
-
-def _renumbered(row: list[str], column: int, before: int) -> list[str]:
-    return [*row[:column], str(before + int(row[column])), *row[column + 1 :]]

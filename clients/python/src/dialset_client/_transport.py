@@ -74,6 +74,7 @@ class Transport:
 
         Raises:
             Refused: with the problem document.
+            NotUnderstood: for an answer that breaks off, as one does where the service fails on its way.
             NotReachable: if no answer of the service came in time, even after asking again.
             ValueError: for a question that is no JSON.
         """
@@ -82,6 +83,8 @@ class Transport:
             answer = self.session.request(method, self.address + path, timeout=timeout, **options)
         except requests.exceptions.InvalidJSONError as error:
             raise ValueError(f"the question cannot be sent as JSON: {error}") from error
+        except requests.exceptions.ChunkedEncodingError as error:
+            raise NotUnderstood(f"the answer of {self.address} broke off: use nothing of it") from error
         except requests.RequestException as error:
             raise NotReachable(f"{self.address} does not answer ({type(error).__name__})") from error
         if answer.ok:

@@ -59,7 +59,7 @@ def refused(request: dict[str, Any], calculation: Calculation = TORQUE) -> dict[
         ({**EXACT, "bearing_friction": 10**400}, {"bearing_friction": "not_finite"}),
         ({**SHORT, "nut_factor": 1.0}, {"nut_factor": "implausible_nut_factor"}),
         ({**SHORT, "nut_factor": 0.04}, {"nut_factor": "implausible_nut_factor"}),
-        ({**SHORT, "nut_factor": "0.2"}, {"nut_factor": "not_a_number"}),
+        ({**SHORT, "nut_factor": "0.2 K"}, {"nut_factor": "not_a_number"}),
         ({**EXACT, "method": "guess"}, {"method": "not_a_choice"}),
         # exactly the coefficients of the method
         ({**SHORT, "thread_friction": 0.1}, {"thread_friction": "coefficient_not_taken"}),

@@ -153,7 +153,7 @@ def test_what_share_the_bolt_takes_is_never_assumed(given: dict[str, Any], field
     assert [(fault.field, fault.code) for fault in refused.value.faults] == [(field, code)]
 
 
-@pytest.mark.parametrize("value", [0, 1, -0.2, 1.5, "0.2", None])
+@pytest.mark.parametrize("value", [0, 1, -0.2, 1.5, "0,2", "1", None])
 def test_a_share_lies_between_none_and_all(value: Any) -> None:
     with pytest.raises(InvalidInput):
         TORQUE.answer({**BOLT, **LOADED, "bolt_load_share": value}, Shop(), "us")

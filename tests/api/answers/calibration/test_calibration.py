@@ -144,7 +144,7 @@ def falling(share: float) -> list[dict[str, Any]]:
 @pytest.mark.parametrize(
     ("share", "told"), [(0.115, "11.5 % more"), (-0.02, "2 % less"), (0.0001, None)], ids=str
 )
-def test_hysteresis_is_told_and_goes_into_the_profile(share: float, told: str | None) -> None:
+def test_job_49_hysteresis_is_told_and_goes_into_the_profile(share: float, told: str | None) -> None:
     """decisions 49: 11.5 % between going up and coming down."""
     answer = answered(**request(falling(share), machine=profile()))
     (side,) = answer["profile"]["calibrated"]["sides"].values()

@@ -223,7 +223,7 @@ def test_the_last_pass_is_set_as_pressure_sets_it(joint: dict[str, Any]) -> None
     request = {"machine": WRENCH, **JOB, **joint}
     pressure = PRESSURE.answer(request, Shop(), "us")
     answer = FLANGE.answer({**request, "bolt_count": 16, "pass_percentages": "30/60/100"}, Shop(), "us")
-    assert answer["setting"] == {name: pressure[name] for name in SettingPart().fields}
+    assert answer["setting"] == {name: pressure[name] for name in SettingPart().fields if name in pressure}
     assert answer["torque"] == pressure["torque"]
     assert answer["version"] == pressure["version"]
     assert answer["assumptions"] == pressure["assumptions"]
@@ -342,7 +342,7 @@ def test_counts_that_are_held_are_named() -> None:
         ({"bolt_count": 129}, {"bolt_count": "out_of_range"}),
         ({"bolt_count": -8}, {"bolt_count": "out_of_range"}),
         ({"bolt_count": 4.5}, {"bolt_count": "not_a_number"}),
-        ({"bolt_count": "8"}, {"bolt_count": "not_a_number"}),
+        ({"bolt_count": "8 bolts"}, {"bolt_count": "not_a_number"}),
         ({"bolt_count": True}, {"bolt_count": "not_a_number"}),
         ({"bolt_count": 1e999}, {"bolt_count": "not_finite"}),
         ({"bolt_count": 10**400}, {"bolt_count": "not_finite"}),

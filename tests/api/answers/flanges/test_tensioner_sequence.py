@@ -181,7 +181,7 @@ def test_what_preload_pressure_refuses_is_refused(given: dict[str, Any], expecte
         ({"bolt_count": 4.5}, {"bolt_count": "not_a_number"}),
         ({"bolt_count": 7}, {"bolt_count": "contradiction"}),
         ({"bolt_count": 130}, {"bolt_count": "out_of_range"}),
-        ({"bolt_count": "16"}, {"bolt_count": "not_a_number"}),
+        ({"bolt_count": "16 studs"}, {"bolt_count": "not_a_number"}),
         ({"coverage": None}, {"coverage": "missing_field"}),
         ({"coverage": "quarter"}, {"coverage": "not_a_choice"}),
         ({"coverage": 50}, {"coverage": "not_a_choice"}),

@@ -53,6 +53,10 @@ HOSTILE = {
         "cylinder/open_length: contradiction",
     ),
     "efficiency above 1": (profile(efficiency__high=1.01), "efficiency/high: out_of_range"),
+    "more rod showing than cylinder": (
+        profile(cylinder__rod_showing_when_closed="50 in"),  # of 40 in pin to pin
+        "cylinder/rod_showing_when_closed: contradiction",
+    ),
     "efficiency out of order": (profile(efficiency__low=0.96), "efficiency/nominal: contradiction"),
     "relief out of order": (profile(relief=TOO_HIGH), "relief/full_flow: contradiction"),
     "relief range out of order": (profile(relief__lowest="2600 psi"), "relief/highest: contradiction"),

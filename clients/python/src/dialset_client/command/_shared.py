@@ -6,6 +6,8 @@ import os
 from dialset_client._client import Dialset
 from dialset_client._methods import CALCULATIONS
 
+PORTION = ("detail", "answers")
+
 
 def service_argument(command: argparse.ArgumentParser) -> None:
     """``--service``."""
@@ -15,6 +17,23 @@ def service_argument(command: argparse.ArgumentParser) -> None:
         default=os.environ.get("DIALSET_SERVICE", ""),
         help="a running service, such as http://127.0.0.1:8000; without it one inside this process",
     )
+
+
+def portion_arguments(command: argparse.ArgumentParser) -> None:
+    """``--detail`` and ``--answers``."""
+    command.add_argument(
+        "--detail", choices=("short", "full"), help="how much of an answer; short if left out"
+    )
+    command.add_argument(
+        "--answers",
+        metavar="NAMES",
+        help="these members alone, by comma, such as gauge_setting,torque.target",
+    )
+
+
+def portion(asked: argparse.Namespace) -> dict[str, str]:
+    """How much of an answer the command asks for, as fields."""
+    return {name: value for name in PORTION if (value := getattr(asked, name)) is not None}
 
 
 def shop_of(asked: argparse.Namespace) -> Dialset:

@@ -13,8 +13,9 @@ from dialset_client.command._wording import lines_of
 
 HELP = "ask one question"
 DESCRIPTION = f"""\
-Asks one question and prints the whole answer: figures, status, assumptions, sources and
-findings. What can be asked: {", ".join(CALCULATIONS)}.
+Asks one question and prints the answer: what to do and what to know of it; with --detail full
+besides it the checks that passed, the uncertainty term by term, sources and inputs.
+What can be asked: {", ".join(CALCULATIONS)}.
 A quantity has its unit: pin_bore="2-13/16 in". What is missing or wrong is told, with
 what would be accepted.
 """
@@ -26,6 +27,7 @@ examples:
       operation=make_up thread_hand=right arm_position=square
   dialset ask pressure --question question.json --json > answer.json
   dialset ask conversion quantity="1 in" to=mm --answer result --unit mm
+  dialset ask pressure --question question.json --answers gauge_setting,cylinder_side,torque.target
 """
 
 
@@ -37,6 +39,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument("--json", action="store_true", help="print the answer as JSON")
     command.add_argument("--answer", metavar="NAME", help="print this value alone, such as torque.target")
     command.add_argument("--unit", metavar="UNIT", help="with --answer: the unit of the value")
+    _shared.portion_arguments(command)
     _shared.service_argument(command)
 
 
@@ -50,11 +53,12 @@ def run(asked: argparse.Namespace) -> int:
         raise ValueError("give the question as field=value words or as --question FILE, not both")
     if asked.unit and not asked.answer:
         raise ValueError("--unit is for --answer")
-    if asked.answer and (asked.question or asked.json):
+    if asked.answer and (asked.question or asked.json or _shared.portion(asked)):
         raise ValueError("--answer is for a question in words, and prints one value alone")
     fields = _shared.fields(asked.fields)
-    if taken := {"format", "answer", "unit"} & set(fields):
-        raise ValueError(f"{' and '.join(sorted(taken))} is no field; use --answer and --unit, or --json")
+    if taken := {"format", "answer", "unit", *_shared.PORTION} & set(fields):
+        names = " and ".join(sorted(taken))
+        raise ValueError(f"{names} is no field; there are --answer, --unit, --json, --detail and --answers")
     shop = _shared.shop_of(asked)
     if asked.answer:
         print(shop.value(asked.calculation, asked.answer, asked.unit, fields))
@@ -69,6 +73,6 @@ def run(asked: argparse.Namespace) -> int:
 
 def _answer(shop: Dialset, asked: argparse.Namespace) -> dict[str, Any]:
     if asked.fields:
-        return shop.in_words(asked.calculation, _shared.fields(asked.fields))
+        return shop.in_words(asked.calculation, {**_shared.fields(asked.fields), **_shared.portion(asked)})
     text = sys.stdin.buffer.read() if asked.question == "-" else Path(asked.question).read_bytes()
-    return shop.in_json(asked.calculation, text)
+    return shop.in_json(asked.calculation, text, **_shared.portion(asked))

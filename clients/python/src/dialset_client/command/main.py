@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from importlib.metadata import version
 
-from dialset_client._errors import DialsetError, NotReachable, NotUnderstood, Refused
+from dialset_client._errors import DialsetError, EditionChanged, NotReachable, NotUnderstood, Refused
 from dialset_client.command import ask, batch, serve
 
 ANSWERED, REFUSED, MISUSED, NOT_REACHABLE = 0, 1, 2, 3
@@ -33,7 +33,7 @@ exit codes:
   1  the question was refused; or some line of the file was, and the answers are written
   2  the command was not understood, or a file cannot be read or written, or was refused
      whole: then no answers are written, and an older file is left as it was
-  3  the service does not answer, fails, or cannot run here
+  3  the service does not answer, fails, changed meanwhile, or cannot run here
 
 A computed figure does not replace the machine maker's manual, the standard in force,
 local codes or the judgement of a qualified person.
@@ -60,7 +60,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if refusal.status >= 500:
             return NOT_REACHABLE
         return MISUSED if given[0] == "batch" else REFUSED
-    except (NotReachable, NotUnderstood) as error:
+    except (NotReachable, NotUnderstood, EditionChanged) as error:
         print(f"dialset: {error}", file=sys.stderr)
         return NOT_REACHABLE
     except BrokenPipeError:  # whoever read the answer has read enough, as head does

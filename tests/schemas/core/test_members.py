@@ -1,10 +1,12 @@
-"""Members of an object as names of their own: in a query, and in the header of a table."""
+"""Members of an object as names of their own, and text as the numbers and flags that it stands for."""
 
 from typing import Any
 
 import pytest
 
-from schemas.core.fields import Flag, Members, Number, Request, Text, field_named, from_text
+from schemas.core.fields import Flag, Number, Request, Text, as_read
+from schemas.core.members import Members, field_named, gathered
+from schemas.core.quantity import numbers_read
 
 
 class Asked(Request):
@@ -19,7 +21,8 @@ class Asked(Request):
 @pytest.mark.parametrize(
     ("raw", "values"),
     [
-        ({"share": "0.5", "wet": "yes", "name": "1"}, {"share": 0.5, "wet": True, "name": "1"}),
+        ({"share": "0.5", "wet": "yes", "name": "1"}, {"share": "0.5", "wet": "yes", "name": "1"}),
+        ({"table_key.bore": {"value": 2, "unit": "in"}}, {"table_key": {"bore": {"value": 2, "unit": "in"}}}),
         ({"table_key.bore": "2 in"}, {"table_key": {"bore": "2 in"}}),
         ({"table_key[bore]": "2 in"}, {"table_key": {"bore": "2 in"}}),
         ({"table_key.bore": "2 in", "table_key[model]": "7"}, {"table_key": {"bore": "2 in", "model": "7"}}),
@@ -37,8 +40,24 @@ class Asked(Request):
         ({".bore": "2 in"}, {".bore": "2 in"}),
     ],
 )
-def test_text_becomes_values(raw: dict[str, str], values: dict[str, Any]) -> None:
-    assert from_text(Asked(), raw) == values
+def test_members_are_gathered(raw: dict[str, Any], values: dict[str, Any]) -> None:
+    assert gathered(Asked().fields, raw) == values
+
+
+@pytest.mark.parametrize(
+    ("given", "shown"),
+    [
+        ({"share": "0.5", "wet": "yes", "name": "1"}, {"share": 0.5, "wet": True, "name": "1"}),
+        ({"share": " 1/2 ", "wet": " no "}, {"share": 0.5, "wet": False}),
+        ({"share": 0.5, "wet": True}, {"share": 0.5, "wet": True}),
+        # sent again, it is read by the same rule, and told again
+        ({"share": "0,5"}, {"share": "0,5"}),
+        ({"other": "0.5"}, {"other": "0.5"}),
+    ],
+)
+def test_numbers_and_flags_are_shown_as_read(given: dict[str, Any], shown: dict[str, Any]) -> None:
+    with numbers_read("comma_decimal"):
+        assert as_read(Asked().fields, given) == shown
 
 
 @pytest.mark.parametrize(
