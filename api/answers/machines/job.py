@@ -242,13 +242,18 @@ def task_from(
 
 
 def profile_of(values: Mapping[str, Any], shop: Shop) -> Profile:
-    """The profile that a request names or holds.
+    """The profile that a request names or holds; one that it holds is made once, and stays with it.
 
     Raises:
         NoAnswer: ``unknown_machine``.
     """
     given = values["machine"]
-    return shop.machine(given) if isinstance(given, str) else profile_from(**given)
+    if isinstance(given, str):
+        return shop.machine(given)
+    if "made" not in given:
+        given["made"] = profile_from(given["given"], given["loaded"])
+    made: Profile = given["made"]
+    return made
 
 
 def job_with(profile: Profile, task: Task, gauge: str | None = None) -> Job:
