@@ -29,7 +29,7 @@ from api.registry.calculation import Calculation
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.core.faults import InputFault, InvalidInput, Malformed, load, read_json
 from schemas.core.members import field_named
-from schemas.core.parts import Pick
+from schemas.core.parts import DETAILS, Pick
 from schemas.core.quantity import number_rule, numbers_read
 from schemas.core.quantity_fields import PORTION, apart
 
@@ -46,6 +46,7 @@ def answer(calculation: Calculation) -> Response:
     g.query_names = set(asked)
     wanted = _format(asked.pop("format", None))
     asked, in_query = apart(asked, PORTION)
+    g.pick = in_query["detail"] if in_query.get("detail") in DETAILS else "short"
     header, lines, defaults, options, in_body = _read(calculation, asked)
     service = current_app.extensions["dialset"]
     _check_count(len(lines), calculation, service)

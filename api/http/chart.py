@@ -38,7 +38,7 @@ SECURITY = {SVG: "default-src 'none'; base-uri 'none'; form-action 'none'", HTML
 def machine_chart(machine: str) -> Response:
     """The chart of one machine, in the form asked for."""
     service = current_app.extensions["dialset"]
-    g.from_query, g.raw = True, {"machine": machine, **query()}
+    g.from_query, g.raw, g.pick = True, {"machine": machine, **query()}, "full"
     given = {name: value for name, value in g.raw.items() if name != "format"}
     profile = _profile(machine, service.shop)
     with numbers_read(service.shop.policy.numbers or "strict") as commas:

@@ -42,7 +42,7 @@ def gathered(known: Mapping[str, Any], raw: Any) -> Any:
 
     Never into one that is also given whole, and never twice: such a name is left over, and is no field.
     """
-    if not isinstance(raw, Mapping) or not any(isinstance(field, Members) for field in known.values()):
+    if not isinstance(raw, Mapping) or not any("." in name or "[" in name for name in raw):
         return raw
     values: dict[str, Any] = {}
     for name, value in raw.items():

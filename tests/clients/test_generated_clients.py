@@ -15,6 +15,7 @@ from openapi_python_client.config import Config, ConfigFile, MetaType
 from programs import needed
 from raw_http import ROOT, Server, serving
 
+from api.answers.record import ALWAYS
 from api.http.openapi.document import build
 from api.registry.calculations import CALCULATIONS
 
@@ -229,5 +230,5 @@ def test_the_main_job_in_typescript(checked: tuple[Path, str], service: Server) 
         "checked": True,
         "unknown": True,
         "lines": ["answered", "unknown_connection"],
-        "picked": ["gauge_setting", "torque", "reasons", "findings"],
+        "picked": ["gauge_setting", "torque", *ALWAYS],
     }

@@ -100,26 +100,27 @@ QUESTION = {"quantity": "1 in", "to": "mm"}
 
 
 @every_row(
-    "method, path, options",
+    "path, options, wanted, understood",
     [
-        ("GET", "/v1/conversion", {"query_string": QUESTION}),
-        ("POST", "/v1/conversion", {"json": {**QUESTION, "colour": "red"}}),
-        ("POST", "/v1/conversion", {"json": {**QUESTION, "to": "psi"}}),
-        ("GET", "/v1/machines/nowhere/chart", {}),
-        ("GET", "/v1/nowhere", {}),
-        ("POST", "/v1/conversion/batch", {"json": {"lines": []}}),
+        ("/v1/conversion", {"query_string": QUESTION}, {"detail": "short"}, True),
+        ("/v1/conversion", {"query_string": {**QUESTION, "detail": "full"}}, {"detail": "full"}, True),
+        ("/v1/conversion", {"query_string": {**QUESTION, "answers": "kind"}}, {"answers": "kind"}, True),
+        ("/v1/conversion", {"json": {**QUESTION, "to": "psi"}}, {"detail": "short"}, True),
+        ("/v1/conversion", {"json": {**QUESTION, "to": "psi", "detail": "full"}}, {"detail": "full"}, True),
+        ("/v1/conversion", {"json": {**QUESTION, "x": 1, "detail": "full"}}, {"detail": "full"}, False),
+        ("/v1/conversion", {"json": {**QUESTION, "detail": "long"}}, {"detail": "short"}, False),
+        ("/v1/conversion/batch?detail=full", {"json": {"lines": []}}, {"detail": "full"}, False),
+        ("/v1/machines/nowhere/chart", {}, {"detail": "full"}, False),
+        ("/v1/nowhere", {}, {"detail": "short"}, False),
     ],
 )
 def test_every_answer_and_refusal_names_it(
-    client: FlaskClient, method: str, path: str, options: dict[str, Any]
+    plain: FlaskClient, path: str, options: dict[str, Any], wanted: dict[str, str], understood: bool
 ) -> None:
-    answer = client.open(path, method=method, **options).get_json()
-    assert answer["service_edition"] == client.get(EDITION).get_json()["service_edition"]
-    assert answer["asked"]["path"] == path
-    assert answer["asked"]["detail"] in ("short", "full")
-    assert (answer["question"] is None) == ("errors" in answer or "code" in answer) or answer[
-        "code"
-    ] == "wrong_kind"
+    answer = plain.open(path, method="POST" if "json" in options else "GET", **options).get_json()
+    assert answer["service_edition"] == plain.get(EDITION).get_json()["service_edition"]
+    assert answer["asked"] == {"path": path.partition("?")[0], **wanted}
+    assert (answer["question"] is not None) == understood
 
 
 def test_every_line_names_it(client: FlaskClient) -> None:
