@@ -289,9 +289,10 @@ class Shop:
 
         They still limit the setting: what is not sure enough to aim by is sure enough to be kept within.
         """
-        return replace(
-            window, minimum=self._confirmed(window.minimum), maximum=self._confirmed(window.maximum)
-        )
+        minimum, maximum = self._confirmed(window.minimum), self._confirmed(window.maximum)
+        if minimum is window.minimum and maximum is window.maximum:
+            return window
+        return replace(window, minimum=minimum, maximum=maximum)
 
     def _confirmed(self, end: End) -> End:
         if end.torque.value is None or end.status in self.accepted_statuses:

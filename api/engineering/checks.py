@@ -16,8 +16,7 @@ NOISE = 1e-12
 """Relative difference of floats that is arithmetic, not torque: a value on the very limit is within it."""
 
 
-@dataclass(frozen=True)
-class Amount:
+class Amount(NamedTuple):
     """A number in SI with the kind of quantity it is, so that the border can show it in any unit.
 
     Attributes:
@@ -77,8 +76,7 @@ def refuse(
 Verdict = Literal["pass", "caution", "fail", "not_checked"]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Check:
+class Check(NamedTuple):
     """One limit.
 
     Attributes:
@@ -102,6 +100,11 @@ class Check:
         amounts = {"value": self.value, "limit": self.limit}
         shown = {name: at for name, at in amounts.items() if at}
         return Fault(self.code, self.text, "machine", shown, ACCEPTED.get(self.code))
+
+
+def failed(checks: Iterable[Check]) -> list[Fault]:
+    """The faults of the checks that failed."""
+    return [check.fault for check in checks if check.verdict == "fail"]
 
 
 ACCEPTED: Mapping[str, str] = {

@@ -7,7 +7,6 @@ from api.answers.machines.chart import OPERATIONS
 from api.answers.machines.job import Task, job_with
 from api.answers.machines.machine_findings import relief_findings
 from api.answers.machines.profile import Profile, profile_from, validity_checks
-from api.answers.machines.relief import machine_ends
 from api.engineering.checks import Finding, NoAnswer, findings_of, ranked
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import ArmPosition, Operation, Piston, Turning, cap_area, rod_side_area
@@ -112,7 +111,7 @@ def _least_ends(profile: Profile, operation: Operation) -> Mapping[str, float]:
         for position in _POSITIONS:
             task = Task(Turning(operation, "right"), position, diameter, None, ())
             try:
-                ends = machine_ends(job_with(profile, task))
+                ends = job_with(profile, task).setup.ends
             except NoAnswer:
                 continue
             found |= {part: min(end, found.get(part, end)) for part, end in ends.items()}

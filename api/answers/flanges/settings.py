@@ -7,9 +7,9 @@ from typing import Any
 
 from api.answers.machines.job import job_with, profile_of, task_from
 from api.answers.machines.profile import validity_checks
-from api.answers.machines.setting import MachineSetting, failed, machine_setting
+from api.answers.machines.setting import MachineSetting, machine_setting
 from api.answers.shop import Shop
-from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Amount, Check, Fault, NoAnswer, collecting, failed, refuse
 from api.engineering.flanges.passes import TorquePass
 from api.engineering.gauges.gauge import Mark, marks_around, no_mark_in_window
 from api.engineering.machines.limits import FARTHEST, lowest_setting_check
@@ -87,8 +87,9 @@ def _mark_on_the_way(last: MachineSetting, share: float) -> Mark:
     """
     job, target = last.job, last.duty.goal.target
     torque = share * target
-    nominal = job.machine.efficiency.nominal
-    around = marks_around(job.gauge, job.reading(torque, nominal), job.torque_at(nominal), job.known_readings)
+    setup = job.setup
+    exact = setup.reading(torque, setup.standing.efficiency.nominal)
+    around = marks_around(job.gauge, exact, setup.torque, setup.known_readings)
     highest = last.mark.torque * (1 + NOISE)
     marks = [mark for mark in around if mark is not None and 0 < mark.torque <= highest]
     if not marks:

@@ -20,16 +20,16 @@ from api.answers.machines.break_out_limit import (
     may_stop_short,
     number_above,
     number_nearest,
-    reading_if_known,
     yield_findings,
 )
 from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
-from api.answers.machines.relief import ReliefAnswer, relief_for
-from api.answers.machines.setting import check_grips, failed, known_marks, machine_setting, nominal_torque
+from api.answers.machines.mark_choice import choice_for
+from api.answers.machines.relief import ReliefAnswer, relief_of
+from api.answers.machines.setting import check_grips
 from api.answers.shop import Policy, Range, check_break_out, ratios_of
-from api.engineering.checks import NOISE, Amount, Check, Finding, NoAnswer
+from api.engineering.checks import NOISE, Amount, Check, Finding, NoAnswer, failed
 from api.engineering.gauges.gauge import Gauge, Reading
 from api.engineering.machines.limits import FARTHEST, diameter_check, gauge_checks
 from api.engineering.provenance import Assumption
@@ -103,8 +103,8 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
         raise NoAnswer(faults)
     reach = break_out_limit(window, job, values, policy)
     nominal = job.machine.efficiency.nominal
-    likely = job.reading(torque.likely, nominal)
-    high = reading_if_known(job, torque.high, nominal)
+    likely = job.setup.reading(torque.likely, nominal)
+    high = job.setup.reading_if_known(torque.high, nominal)
     if likely > reach.mark.at * (1 + NOISE):
         raise NoAnswer([beyond_fault(job, torque.likely, likely, reach)])
     low, of_low = _low_reading(job, torque.low)
@@ -134,11 +134,11 @@ def break_out(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy:
 
 def _low_reading(job: Job, torque: float) -> tuple[float, tuple[Assumption, ...]]:
     """The reading for the low expectation; where it is not known, the lowest that is."""
-    reading = reading_if_known(job, torque, job.machine.efficiency.nominal)
+    reading = job.setup.reading_if_known(torque, job.machine.efficiency.nominal)
     if reading is not None:
         return reading, ()
     reason = "the reading for the low expectation lies below the calibration of this machine"
-    return job.known_readings[0], (Assumption("expected.low", "the lowest calibrated reading", reason),)
+    return job.setup.known_readings[0], (Assumption("expected.low", "the lowest calibrated reading", reason),)
 
 
 def _relief(
@@ -158,22 +158,24 @@ def _relief(
     Raises:
         NoAnswer: ``relief_cannot_protect`` where the machine cannot bear the likely one either.
     """
-    gauge = job.gauge
+    gauge, setup = job.gauge, job.setup
+    valve = relief_of(job, torsional_yield, values, policy, "yield", torsional_yield)
+    if valve is None:
+        return None, RELIEF
     high_mark = gauge.at(number_above(gauge, exact.high))
-    likely_mark = gauge.at(max(number_nearest(gauge, exact.likely), known_marks(job).start, 1))
+    likely_mark = gauge.at(max(number_nearest(gauge, exact.likely), setup.known_marks.start, 1))
 
-    def up_to(reading: float) -> ReliefAnswer | None:
-        torque = nominal_torque(job)(reading)
-        return relief_for(job, reading, torque, torsional_yield, values, policy, "yield", torsional_yield)
+    def up_to(reading: float) -> ReliefAnswer:
+        return valve.at(reading, setup.torque(reading))
 
     try:
         high = up_to(min(high_mark, reach.mark.at))
     except NoAnswer:
         return up_to(max(exact.likely, likely_mark)), WINDOW
-    if high is None or torsional_yield is None or high.protects.value == "joint":
+    if torsional_yield is None or high.protects.value == "joint":
         return high, RELIEF
     likely = up_to(max(exact.likely, likely_mark))
-    return (likely, PROTECTING) if likely and likely.protects.value == "joint" else (high, RELIEF)
+    return (likely, PROTECTING) if likely.protects.value == "joint" else (high, RELIEF)
 
 
 def _made_up_findings(window: TorqueWindow, values: Mapping[str, Any]) -> Iterator[Finding]:
@@ -231,16 +233,17 @@ def _made_up_torque(
     """
     if given := values.get("made_up_torque"):
         return float(given), ()
-    try:
-        found = machine_setting(window, values, job.for_operation("make_up"), policy)
-    except NoAnswer:
+    made_up = job.for_operation("make_up")
+    found = choice_for(window, values, made_up, policy)
+    if found is None:
         reason = "not given, and this machine cannot make up this joint"
         low, high = window.minimum.torque.value, window.maximum.torque.value
         if low is None or high is None:
             return window.goal, (Assumption("made_up_torque", "the target torque", reason),)
         return (low + high) / 2, (Assumption("made_up_torque", "the middle of the window", reason),)
     reason = "not given; taken as made up on this machine"
-    return found.mark.torque, (Assumption("made_up_torque", f"that at {found.mark.reading}", reason),)
+    mark = made_up.gauge.reading(found.aim.number)
+    return found.torque, (Assumption("made_up_torque", f"that at {mark}", reason),)
 
 
 def _on_dial(gauge: Gauge, exact: Range) -> ExpectedReadings:

@@ -8,7 +8,6 @@ from typing import Any
 from api.answers.machines.job import Job
 from api.answers.machines.job_findings import held_torque
 from api.answers.machines.relief import ReliefAnswer, grip_pressure_of, highest_need
-from api.answers.machines.setting import if_calibrated, known_marks, nominal_torque
 from api.answers.shop import Policy, Range
 from api.engineering.checks import NOISE, Amount, Fault, Finding, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge, Mark
@@ -57,9 +56,9 @@ def break_out_limit(
     """
     ends = dict(_ends(window, job, values, policy))
     set_by = min(ends, key=lambda name: ends[name])
-    gauge, known = job.gauge, known_marks(job)
+    gauge = job.gauge
     number = floor(ends[set_by] * (1 + NOISE) / (gauge.division * gauge.unit_in_si))
-    if number not in known or number == 0:
+    if number not in job.setup.known_marks or number == 0:
         raise refuse(
             "break_out_beyond_machine",
             f"no mark of gauge {gauge.serial} is below the limit {{limit}}, set by the {set_by}",
@@ -77,22 +76,17 @@ def _ends(
     limits = job.profile.limits
     yield from limits.reachable(job.gauge).items()
     if limits.relief and job.gauge.quantity == "pressure":
-        yield WINDOW, highest_need(job, limits.relief, policy)
+        yield WINDOW, highest_need(job.setup, limits.relief, policy)
     torques = {
         "torque rating": limits.torque_rating,
         YIELD: window.torsional_yield,
         GRIP: held_torque(job, values),
     }
     for name, torque in torques.items():
-        reading = None if torque is None else reading_if_known(job, torque, job.machine.efficiency.high)
+        reading = None if torque is None else job.setup.reading_if_known(torque, job.machine.efficiency.high)
         if reading is not None:
             yield name, reading
-    yield "last reading at which the torque is known", job.known_readings[1]
-
-
-def reading_if_known(job: Job, torque: float, efficiency: float) -> float | None:
-    """The reading for a torque; None where it is not known."""
-    return if_calibrated(lambda: job.reading(torque, efficiency))
+    yield "last reading at which the torque is known", job.setup.known_readings[1]
 
 
 def let_through(
@@ -117,14 +111,14 @@ def let_through(
         mark = _mark(job, number)
         return max(mark.at, grip_pressure_of(job, mark.torque, values).value or 0.0) > most
 
-    marks = range(known_marks(job).start, number_above(job.gauge, limit.mark.at) + 1)
+    marks = range(job.setup.known_marks.start, number_above(job.gauge, limit.mark.at) + 1)
     number = first(marks, opens)
     return limit if number is None else BreakOutLimit(_mark(job, number - 1), set_by)
 
 
 def _mark(job: Job, number: int) -> Mark:
-    at = job.gauge.at(number)
-    return Mark(job.gauge.reading(number), at, nominal_torque(job)(at))
+    at, torque, _ = job.setup.given(number)
+    return Mark(job.gauge.reading(number), at, torque)
 
 
 def number_nearest(gauge: Gauge, reading: float) -> int:
@@ -145,11 +139,11 @@ def yield_findings(
     It is a *stop* where the likely reading, SI, lies beyond the last mark that is safe, and to be looked at
     where the highest one does.
     """
-    most = job.torque_range(limit.mark.at)[1]
+    most = job.setup.torque_range(limit.mark.at)[1]
     if torsional_yield is None or most < torsional_yield:
         return
-    known = known_marks(job)
-    beyond = first(known, lambda number: job.torque_range(job.gauge.at(number))[1] >= torsional_yield)
+    known = job.setup.known_marks
+    beyond = first(known, lambda number: job.setup.torque_range(job.gauge.at(number))[1] >= torsional_yield)
     number = max(known.start, (known.stop if beyond is None else beyond) - 1)
     safe = job.gauge.at(number) * (1 + NOISE)
     remedy = f"Up to {job.gauge.reading(number)} it does not. "

@@ -15,15 +15,15 @@ from api.answers.machines.job import Job, job_with, task_from, uncertainty_of
 from api.answers.machines.job_findings import job_findings, unknown_position
 from api.answers.machines.machine_findings import reach_findings, relief_findings
 from api.answers.machines.profile import Profile, validity_checks
-from api.answers.machines.relief import highest_relief, machine_ends
-from api.answers.machines.setting import AtMark, at_mark, failed, if_calibrated
+from api.answers.machines.relief import highest_relief
 from api.answers.shop import Policy, Shop
 from api.answers.standing_notices import CHART_OF_BREAK_OUT, LIVE_VALVE, THIS_CHART_ONLY, StandingNotice
-from api.engineering.checks import Amount, Check, Finding, NoAnswer, findings_of_validity, ranked
+from api.engineering.checks import Amount, Check, Finding, NoAnswer, failed, findings_of_validity, ranked
 from api.engineering.gauges.gauge import Reading, working_range
 from api.engineering.machines.cylinder import Operation
 from api.engineering.machines.limits import diameter_check
 from api.engineering.machines.relief import Relief
+from api.engineering.machines.setup import AtMark, if_calibrated
 from api.engineering.provenance import Knowable, Known
 
 LimitShown = dict[str, Any]
@@ -63,7 +63,7 @@ def _readings(job: Job) -> Iterator[tuple[str, str, float]]:
     low, high = working_range(gauge)
     yield "working_range_from", "best part of the dial, from", low
     yield "working_range_to", "best part of the dial, to", high
-    lowest, highest = job.known_readings
+    lowest, highest = job.setup.known_readings
     if highest < inf:
         yield "calibrated_from", "calibrated from", lowest
         yield "calibrated_to", "calibrated to", highest
@@ -84,7 +84,7 @@ def _relief(job: Job, relief: Relief) -> Iterator[tuple[str, str, float]]:
         return
     yield "relief_setting_from", "relief can be set from", relief.lowest
     yield "relief_setting_to", "relief can be set to", relief.highest
-    protects = highest_relief(job, relief)
+    protects = highest_relief(job.setup, relief)
     if protects > 0:
         yield "relief_protects", "relief protects the machine if set up to", protects
     yield "relief_full_flow", "relief at its highest passes all flow", relief.full_flow
@@ -166,7 +166,7 @@ def _charted(job: Job, most: int, policy: Policy) -> dict[str, Any]:
     gauge = job.gauge
     numbers = readable(marks_to_set(job, policy), gauge, most)
     highest = if_calibrated(
-        lambda: job.torque_at(job.machine.efficiency.high)(job.profile.limits.highest_reading)
+        lambda: job.setup.torque_at(job.machine.efficiency.high, job.profile.limits.highest_reading)
     )
     return {
         "operation": job.task.turning.operation,
@@ -177,7 +177,7 @@ def _charted(job: Job, most: int, policy: Policy) -> dict[str, Any]:
         "gauge_accuracy": gauge.accuracy.name,
         "connected_at": gauge.connected_at,
         "limits": list(limits_shown(job, highest)),
-        "marks": [_row(job, at_mark(job, number)) for number in numbers],
+        "marks": [_row(job, job.setup.at_mark(number)) for number in numbers],
         "findings": ranked(_findings_of(job, highest)),
     }
 
@@ -191,8 +191,8 @@ def _row(job: Job, at: AtMark) -> dict[str, Any]:
         "torque_at_gauge_setting": Amount("torque", mark.torque),
         "torque_lower_bound": Amount("torque", at.torques.lower_bound),
         "torque_upper_bound": Amount("torque", at.torques.upper_bound),
-        "uncertainty": _uncertainty(uncertainty_of(job, mark.at, "set_on_mark")),
-        "gauge_error_share": job.gauge_error(mark.at) / mark.at,
+        "uncertainty": _uncertainty(uncertainty_of(lambda: job.setup.budget_at(at.number))),
+        "gauge_error_share": job.setup.gauge_error(mark.at) / mark.at,
         "in_working_range": verdicts["gauge_working_range"] == "pass",
         "worst_case_within_rating": verdicts["torque_rating_worst_case"] == "pass",
     }
@@ -221,9 +221,7 @@ def _findings_of(job: Job, highest: float | None) -> Iterator[Finding]:
         yield from (each for each in job_findings(job) if each != whole)
     relief = job.profile.limits.relief
     told = (
-        list(relief_findings(relief, machine_ends(job), job.task.turning.operation, job.gauge))
-        if relief
-        else []
+        list(relief_findings(relief, job.setup.ends, job.task.turning.operation, job.gauge)) if relief else []
     )
     yield from told or reach_findings(job, highest)
 

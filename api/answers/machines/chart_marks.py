@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from math import floor, log10
 
 from api.answers.machines.job import Job
-from api.answers.machines.relief import highest_need, relief_for
-from api.answers.machines.setting import at_mark, failed, if_calibrated
+from api.answers.machines.relief import highest_need, relief_of
 from api.answers.shop import Policy
-from api.engineering.checks import NOISE, Fault, NoAnswer, collecting, refuse
+from api.engineering.checks import NOISE, Fault, NoAnswer, collecting, failed, refuse
 from api.engineering.gauges.gauge import NOUNS, Gauge
 from api.engineering.machines.limits import capacity_check
 
@@ -25,7 +24,7 @@ def marks_to_set(job: Job, policy: Policy) -> range:
         NoAnswer: where there is none, with every reason why the lowest is not set.
     """
     gauge, limits, marks = job.gauge, job.profile.limits, range(job.gauge.last + 1)
-    known = job.known_readings
+    known = job.setup.known_readings
     highest = min(limits.reachable(gauge).values())
     first = max(
         1,
@@ -36,8 +35,7 @@ def marks_to_set(job: Job, policy: Policy) -> range:
         bisect_right(marks, highest * (1 + NOISE), key=gauge.at),
         bisect_right(marks, known[1], key=gauge.at),
     )
-    torque = job.torque_at(job.machine.efficiency.nominal)
-    first += bisect_left(range(first, end), True, key=lambda number: torque(gauge.at(number)) > 0)
+    first += bisect_left(range(first, end), True, key=lambda number: job.setup.given(number).torque > 0)
     if not first < end:
         raise _nothing(job)
     if faults := _faults(job, first, policy):
@@ -48,14 +46,15 @@ def marks_to_set(job: Job, policy: Policy) -> range:
 
 def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
     """What speaks against a mark of a machine, whatever the joint."""
-    at = at_mark(job, number)
+    at = job.setup.at_mark(number)
     found = at.faults
     if job.making_up:
         found += _capacity_faults(job, at.mark.torque)
-        with collecting(found):
-            relief_for(job, at.mark.at, at.mark.torque, None, {}, policy)
+        if valve := relief_of(job, None, {}, policy):
+            with collecting(found):
+                valve.at(at.mark.at, at.mark.torque)
     elif job.profile.limits.relief:
-        protects = highest_need(job, job.profile.limits.relief, policy)
+        protects = highest_need(job.setup, job.profile.limits.relief, policy)
         if at.mark.at > protects * (1 + NOISE):
             text = "relief with its margin protects the machine up to {upper} only"
             amounts = {"upper": job.gauge.amount(protects)}
@@ -65,7 +64,7 @@ def _faults(job: Job, number: int, policy: Policy) -> list[Fault]:
 
 def _capacity_faults(job: Job, torque: float) -> list[Fault]:
     """Whether the machine reaches a torque, N.m, at its lowest efficiency too, as far as that is known."""
-    needed = if_calibrated(lambda: job.reading(torque, job.machine.efficiency.low))
+    needed = job.setup.reading_if_known(torque, job.machine.efficiency.low)
     if needed is None:
         return []
     words = f"{NOUNS[job.gauge.quantity]} needed at the lowest efficiency"

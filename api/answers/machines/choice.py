@@ -6,6 +6,7 @@ from typing import Any
 
 from api.answers.answer import Answer
 from api.answers.machines.job import Job, Task, job_with, task_from
+from api.answers.machines.mark_choice import choice_for
 from api.answers.machines.pressure import (
     NO_RATIO,
     Operated,
@@ -16,9 +17,9 @@ from api.answers.machines.pressure import (
     shown,
 )
 from api.answers.machines.profile import Profile, validity_checks
-from api.answers.machines.setting import MachineSetting, failed
+from api.answers.machines.setting import MachineSetting
 from api.answers.shop import Policy, PolicyAssumption, Shop, ratios_of
-from api.engineering.checks import NO_DAY, Check, Fault, NoAnswer, collecting, findings_of, ranked
+from api.engineering.checks import NO_DAY, Check, Fault, NoAnswer, collecting, failed, findings_of, ranked
 from api.engineering.machines.cylinder import Operation
 from api.engineering.provenance import Assumption, Knowable, known
 from api.engineering.torque_window import TorqueWindow
@@ -145,6 +146,8 @@ def _can_both(window: TorqueWindow, values: Mapping[str, Any], job: Job, shop: S
     if ratios_of(values, shop.policy)[0] is None:
         return known(None, NO_RATIO)
     other = job.for_operation(OTHER[job.task.turning.operation])
+    if other.making_up:
+        return known(choice_for(window, values, other, shop.policy) is not None, "")
     try:
         operated(window, values, other, shop.policy)
     except NoAnswer:

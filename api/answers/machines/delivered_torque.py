@@ -11,7 +11,7 @@ from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.checks import NOISE, NoAnswer, findings_of_validity, refuse
+from api.engineering.checks import NOISE, NoAnswer, failed, findings_of_validity, refuse
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -30,7 +30,7 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     profile, task = profile_of(values, shop), task_from(values)
     job = job_with(profile, task, values.get("gauge_read"))
     reading = _reading(values, job)
-    torque = job.torque_at(job.machine.efficiency.nominal)(reading)
+    torque = job.setup.torque(reading)
     if not torque > 0:
         raise refuse(
             "below_breakaway",
@@ -38,21 +38,20 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             "gauge_reading",
             reading=job.gauge.amount(reading),
         )
-    low, high = job.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
+    low, high = job.setup.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
     checks = [
         *validity_checks(profile.governance, task.as_of, shop.refuse_unfit),
         *reading_checks(profile.limits, job.gauge, reading, high, task.gripped_diameter),
     ]
-    failed = [check.fault for check in checks if check.verdict == "fail"]
-    if failed:
-        raise NoAnswer(failed)
+    if faults := failed(checks):
+        raise NoAnswer(faults)
     result = {
         "delivered_torque": torque,
         "torque_lower_bound": low,
         "torque_upper_bound": high,
         **job.driven,
-        "uncertainty": uncertainty_of(job, reading, "nearest_mark"),
-        "gauge_error_share": job.gauge_error(reading) / reading,
+        "uncertainty": uncertainty_of(lambda: job.setup.budget(reading, "nearest_mark")),
+        "gauge_error_share": job.setup.gauge_error(reading) / reading,
         **as_reading(job.gauge, reading),
         "gauge": job.gauge.serial,
         **forces(job, reading),

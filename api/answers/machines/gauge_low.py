@@ -23,7 +23,7 @@ def gauge_low(job: Job, reading: float, least: float | None) -> Iterator[Finding
         reading: SI, > 0.
         least: the most that a smaller dial must bear, SI; None where nothing keeps the pointer on one.
     """
-    gauge, error = job.gauge, job.gauge_error(reading)
+    gauge, error = job.gauge, job.setup.gauge_error(reading)
     quarter, _ = working_range(gauge)
     if reading >= quarter * (1 - NOISE) or error <= LARGE_ERROR * reading * (1 + NOISE):
         return
@@ -44,7 +44,7 @@ def _remedy(job: Job, reading: float, least: float) -> str:
     gauge = job.gauge
 
     def does(other: Gauge) -> bool:
-        error = replace(job, gauge=other).gauge_error(reading)
+        error = job.setup.error_of(other, reading)
         return error <= LARGE_ERROR * reading * (1 + NOISE)
 
     for span in smaller_spans(gauge, max(least, reading)):

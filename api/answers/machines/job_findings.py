@@ -25,16 +25,17 @@ def job_findings(job: Job) -> Iterator[Finding]:
     yield from _left_hand(turning, job.machine.sides(turning), job.gauge, job.profile.kind.other_way)
     if job.gauge is not job.profile.gauges[turning.operation]:
         yield _other_gauge(job.gauge, turning)
-    if job.calibration_gauge and job.calibration_gauge_unknown:
-        yield _calibration_gauge_unknown(job.calibration_gauge, job.gauge)
+    if job.setup.calibration_gauge and job.setup.calibration_gauge_unknown:
+        yield _calibration_gauge_unknown(job.setup.calibration_gauge, job.gauge)
     yield from _reversibility(job.machine, turning)
 
 
 def bending_findings(job: Job, reading: float) -> Iterator[Finding]:
     """What the side load at a reading (SI) does to the joint, where it opens its shoulder."""
     bending, allowed = job.bending(reading).value, job.bending_allowed.value
-    side_load = job.side_load(reading)
-    if bending is not None and allowed is not None and side_load and bending > allowed:
+    if bending is not None and allowed is not None and bending > allowed:
+        side_load = job.side_load(reading)
+        assert side_load  # it bends the joint
         yield _bending_opens_shoulder(bending, allowed, side_load)
 
 

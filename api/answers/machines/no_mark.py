@@ -6,7 +6,6 @@ from math import ceil, floor
 
 from api.answers.machines.job import Job
 from api.answers.machines.remedies import FINER, Remedies, of_100
-from api.answers.machines.setting import if_calibrated
 from api.engineering.checks import NOISE, Fault, Finding, NoAnswer
 from api.engineering.torque_window import TorqueWindow
 
@@ -56,8 +55,8 @@ def _division_needed(job: Job, window: TorqueWindow) -> float | None:
     if minimum is None or maximum is None:
         return None
     efficiency, gauge = job.machine.efficiency, job.gauge
-    low = if_calibrated(lambda: job.reading(minimum, efficiency.nominal))
-    high = if_calibrated(lambda: job.reading(maximum, efficiency.high))
+    low = job.setup.reading_if_known(minimum, efficiency.nominal)
+    high = job.setup.reading_if_known(maximum, efficiency.high)
     if low is None or high is None:
         return None
     for parts in FINER[1:]:

@@ -18,7 +18,17 @@ from api.answers.standing_notices import (
     TENSIONER_SEAT,
     StandingNotice,
 )
-from api.engineering.checks import Amount, Check, Fault, Finding, NoAnswer, collecting, findings_of, refuse
+from api.engineering.checks import (
+    Amount,
+    Check,
+    Fault,
+    Finding,
+    NoAnswer,
+    collecting,
+    failed,
+    findings_of,
+    refuse,
+)
 from api.engineering.gauges.gauge import Gauge, Mark, marks_around, marks_in_window
 from api.engineering.machines.stud_tensioner import StudTensioner
 from api.engineering.machines.tensioner_checks import (
@@ -77,12 +87,12 @@ def preload_pressure_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
             gauge, duty.reading, duty.target, duty.minimum, duty.maximum, preload, gives="preload"
         )
     except NoAnswer as no_setting:
-        raise NoAnswer([*no_setting.faults, *_failed(checks)]) from None
+        raise NoAnswer([*no_setting.faults, *failed(checks)]) from None
     tried = [_at_mark(profile, gauge, duty, mark) for mark in marks]
-    found = next((each for each in tried if not _failed(each.checks)), tried[0])
+    found = next((each for each in tried if not failed(each.checks)), tried[0])
     checks += found.checks
-    if failed := _failed(checks):
-        raise NoAnswer(failed)
+    if faults := failed(checks):
+        raise NoAnswer(faults)
     below, above = marks_around(gauge, duty.reading, preload)
     passed_over = marks[0] if found is not tried[0] else None
     return Answer(
@@ -142,10 +152,6 @@ def _at_mark(profile: Profile, gauge: Gauge, duty: PreloadDuty, mark: Mark) -> _
         *preload_window_checks(duty, lowest, highest),
     ]
     return _AtMark(mark, lowest, highest, checks)
-
-
-def _failed(checks: Iterable[Check]) -> list[Fault]:
-    return [check.fault for check in checks if check.verdict == "fail"]
 
 
 def _shown(gauge: Gauge, duty: PreloadDuty, found: _AtMark) -> dict[str, Any]:

@@ -19,7 +19,7 @@ from api.answers.machines.job_findings import bending_findings, grip_findings, j
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.remedies import Remedies, of_100
-from api.answers.machines.setting import HeldBack, MachineSetting, failed, machine_setting
+from api.answers.machines.setting import HeldBack, MachineSetting, machine_setting
 from api.answers.shop import Policy, Shop, check_break_out
 from api.engineering.checks import (
     Amount,
@@ -27,6 +27,7 @@ from api.engineering.checks import (
     Finding,
     NoAnswer,
     collecting,
+    failed,
     findings_of,
     findings_of_validity,
     refuse,
@@ -307,7 +308,7 @@ def _make_up_shown(found: MachineSetting) -> dict[str, Any]:
         "gauge": job.gauge.serial,
         **({"relief": found.relief} if found.relief else {}),
         "uncertainty": found.uncertainty,
-        "gauge_error_share": job.gauge_error(mark.at) / mark.at,
+        "gauge_error_share": job.setup.gauge_error(mark.at) / mark.at,
         "break_out_torque": known(found.break_out_torque, NO_RATIO),
         **forces(job, mark.at),
     }
@@ -365,7 +366,7 @@ def _break_out_shown(found: BreakOut) -> dict[str, Any]:
         **as_reading(job.gauge, likely),
         "gauge": job.gauge.serial,
         **({"relief": found.relief} if found.relief else {}),
-        "gauge_error_share": job.gauge_error(likely) / likely,
+        "gauge_error_share": job.setup.gauge_error(likely) / likely,
         "break_out_torque": Known(found.torque),
         "expected": found.expected,
         "do_not_exceed": Known(found.limit.mark.reading, f"set by the {found.limit.set_by}"),

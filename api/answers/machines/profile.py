@@ -1,22 +1,32 @@
 """A machine's profile: read from a folder or a request, and whether it governs on the day of the job."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from api.answers.answer import ProfileVersion
+from api.answers.grip.holding import grip_cylinder_of
 from api.answers.machine_kinds.machine_kind import Kind, arm_moment_of, gauge_of, half_widths_of
 from api.answers.machine_kinds.registry import KINDS
 from api.answers.shop_file import hash_of, read_json_file
 from api.answers.standing_notices import GAUGE_AT_PUMP, StandingNotice
-from api.engineering.checks import Check, Verdict
+from api.engineering.checks import Check, NoAnswer, Verdict
 from api.engineering.gauges.gauge import Gauge
+from api.engineering.grip.squeeze import pressure_for_squeeze
+from api.engineering.kept import Kept
 from api.engineering.machine_kinds.machine import Machine
+from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.machines.limits import Limits
+from api.engineering.machines.setup import Setup
+from api.engineering.uncertainty.budget import ArmWeight, Standing
 from schemas.core.faults import InvalidInput, Malformed
 from schemas.machines.profile import load_profile
+
+SETUPS = 16
+"""Setups of a machine that are kept at most: both operations at either hand, and positions of its arm."""
 
 
 @dataclass(frozen=True)
@@ -31,10 +41,37 @@ class Governance:
     certificate: str | None
     calibration_due: date | None
 
+    @property
+    def is_approved(self) -> bool:
+        """Whether it is approved, and says by whom and when."""
+        return self.status == "approved" and self.approved_by is not None and self.approved_on is not None
+
+    @property
+    def first_day(self) -> date | None:
+        """The first day on which it holds: no profile holds before it was approved."""
+        return max((day for day in (self.effective_from, self.approved_on) if day), default=None)
+
+    def in_force_on(self, day: date) -> bool:
+        """Whether it holds on a day."""
+        first, last = self.first_day, self.effective_to
+        return (first is None or first <= day) and (last is None or day <= last)
+
+    def calibrated_on(self, day: date) -> bool:
+        """Whether its machine is in calibration on a day."""
+        return self.calibration_due is not None and day <= self.calibration_due
+
+    def fit_on(self, day: date | None) -> bool:
+        """Whether its machine is fit for use on a day; without one its dates are not asked."""
+        in_date = day is None or (self.in_force_on(day) and self.calibrated_on(day))
+        return self.is_approved and in_date
+
 
 @dataclass(frozen=True)
 class Profile:
     """A checked profile: as given, and as what the service needs of it.
+
+    It keeps the setups of its machine that were asked for, as long as it lives: that of a folder as long as
+    the service, that of a request as long as the request.
 
     Attributes:
         given: as it came.
@@ -55,6 +92,9 @@ class Profile:
     half_widths: Mapping[str, float]
     arm_angle: float | None
     arm_moment: float | None
+    _setups: Kept[tuple[Any, ...], Setup] = field(
+        default_factory=lambda: Kept(SETUPS), init=False, compare=False
+    )
 
     def machine(self, gripped_diameter: float | None) -> Machine:
         """The machine as it grips an outside diameter (m); None where that is not known.
@@ -62,7 +102,33 @@ class Profile:
         Raises:
             NoAnswer: ``gripped_diameter_required``, ``diameter_not_in_table``.
         """
-        return self.kind.build(self.loaded, gripped_diameter)
+        return self._at_any_diameter or self.kind.build(self.loaded, gripped_diameter)
+
+    @cached_property
+    def _at_any_diameter(self) -> Machine | None:
+        """The machine, if it does not depend on what it grips."""
+        try:
+            return self.kind.build(self.loaded, None)
+        except NoAnswer:
+            return None
+
+    def setup(self, gripped_diameter: float | None, turning: Turning, position: ArmPosition) -> Setup:
+        """The machine as it grips, turns and stands, read on the gauge of that operation.
+
+        Raises:
+            NoAnswer: as `machine`.
+        """
+        gripped = None if self._at_any_diameter else gripped_diameter
+        key = gripped, turning.operation, turning.thread_hand, position
+        return self._setups.get(key, lambda _: self._setup(gripped, turning, position))
+
+    def _setup(self, gripped: float | None, turning: Turning, position: ArmPosition) -> Setup:
+        machine, weight = self.machine(gripped), None
+        if machine.has_arm:
+            weight = ArmWeight(self.arm_moment, in_calibration=bool(machine.calibration_gauges))
+        standing = Standing(machine, turning, position, self.half_widths, self.arm_angle, weight)
+        gauge, grip = self.gauges[turning.operation], dict(_common_grip(self.loaded))
+        return Setup(standing, gauge, self.gauges, self.limits, grip)
 
     @property
     def site(self) -> str | None:
@@ -74,6 +140,16 @@ class Profile:
         """The notices of every job of this machine: those of its kind, and of where its gauges are."""
         at_pump = any(gauge.connected_at == "pump" for gauge in self.gauges.values())
         return tuple(each for each in self.kind.notices if at_pump or each is not GAUGE_AT_PUMP)
+
+
+def _common_grip(loaded: Mapping[str, Any]) -> Iterator[tuple[str, float]]:
+    """What the parts of a grip on the supply of the arm bear, Pa."""
+    part = loaded.get("grip_cylinder")
+    if part and loaded.get("grip_supply") == "common":
+        yield "rating of the grip cylinder", part["rated_pressure"]
+        if jaws := loaded.get("jaws"):
+            squeeze = jaws["rated_squeeze"]
+            yield "rated squeeze of the jaws", pressure_for_squeeze(grip_cylinder_of(part), squeeze)
 
 
 @dataclass(frozen=True)
@@ -171,22 +247,20 @@ def validity_checks(governance: Governance, as_of: date | None, refuse_unfit: bo
 
 
 def _approved(governance: Governance, bad: Verdict) -> Check:
-    if governance.status != "approved":
-        return Check(
-            name="profile_status", code="profile_is_draft", verdict=bad, text="the profile is a draft"
-        )
-    if governance.approved_by is None or governance.approved_on is None:
+    if governance.is_approved:
+        text = f"the profile was approved by {governance.approved_by} on {governance.approved_on}"
+    elif governance.status == "approved":
         text = "the profile is said to be approved, but not by whom and when"
-        return Check(name="profile_status", code="profile_is_draft", verdict=bad, text=text)
-    text = f"the profile was approved by {governance.approved_by} on {governance.approved_on}"
-    return Check(name="profile_status", code="profile_is_draft", verdict="pass", text=text)
+    else:
+        text = "the profile is a draft"
+    verdict = "pass" if governance.is_approved else bad
+    return Check(name="profile_status", code="profile_is_draft", verdict=verdict, text=text)
 
 
 def _in_force(governance: Governance, as_of: date, bad: Verdict) -> Check:
-    dates = [day for day in (governance.effective_from, governance.approved_on) if day is not None]
-    start, end = max(dates, default=None), governance.effective_to
+    start, end = governance.first_day, governance.effective_to
     text = f"on {as_of} the profile, effective from {start or 'no date'} to {end or 'no date'}"
-    within = (start is None or start <= as_of) and (end is None or as_of <= end)
+    within = governance.in_force_on(as_of)
     text += ", is in force" if within else ", is not in force"
     return Check(
         name="profile_dates", code="profile_not_in_force", verdict="pass" if within else bad, text=text
@@ -194,19 +268,18 @@ def _in_force(governance: Governance, as_of: date, bad: Verdict) -> Check:
 
 
 def _calibrated(governance: Governance, as_of: date, bad: Verdict) -> Check:
-    due = governance.calibration_due
-    if due is None:
+    if governance.calibration_due is None:
         return Check(
             name="calibration",
             code="calibration_missing",
             verdict=bad,
             text="the profile names no calibration",
         )
-    overdue = as_of > due
-    text = f"calibration {governance.certificate} due {due}" + (" is overdue" if overdue else "")
+    calibrated = governance.calibrated_on(as_of)
+    text = f"calibration {governance.certificate} due {governance.calibration_due}"
     return Check(
         name="calibration",
         code="calibration_overdue",
-        verdict=bad if overdue else "pass",
-        text=text + f" on {as_of}",
+        verdict="pass" if calibrated else bad,
+        text=f"{text} on {as_of}" if calibrated else f"{text} is overdue on {as_of}",
     )

@@ -6,13 +6,14 @@ only with a friction and a margin that were given.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from math import floor
 from typing import Any
 
 from api.answers.grip.holding import grip_cylinder_of
 from api.answers.machines.job import Job
 from api.answers.shop import Policy
-from api.engineering.checks import NOISE, Amount, Check, Finding, NoAnswer, at_least, at_most
+from api.engineering.checks import NOISE, Amount, Check, Finding, at_least, at_most
 from api.engineering.gauges.gauge import Gauge, Reading
 from api.engineering.grip.squeeze import pressure_for_squeeze, squeeze_for_torque
 from api.engineering.machines.relief import (
@@ -23,11 +24,10 @@ from api.engineering.machines.relief import (
     let_through,
     relief_setting,
     relief_window,
+    suitable_setting,
 )
+from api.engineering.machines.setup import Setup
 from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, known
-
-TORQUE_RATING = "torque rating"
-"""The end of a machine that is a torque, among those that are pressures."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,179 +65,156 @@ class ReliefAnswer:
 
 
 @dataclass(frozen=True)
-class _Question:
-    """A job with what relief is judged by, SI."""
+class JobRelief:
+    """The relief of a machine for a job, whatever its mark. What no mark changes is worked out once.
+
+    Attributes:
+        job: machine, gauge and task.
+        relief: its valve.
+        joint_limit: maximum of the joint, or its yield where it has none, N.m; None where not known.
+        joint_limit_is: what that is, in a word: ``maximum`` or ``yield``.
+        torsional_yield: of the joint, N.m; None where not known.
+        values: the loaded request, of which ``grip_friction`` and ``grip_margin`` are read.
+        policy: rules of the shop.
+        withheld: whether the limit of the joint is not sure enough to be told; it limits all the same.
+    """
 
     job: Job
     relief: Relief
-    setting: float
     joint_limit: float | None
     joint_limit_is: str
     torsional_yield: float | None
-    grip_pressure: Knowable[float]
-    withheld: bool
+    values: Mapping[str, Any]
+    policy: Policy
+    withheld: bool = False
+
+    def can_protect(self, p_set: float, torque: float) -> bool:
+        """Whether the valve can be set for a mark; the arguments are those of `at`."""
+        grip = grip_pressure_of(self.job, torque, self.values).value
+        return suitable_setting(self.relief, self._window(p_set, grip, None), self.dial) is not None
+
+    def at(self, p_set: float, torque: float) -> ReliefAnswer:
+        """The relief for a mark.
+
+        Args:
+            p_set: reading of the mark aimed at; at a break-out that of the high expectation, Pa.
+            torque: torque there, which the grip must hold, N.m.
+
+        Raises:
+            NoAnswer: ``relief_cannot_protect`` with the window and what would make it possible.
+        """
+        grip = grip_pressure_of(self.job, torque, self.values)
+        joint_limit = self._joint_limit_pressure
+        window, without_grip = self._window(p_set, grip.value, joint_limit.value), None
+        if grip.value is not None and grip.value > p_set:
+            without_grip = self._window(p_set, None, joint_limit.value)
+        found = relief_setting(self.relief, window, self.dial, without_grip)
+        torque_at_full_flow = self.torque_at(found.full_flow)
+        upper_joint: Knowable[float] = joint_limit
+        if self.withheld:
+            why = f"withheld: the {self.joint_limit_is} of this joint, which this service does not accept"
+            upper_joint = NotKnown(why)
+        elif joint_limit.value is not None:
+            upper_joint = Known(joint_limit.value - self.relief.override, joint_limit.basis)
+        uncounted = None
+        if grip.reason in UNCOUNTED:
+            uncounted = NotKnown(f"{grip.reason}; grip and arm share one supply")
+        return ReliefAnswer(
+            lower=window.lower,
+            upper_joint=upper_joint,
+            upper_machine=Known(window.upper_machine, window.ended_by),
+            set_to=uncounted or known(found.mark, "the relief valve of this machine is fixed"),
+            gauge=self.dial.serial,
+            gauge_read="system" if "system" in self.job.profile.gauges else self.job.task.turning.operation,
+            cracking=uncounted or Known(found.cracking),
+            full_flow=uncounted or Known(found.full_flow),
+            override=self.relief.override,
+            protects=uncounted or Known(found.protects),
+            lets_through=let_through(found.cracking, _margin(self.policy)),
+            grip_pressure=grip,
+            findings=tuple(_findings(self, p_set, grip, found, torque_at_full_flow)),
+            assumptions=(_margin_assumed(self.policy),),
+            checks=tuple(_checks(self, window, found, torque_at_full_flow)),
+        )
 
     @property
     def dial(self) -> Gauge:
         """The gauge on which relief is set."""
-        return relief_gauge(self.job)[1]
+        return self.job.setup.relief_dial
 
     def torque_at(self, reading: float) -> float | None:
         """Torque at the highest efficiency, N.m; None where it is not known."""
-        high = self.job.machine.efficiency.high
-        return self.job.torque_at(high)(reading) if self._known(reading) else None
+        low, high = self.job.setup.known_readings
+        return (
+            self.job.setup.torque_at(self.job.machine.efficiency.high, reading)
+            if low <= reading <= high
+            else None
+        )
 
-    def _known(self, reading: float) -> bool:
-        low, high = self.job.known_readings
-        return low <= reading <= high
+    def _window(self, p_set: float, grip: float | None, joint_limit: float | None) -> ReliefWindow:
+        needed, ends = max(p_set, grip or 0.0), self.job.setup.lowest_end
+        return relief_window(needed, _margin(self.policy), self.relief.override, joint_limit, ends)
+
+    @cached_property
+    def _joint_limit_pressure(self) -> Knowable[float]:
+        """The pressure at the limit of the joint, Pa.
+
+        Where that lies beyond the calibration of the machine its last pressure stands in: up to there the
+        joint is not overloaded.
+        """
+        if self.joint_limit is None:
+            return NotKnown("no maximum torque and no torsional yield of this joint are known or accepted")
+        pressure = self.job.setup.reading_if_known(self.joint_limit, self.job.machine.efficiency.high)
+        if pressure is not None:
+            return Known(pressure, self.joint_limit_is)
+        last = self.job.setup.known_readings[1]
+        at_last = self.torque_at(last)
+        if at_last is not None and at_last <= self.joint_limit:
+            return Known(last, "end of the calibration")
+        return NotKnown("the pressure at the limit of this joint is not known of this machine")
 
 
-def relief_for(
+def relief_of(
     job: Job,
-    p_set: float,
-    torque_at_set: float,
-    joint_limit_torque: float | None,
+    joint_limit: float | None,
     values: Mapping[str, Any],
     policy: Policy,
     joint_limit_is: str = "maximum",
     torsional_yield: float | None = None,
     *,
     withheld: bool = False,
-) -> ReliefAnswer | None:
-    """The relief of a machine for a job; None for a machine without a relief valve.
-
-    Args:
-        job: machine, gauge and task.
-        p_set: reading of the mark aimed at; at a break-out that of the high expectation, Pa.
-        torque_at_set: torque there, which the grip must hold, N.m.
-        joint_limit_torque: maximum of the joint, or its yield where it has none, N.m; None where not known.
-        values: the loaded request, of which ``grip_friction`` and ``grip_margin`` are read.
-        policy: rules of the shop.
-        joint_limit_is: what the limit of the joint is, in a word: ``maximum`` or ``yield``.
-        torsional_yield: of the joint, N.m; None where not known.
-        withheld: whether the limit of the joint is not sure enough to be told; it limits all the same.
-
-    Raises:
-        NoAnswer: ``relief_cannot_protect`` with the window and what would make it possible.
-    """
+) -> JobRelief | None:
+    """The relief of a machine for a job; None without a valve. The arguments are those of `JobRelief`."""
     relief = job.profile.limits.relief
     if relief is None or job.gauge.quantity != "pressure":
         return None
-    grip = grip_pressure_of(job, torque_at_set, values)
-    asked = _Question(job, relief, p_set, joint_limit_torque, joint_limit_is, torsional_yield, grip, withheld)
-    margin, assumption = _margin(policy)
-    name, gauge = relief_gauge(job)
-    joint_pressure = _joint_limit_pressure(asked)
-    ends = machine_ends(job)
-    window = relief_window(max(p_set, grip.value or 0.0), margin, relief.override, joint_pressure.value, ends)
-    without_grip = None
-    if grip.value is not None and grip.value > p_set:
-        without_grip = relief_window(p_set, margin, relief.override, joint_pressure.value, ends)
-    found = relief_setting(relief, window, gauge, without_grip)
-    upper_joint: Knowable[float] = joint_pressure
-    if withheld:
-        upper_joint = NotKnown(
-            f"withheld: the {joint_limit_is} of this joint, which this service does not accept"
-        )
-    elif joint_pressure.value is not None:
-        upper_joint = Known(joint_pressure.value - relief.override, joint_pressure.basis)
-    uncounted = None
-    if grip.reason in UNCOUNTED:
-        uncounted = NotKnown(f"{grip.reason}; grip and arm share one supply")
-    return ReliefAnswer(
-        lower=window.lower,
-        upper_joint=upper_joint,
-        upper_machine=Known(window.upper_machine, window.ended_by),
-        set_to=uncounted or known(found.mark, "the relief valve of this machine is fixed"),
-        gauge=gauge.serial,
-        gauge_read=name,
-        cracking=uncounted or Known(found.cracking),
-        full_flow=uncounted or Known(found.full_flow),
-        override=relief.override,
-        protects=uncounted or Known(found.protects),
-        lets_through=let_through(found.cracking, margin),
-        grip_pressure=grip,
-        findings=tuple(_findings(asked, found)),
-        assumptions=(assumption,),
-        checks=tuple(_checks(asked, window, found)),
-    )
+    return JobRelief(job, relief, joint_limit, joint_limit_is, torsional_yield, values, policy, withheld)
 
 
-def relief_gauge(job: Job) -> tuple[str, Gauge]:
-    """The gauge on which relief is set, with its name: that of the system, else that of the operation."""
-    system = job.profile.gauges.get("system")
-    return ("system", system) if system else (job.task.turning.operation, job.gauge)
-
-
-def machine_ends(job: Job) -> dict[str, float]:
-    """The pressure that each part of a machine bears as it stands, Pa, by its name.
-
-    The torque rating is among them as the pressure at which the highest efficiency reaches it, unless that
-    lies beyond what is known of the machine.
-    """
-    profile, (_, shown_on) = job.profile, relief_gauge(job)
-    ends = {f"rating of the {part}": rated for part, rated in profile.limits.rated.items()}
-    for gauge in (job.gauge, shown_on):
-        ends[f"span of gauge {gauge.serial}"] = gauge.last_reading
-    rating = _pressure_at(job, profile.limits.torque_rating)
-    if rating is not None:
-        ends[TORQUE_RATING] = rating
-    part = profile.loaded.get("grip_cylinder")
-    if part and profile.loaded.get("grip_supply") == "common":
-        ends["rating of the grip cylinder"] = part["rated_pressure"]
-        if jaws := profile.loaded.get("jaws"):
-            squeeze = jaws["rated_squeeze"]
-            ends["rated squeeze of the jaws"] = pressure_for_squeeze(grip_cylinder_of(part), squeeze)
-    return ends
-
-
-def highest_need(job: Job, relief: Relief, policy: Policy) -> float:
+def highest_need(setup: Setup, relief: Relief, policy: Policy) -> float:
     """The highest pressure that relief lets through with its margin and overloads no part, Pa; may be < 0."""
-    margin, _ = _margin(policy)
-    cracking, (_, gauge) = min(relief.highest, highest_relief(job, relief)), relief_gauge(job)
+    cracking, gauge = min(relief.highest, highest_relief(setup, relief)), setup.relief_dial
     if not relief.fixed:
         step = gauge.division * gauge.unit_in_si
         cracking = floor(cracking / step * (1 + NOISE)) * step
-    return let_through(cracking, margin)
+    return let_through(cracking, _margin(policy))
 
 
-def highest_relief(job: Job, relief: Relief) -> float:
+def highest_relief(setup: Setup, relief: Relief) -> float:
     """The highest cracking pressure at which full flow overloads no part of the machine, Pa; may be < 0."""
-    return min(machine_ends(job).values()) - relief.override
+    return min(setup.lowest_end.values()) - relief.override
 
 
-def _pressure_at(job: Job, torque: float) -> float | None:
-    """The reading at which the highest efficiency gives a torque, Pa; None where that is not known."""
-    try:
-        return job.reading(torque, job.machine.efficiency.high)
-    except NoAnswer as no_answer:
-        if any(fault.code != "outside_calibration" for fault in no_answer.faults):
-            raise
-        return None
+def _margin(policy: Policy) -> float:
+    """The share by which relief cracks above the pressure needed."""
+    return USUAL_MARGIN if policy.relief_margin is None else policy.relief_margin
 
 
-def _joint_limit_pressure(asked: _Question) -> Knowable[float]:
-    """The pressure at the limit of the joint, Pa.
-
-    Where that lies beyond the calibration of the machine its last pressure stands in: up to there the joint
-    is not overloaded.
-    """
-    if asked.joint_limit is None:
-        return NotKnown("no maximum torque and no torsional yield of this joint are known or accepted")
-    if (pressure := _pressure_at(asked.job, asked.joint_limit)) is not None:
-        return Known(pressure, asked.joint_limit_is)
-    last = asked.job.known_readings[1]
-    at_last = asked.torque_at(last)
-    if at_last is not None and at_last <= asked.joint_limit:
-        return Known(last, "end of the calibration")
-    return NotKnown("the pressure at the limit of this joint is not known of this machine")
-
-
-def _margin(policy: Policy) -> tuple[float, Assumption]:
+def _margin_assumed(policy: Policy) -> Assumption:
     if policy.relief_margin is not None:
-        return policy.relief_margin, policy.assumed("relief_margin", f"{policy.relief_margin:g}")
+        return policy.assumed("relief_margin", f"{policy.relief_margin:g}")
     reason = "common practice, no source: the policy of the shop gives no relief_margin"
-    return USUAL_MARGIN, Assumption("relief_margin", f"{USUAL_MARGIN:g}", reason)
+    return Assumption("relief_margin", f"{USUAL_MARGIN:g}", reason)
 
 
 SUPPLIES = {
@@ -275,8 +252,9 @@ def grip_pressure_of(job: Job, torque: float, values: Mapping[str, Any]) -> Know
     return Known(pressure_for_squeeze(grip_cylinder_of(loaded["grip_cylinder"]), squeeze))
 
 
-def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
-    grip = asked.grip_pressure
+def _findings(
+    asked: JobRelief, p_set: float, grip: Knowable[float], found: ReliefSetting, torque: float | None
+) -> Iterator[Finding]:
     if grip.reason in UNCOUNTED:
         yield Finding(
             level="stop",
@@ -285,16 +263,15 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             step="relief",
             remedy=UNCOUNTED[grip.reason],
         )
-    elif grip.value is not None and grip.value > asked.setting:
+    elif grip.value is not None and grip.value > p_set:
         yield Finding(
             level="note",
             code="grip_sets_relief",
             text="Relief is set for the grip: it needs {value}, more than the setting {limit}.",
             step="relief",
             value=asked.job.gauge.amount(grip.value),
-            limit=asked.job.gauge.amount(asked.setting),
+            limit=asked.job.gauge.amount(p_set),
         )
-    torque = asked.torque_at(found.full_flow)
     if torque is None:
         yield Finding(
             level="look",
@@ -303,7 +280,7 @@ def _findings(asked: _Question, found: ReliefSetting) -> Iterator[Finding]:
             step="relief",
             remedy="Have the machine calibrated up to that pressure.",
             value=asked.dial.amount(found.full_flow),
-            limit=asked.dial.amount(asked.job.known_readings[1]),
+            limit=asked.dial.amount(asked.job.setup.known_readings[1]),
         )
     told = asked.job.making_up or asked.joint_limit is not None
     if found.protects == "machine" and grip.reason not in UNCOUNTED and told:
@@ -315,7 +292,7 @@ FAR_BEYOND = 1.5
 than a note (own judgement)."""
 
 
-def _is_usual(asked: _Question, torque: float | None) -> bool:
+def _is_usual(asked: JobRelief, torque: float | None) -> bool:
     """Whether full flow goes beyond the limit of the joint by no more than margin and override must.
 
     With a window of 10 % above a minimum, as a collar has, relief can never protect the joint: a margin of
@@ -329,7 +306,7 @@ def _is_usual(asked: _Question, torque: float | None) -> bool:
     return torque < FAR_BEYOND * asked.joint_limit
 
 
-def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None) -> Finding:
+def _limit_alone_holds(asked: JobRelief, full_flow: float, torque: float | None) -> Finding:
     """The finding that relief does not protect the joint, with the torque it lets through."""
     holds, remedy = "Only the make-up limit holds it.", "Prove the limit with open grips first."
     if not asked.job.making_up:
@@ -360,7 +337,9 @@ def _limit_alone_holds(asked: _Question, full_flow: float, torque: float | None)
     )
 
 
-def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Iterator[Check]:
+def _checks(
+    asked: JobRelief, window: ReliefWindow, found: ReliefSetting, torque: float | None
+) -> Iterator[Check]:
     yield at_least(
         name="relief_above_need",
         text="relief cracks at {value}, at least {limit}: the pressure needed with its margin",
@@ -375,7 +354,6 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
         value=found.cracking,
         limit=window.upper_machine,
     )
-    torque, rating = asked.torque_at(found.full_flow), asked.job.profile.limits.torque_rating
     if torque is None:
         text = "the torque at full relief flow is not known"
         yield Check(name="relief_torque", verdict="not_checked", text=text)
@@ -386,7 +364,7 @@ def _checks(asked: _Question, window: ReliefWindow, found: ReliefSetting) -> Ite
             "the machine {limit}",
             kind="torque",
             value=torque,
-            limit=rating,
+            limit=asked.job.profile.limits.torque_rating,
             bad="caution",
         )
     if window.upper_joint is not None and not asked.withheld:

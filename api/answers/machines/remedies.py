@@ -6,7 +6,7 @@ window at either end. Which gauges are worth trying is told beforehand by the te
 middle of the window.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import islice, product
@@ -15,11 +15,11 @@ from typing import Any
 
 from api.answers.machines.break_out_limit import break_out_limit
 from api.answers.machines.gauge_low import relief_pressure
-from api.answers.machines.job import Job, budget_of, job_with
-from api.answers.machines.profile import validity_checks
+from api.answers.machines.job import Job, job_with
+from api.answers.machines.mark_choice import Chosen, choice_for
 from api.answers.machines.relief import highest_need
-from api.answers.machines.setting import MachineSetting, known_marks, machine_setting, nominal_torque
-from api.answers.shop import Policy, Shop
+from api.answers.machines.setting import MachineSetting
+from api.answers.shop import Policy, Shop, ratios_of
 from api.engineering.checks import NOISE, NoAnswer
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, HowRead, reading_half_width
@@ -80,16 +80,22 @@ class Remedies:
             job: machine, gauge and task.
             both: whether it must be able to break the joint out again, where a ratio is known.
         """
-        try:
-            found = machine_setting(self.window, self.values, job, self.shop.policy)
-            if both and found.break_out_torque is not None:
-                turned = job.for_operation("break_out")
-                limit = break_out_limit(self.window, turned, self.values, self.shop.policy)
-                if found.break_out_torque.likely > limit.mark.torque:
-                    return None
-        except NoAnswer:
+        chosen = choice_for(self.window, self.values, job, self.shop.policy)
+        if chosen is None or (both and not self._can_break_out(chosen)):
             return None
-        return found.wrong_torque_probability
+        return chosen.wrong_torque_probability
+
+    def _can_break_out(self, chosen: Chosen) -> bool:
+        """Whether a machine can likely break out what it makes up; also where no ratio is known."""
+        ratios, _ = ratios_of(self.values, self.shop.policy)
+        if ratios is None:
+            return True
+        try:
+            turned = chosen.job.for_operation("break_out")
+            limit = break_out_limit(self.window, turned, self.values, self.shop.policy)
+        except NoAnswer:
+            return False
+        return ratios.times(chosen.torque).likely <= limit.mark.torque
 
     def machine(self, job: Job) -> tuple[str, float] | None:
         """The other machine of the shop whose torque is surest, and how probable a wrong one is there.
@@ -103,11 +109,7 @@ class Remedies:
             task, stands = replace(task, position="square", rod_exposed=None), " with its arm square"
         able = []
         for profile in self.shop.machines.values():
-            unfit = any(
-                check.verdict in ("fail", "caution")
-                for check in validity_checks(profile.governance, task.as_of, task.as_of is not None)
-            )
-            if unfit or profile.version == job.profile.version:
+            if profile.version == job.profile.version or not profile.governance.fit_on(task.as_of):
                 continue
             if (risk := self._risk_on(job_with(profile, task), both=True)) is not None:
                 elsewhere = profile.site != job.profile.site
@@ -119,19 +121,23 @@ class Remedies:
         return f"{where}{place}{stands}", risk
 
 
+COARSEST_FIRST = sorted(GAUGE_CLASSES.values(), key=lambda accuracy: -accuracy.at(0, 1.0))
+
+
 def _worth_trying(found: MachineSetting, limit: float) -> Iterator[Gauge]:
     """Gauges with which a wrong torque should be improbable enough, the coarsest first."""
-    gauge = found.job.gauge
-    least = relief_pressure(found.relief)
+    gauge, at = found.job.gauge, found.mark.at
+    error, least = gauge.error_at(at), relief_pressure(found.relief)
     spans = [gauge.span, *(smaller_spans(gauge, least) if least else ())]
-    for _, accuracy in sorted(GAUGE_CLASSES.items(), key=lambda item: -item[1].at(0, 1.0)):
-        for span, parts in product(spans, FINER):
+    sure_enough = _estimate(found, limit)
+    for accuracy, span in product(COARSEST_FIRST, spans):
+        ratio = accuracy.at(at, span * gauge.unit_in_si) / error
+        for parts in FINER if ratio <= 1 else ():
             last = span / gauge.division * parts
-            ratio = accuracy.at(found.mark.at, span * gauge.unit_in_si) / gauge.error_at(found.mark.at)
             many = last > max(MOST_MARKS, gauge.last)
-            if ratio > 1 or (many and parts > 1) or abs(last - round(last)) > NOISE * last:
+            if (many and parts > 1) or abs(last - round(last)) > NOISE * last:
                 continue
-            if _risk(found, {"gauge": ratio, "reading": 1 / parts}, parts) <= limit:
+            if sure_enough(ratio, parts):
                 yield replace(
                     gauge,
                     serial="in its place",
@@ -140,6 +146,27 @@ def _worth_trying(found: MachineSetting, limit: float) -> Iterator[Gauge]:
                     accuracy=accuracy,
                     drift=None if gauge.drift is None else gauge.drift * span / gauge.span,
                 )
+
+
+def _estimate(found: MachineSetting, limit: float) -> Callable[[float, int], bool]:
+    """Tells of a gauge whether a wrong torque should be improbable enough, half a division off the middle.
+
+    It is asked with the error of that gauge over that of the one at hand, and its marks in place of one.
+    """
+    goal, gauge, mark = found.duty.goal, found.job.gauge, found.mark
+    budget = found.job.setup.budget(mark.at, "set_on_mark", told=False)
+    middle, shift = (goal.lowest + goal.highest) / 2, budget.estimate / budget.nominal
+    off = mark.torque * gauge.division * gauge.unit_in_si / mark.at / 2
+
+    def sure_enough(ratio: float, parts: int) -> bool:
+        scaled = {"gauge": ratio, "reading": 1 / parts}
+        doubt = hypot(*(term.contribution * scaled.get(term.name, 1.0) for term in budget.terms))
+        return all(
+            1.0 - chance(torque, doubt * torque, goal.minimum, goal.maximum).in_window <= limit
+            for torque in ((middle - off / parts) * shift, (middle + off / parts) * shift)
+        )
+
+    return sure_enough
 
 
 def _named(gauge: Gauge) -> str:
@@ -154,25 +181,26 @@ def _calibrated(found: MachineSetting, policy: Policy) -> float | None:
     position of the arm; a machine that has been calibrated with this gauge has its own figures.
     """
     job, goal, gauge = found.job, found.duty.goal, found.job.gauge
-    if not job.position_known or job.gauge_in_calibration:
+    setup = job.setup
+    if not job.position_known or setup.gauge_in_calibration:
         return None
-    torque_at, (first_known, last_known) = nominal_torque(job), job.known_readings
+    first_known, last_known = setup.known_readings
     how: HowRead = "digital" if gauge.digital else "set_on_mark"
     doubt = hypot(
         DRIFT * gauge.last_reading, reading_half_width(gauge.division * gauge.unit_in_si, how)
     ) / sqrt(3)
 
     def torque(number: int) -> float:
-        return torque_at(gauge.at(number))
+        return setup.given(number).torque
 
     @cache
     def chance_at(number: int) -> Chance:
         low, high = max(first_known, gauge.at(number) - doubt), min(last_known, gauge.at(number) + doubt)
-        slope = (torque_at(high) - torque_at(low)) / (high - low)
+        slope = (setup.torque(high) - setup.torque(low)) / (high - low)
         deviation = hypot(REFERENCE / 2 * torque(number), slope * doubt)
         return chance(torque(number), deviation, goal.minimum, goal.maximum)
 
-    known = known_marks(job)
+    known = setup.known_marks
     most = goal.highest if goal.maximum is None else goal.highest / (1 + REFERENCE)
     start = first(known, lambda number: torque(number) >= goal.lowest * (1 - NOISE))
     reach = min(_reach(job, policy)) * (1 + NOISE)
@@ -186,27 +214,7 @@ def _reach(job: Job, policy: Policy) -> Iterator[float]:
     limits = job.profile.limits
     yield from limits.reachable(job.gauge).values()
     if limits.relief and job.gauge.quantity == "pressure":
-        yield highest_need(job, limits.relief, policy)
-
-
-def _risk(found: MachineSetting, scaled: Mapping[str, float], parts: int) -> float:
-    """Estimates the probability of a wrong torque with other doubts, half a division off the middle.
-
-    Args:
-        found: the setting as it is.
-        scaled: by what each term of its budget is to be multiplied, by name; the others stay.
-        parts: marks in place of one.
-    """
-    goal, job, mark = found.duty.goal, found.job, found.mark
-    budget = budget_of(job, mark.at, "set_on_mark")
-    doubt = hypot(*(term.contribution * scaled.get(term.name, 1.0) for term in budget.terms))
-    middle = (goal.lowest + goal.highest) / 2
-    off = mark.torque * job.gauge.division * job.gauge.unit_in_si / mark.at / 2 / parts
-    shift = budget.estimate / budget.nominal
-    return max(
-        1.0 - chance(torque, doubt * torque, goal.minimum, goal.maximum).in_window
-        for torque in ((middle - off) * shift, (middle + off) * shift)
-    )
+        yield highest_need(job.setup, limits.relief, policy)
 
 
 def of_100(risk: float, *, about: bool = False) -> str:

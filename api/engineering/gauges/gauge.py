@@ -95,6 +95,10 @@ class Gauge:
         """What mark ``number`` means, SI."""
         return self.reading(number).value * self.unit_in_si
 
+    def number_below(self, reading: float) -> int:
+        """Number of the mark at or next below a reading (SI), as if the dial had no end."""
+        return floor(reading / (self.division * self.unit_in_si) * (1 + NOISE))
+
     def amount(self, reading: float) -> Amount:
         """A reading (SI) as sentences show it: in the unit of the dial, a mark as it stands there."""
         marks = reading / (self.division * self.unit_in_si)
@@ -143,7 +147,7 @@ def marks_around(
         # Below breakaway the machine does not move: the torque is none, not less than none.
         return Mark(gauge.reading(number), at, max(0.0, torque_from_reading(at)))
 
-    below = floor(reading / (gauge.division * gauge.unit_in_si) * (1 + NOISE))
+    below = gauge.number_below(reading)
     return mark(below), mark(below + 1)
 
 

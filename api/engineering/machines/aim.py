@@ -4,15 +4,16 @@ A mark is judged by the probability that its torque lies within the window of th
 estimate and the combined standard uncertainty of the budget at that mark (JCGM 100, 5.1; JCGM 106, 7).
 
 The probability rises to one best mark and falls beyond it, since the torque rises with the mark and its
-uncertainty changes slowly. So the best is found by halving, however many marks a dial has. Where the class of
+uncertainty changes slowly. So few marks are asked for it, however many a dial has. Where the class of
 a gauge changes on the dial, the uncertainty leaps: from there on the best is sought anew.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import erfc, inf, sqrt
-from typing import Literal
+from typing import Literal, NamedTuple
 
 WORTH_LEAVING_THE_TARGET = 0.02
 """By so much a better probability within the window must exceed that at the target (own judgement)."""
@@ -32,8 +33,7 @@ WHY: Mapping[Choice, str] = {
 """The same in words."""
 
 
-@dataclass(frozen=True)
-class Chance:
+class Chance(NamedTuple):
     """How probable it is that a torque lies within its window, below it and above it; they add up to 1."""
 
     in_window: float
@@ -154,7 +154,8 @@ def aimed(
     pieces = _pieces(marks, leaps)
     if goal.maximum is None:
         return _above_minimum(pieces, chance_at, nearest)
-    best = _best(pieces, torque, chance_at, goal.target)
+    middle = _nearest(marks, torque, (goal.minimum + goal.maximum) / 2)
+    best = _best(pieces, torque, chance_at, goal.target, middle)
     gain = chance_at(best).in_window - chance_at(nearest).in_window
     if goal.target in (goal.minimum, goal.maximum) or gain > WORTH_LEAVING_THE_TARGET:
         return Aimed(best, "best_chance")
@@ -178,7 +179,11 @@ def _pieces(marks: range, leaps: Sequence[int]) -> list[range]:
 
 def _above_minimum(pieces: list[range], chance_at: Callable[[int], Chance], nearest: int) -> Aimed:
     for marks in pieces:
-        enough = first(marks, lambda number: chance_at(number).below_minimum <= ENOUGH_ABOVE_MINIMUM)
+        enough = first(
+            marks,
+            lambda number: chance_at(number).below_minimum <= ENOUGH_ABOVE_MINIMUM,
+            near=marks.start,
+        )
         if enough is not None:
             return Aimed(enough, "enough_above_minimum")
     return Aimed(nearest, "nearest_target")
@@ -189,25 +194,29 @@ def _best(
     torque: Callable[[int], float],
     chance_at: Callable[[int], Chance],
     target: float,
+    middle: int,
 ) -> int:
-    """The mark most probable within the window; of equal ones the nearest to the target, then the lower."""
+    """The mark most probable within the window; of equal ones the nearest to the target, then the lower.
+
+    ``middle`` is the mark in the middle of the window, near which it is looked for.
+    """
 
     def score(number: int) -> float:
         return chance_at(number).in_window
 
-    peaks = [_peak(marks, chance_at) for marks in pieces]
+    peaks = [_peak(marks, chance_at, middle) for marks in pieces]
     least = max(map(score, peaks)) - TIE
     equal = []
     for marks, peak in zip(pieces, peaks, strict=True):
         if score(peak) >= least:
-            start = first(range(marks.start, peak + 1), lambda number: score(number) >= least)
-            stop = first(range(peak + 1, marks.stop), lambda number: score(number) < least)
+            start = first(range(marks.start, peak + 1), lambda number: score(number) >= least, near=peak)
+            stop = first(range(peak + 1, marks.stop), lambda number: score(number) < least, near=peak + 1)
             plateau = range(peak if start is None else start, marks.stop if stop is None else stop)
             equal.append(_nearest(plateau, torque, target))
     return min(equal, key=lambda number: (abs(torque(number) - target), number))
 
 
-def _peak(marks: range, chance_at: Callable[[int], Chance]) -> int:
+def _peak(marks: range, chance_at: Callable[[int], Chance], near: int) -> int:
     """The most probable mark, where the probability rises to it and falls beyond."""
 
     def reached(number: int) -> bool:
@@ -216,21 +225,45 @@ def _peak(marks: range, chance_at: Callable[[int], Chance]) -> int:
             return here.below_minimum <= here.above_maximum
         return here.in_window > higher.in_window
 
-    found = first(marks[:-1], reached)
+    found = first(marks[:-1], reached, near)
     return marks[-1] if found is None else found
 
 
-def first(numbers: range, holds: Callable[[int], bool]) -> int | None:
+def first(numbers: range, holds: Callable[[int], bool], near: int | None = None) -> int | None:
     """The first number for which something holds that holds for all after it; None where for none.
+
+    Args:
+        numbers: rising.
+        holds: asked of as few of them as possible.
+        near: where it is expected: it is looked for from there outwards; else by halving.
 
     >>> first(range(10), lambda number: number * number > 30)
     6
+    >>> first(range(10), lambda number: number * number > 30, near=8)
+    6
     """
-    low, high = numbers.start, numbers.stop
-    while low < high:
-        middle = (low + high) // 2
-        if holds(middle):
-            high = middle
-        else:
-            low = middle + 1
-    return low if low < numbers.stop else None
+    left = numbers
+    if near is not None and numbers:
+        left = _around(numbers, holds, min(max(numbers.start, near), numbers.stop - 1))
+    found = left.start + bisect_left(left, True, key=holds)
+    return found if found < numbers.stop else None
+
+
+def _around(numbers: range, holds: Callable[[int], bool], near: int) -> range:
+    """Numbers among which `first` is, or next after which, by doubling steps from where it is expected."""
+    low, high, step = numbers.start, numbers.stop, 1
+    if holds(near):
+        high = near
+        while low < high:
+            tried = max(low, high - step)
+            if not holds(tried):
+                return range(tried + 1, high)
+            high, step = tried, 2 * step
+    else:
+        low = near + 1
+        while low < high:
+            tried = min(low + step, high) - 1
+            if holds(tried):
+                return range(low, tried)
+            low, step = tried + 1, 2 * step
+    return range(low, high)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import cos, inf, radians, sin, sqrt
 from statistics import fmean, pstdev
 from typing import ClassVar, Self
@@ -217,9 +218,9 @@ class Swing:
             NoAnswer: ``square_not_reached``, ``outside_stroke``, ``dead_centre``.
         """
         if position == "square":
-            return square_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+            return self._square
         if position == "unknown":
-            return largest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+            return self._largest
         return moment_arm_at_length(self.cylinder, self.arm_radius, self.base_distance, position)
 
     def moment_arms(self, position: ArmPosition) -> tuple[float, float]:
@@ -247,11 +248,25 @@ class Swing:
         all a budget asks for, and close to a dead centre the torque itself is no parabola.
         """
         stroke = self.cylinder.open_length - self.cylinder.closed_length
+        force, (mean_lever, deviation) = torque / self.moment_arm("unknown"), self._levers
+        mean, slope = force * mean_lever, force * deviation * sqrt(3) / (stroke / 2)
+        return Doubt("arm_position", "length", stroke / 2, "rectangular", lambda by: mean + slope * by)
+
+    @cached_property
+    def _square(self) -> float:
+        return square_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+
+    @cached_property
+    def _largest(self) -> float:
+        return largest_moment_arm(self.cylinder, self.arm_radius, self.base_distance)
+
+    @cached_property
+    def _levers(self) -> tuple[float, float]:
+        """Mean and standard deviation of the moment arm along the stroke, m."""
+        stroke = self.cylinder.open_length - self.cylinder.closed_length
         lengths = (self.cylinder.closed_length + (step + 0.5) / STEPS * stroke for step in range(STEPS))
         levers = [self.moment_arm(length) for length in lengths]
-        force = torque / self.moment_arm("unknown")
-        mean, slope = force * fmean(levers), force * pstdev(levers) * sqrt(3) / (stroke / 2)
-        return Doubt("arm_position", "length", stroke / 2, "rectangular", lambda by: mean + slope * by)
+        return fmean(levers), pstdev(levers)
 
     def where_it_stands(self) -> Self:
         """The arm without the ends of its stroke: how far it reaches is another matter than what it gives."""

@@ -3,8 +3,9 @@
 How it stands is what a request says of the arm, and what counts where it says nothing.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from math import pi
 from typing import Literal, Protocol
 
@@ -26,6 +27,11 @@ class Piston:
 
     bore: float
     rod: float
+
+    @cached_property
+    def areas(self) -> Mapping[Side, float]:
+        """The areas that pressure on each side acts on, m2."""
+        return {"cap": cap_area(self), "rod": rod_side_area(self)}
 
 
 @dataclass(frozen=True)
@@ -98,7 +104,7 @@ def rod_side_area(cylinder: Piston) -> float:
 
 def area(cylinder: Piston, side: Side) -> float:
     """The area that pressure on ``side`` acts on, m2."""
-    return cap_area(cylinder) if side == "cap" else rod_side_area(cylinder)
+    return cylinder.areas[side]
 
 
 def force_from_pressure(
@@ -125,8 +131,9 @@ def force_from_pressure(
     >>> abs(rounded - 21320) < 2.5
     True
     """
-    driven = area(cylinder, side) * (pressure - breakaway_pressure)
-    returning = area(cylinder, other_side(side)) * return_pressure
+    areas = cylinder.areas
+    driven = areas[side] * (pressure - breakaway_pressure)
+    returning = areas[other_side(side)] * return_pressure
     return efficiency * (driven - returning)
 
 
@@ -144,8 +151,9 @@ def pressure_from_force(
     >>> round(pressure_from_force(press, "cap", 2000 * cap_area(press), 1.0, 0.0, 0.0), 9)
     2000.0
     """
-    returning = area(cylinder, other_side(side)) * return_pressure
-    return breakaway_pressure + (force / efficiency + returning) / area(cylinder, side)
+    areas = cylinder.areas
+    returning = areas[other_side(side)] * return_pressure
+    return breakaway_pressure + (force / efficiency + returning) / areas[side]
 
 
 Operation = Literal["make_up", "break_out"]

@@ -10,8 +10,9 @@ A machine is judged by its dial: the span of the gauge counts as a rating, since
 pointer off it.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from math import inf
 
 from api.engineering.checks import NOISE, Amount, Check, at_least, at_most
 from api.engineering.gauges.accuracy_class import working_range_advice
@@ -299,6 +300,32 @@ def joint_checks(
         yield capacity_check(limits, gauge, mark.at, "the setting", "setting_reached")
     yield from _maximum_checks(duty.goal, torques)
     yield _minimum_check(duty.goal, torques)
+
+
+def duty_allowed(limits: Limits, gauge: Gauge, duty: Duty) -> bool:
+    """Whether a machine fails nothing of what `duty_checks` tells one by one."""
+    (smallest, largest), diameter = limits.diameters or (0.0, inf), duty.gripped_diameter
+    gripped = diameter is None or smallest * (1 - NOISE) <= diameter <= largest * (1 + NOISE)
+    needed, most = duty.reading_at_low_efficiency, min(limits.reachable(gauge).values())
+    reached = needed is None or needed <= most * (1 + NOISE)
+    return gripped and reached and duty.goal.target <= limits.torque_rating * (1 + NOISE)
+
+
+def allowed_marks(limits: Limits, gauge: Gauge, duty: Duty) -> Callable[[float, float, float], bool]:
+    """Whether a mark to make up a joint fails nothing: what `mark_checks` and `joint_checks` tell one by one.
+
+    Of a mark it is asked with the reading, and the torques at nominal and at the highest efficiency.
+    """
+    of_joint = [each for each in (duty.torsional_yield, duty.goal.limit) if each is not None]
+    most_at_high = min(of_joint, default=inf) * (1 + NOISE)
+    most = limits.torque_rating * (1 + NOISE)
+    lowest = limits.lowest_setting * (1 - NOISE)
+    highest = inf if limits.relief else min(limits.reachable(gauge).values()) * (1 + NOISE)
+
+    def allowed(at: float, torque: float, at_high: float) -> bool:
+        return lowest <= at <= highest and torque <= most and at_high <= most_at_high
+
+    return allowed
 
 
 def _yield_checks(duty: Duty, torques: MarkTorques) -> Iterator[Check]:

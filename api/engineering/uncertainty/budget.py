@@ -9,179 +9,19 @@ numbers give.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from dataclasses import dataclass, field, replace
+from functools import cache, cached_property, partial
 from math import atan, cos, hypot, sin
 from operator import attrgetter
 from typing import Any
 
 from api.engineering.checks import NOISE, Amount, Fault, NoAnswer, refuse
-from api.engineering.machine_kinds.machine import Machine, Tolerance
+from api.engineering.machine_kinds.machine import Efficiency, Machine, Tolerance
 from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.uncertainty.combined import Budget, Doubt, LeftOut, term_of
 
-
-@dataclass(frozen=True)
-class AtReading:
-    """A machine at a reading, SI.
-
-    Attributes:
-        machine: of any kind.
-        reading: on its gauge.
-        turning: the way of turning.
-        position: how its arm stands.
-    """
-
-    machine: Machine
-    reading: float
-    turning: Turning
-    position: ArmPosition
-
-    @cached_property
-    def torque(self) -> float:
-        """The torque at nominal efficiency, N.m."""
-        return self.torque_at(self.reading)
-
-    def torque_at(self, reading: float) -> float:
-        """The torque at another reading, N.m."""
-        nominal = self.machine.efficiency.nominal
-        return self.machine.torque_from_reading(reading, self.turning, self.position, nominal)
-
-    @property
-    def where_it_stands(self) -> "AtReading":
-        """The same without the ends of a stroke: at a stated position they do not matter."""
-        return self if self.position == "unknown" else replace(self, machine=self.machine.where_it_stands())
-
-    def torque_off_by(self, tolerance: Tolerance) -> Callable[[float], float]:
-        """The torque as a function of how far a size is off."""
-        return lambda by: replace(self, machine=off_by(self.machine, tolerance, by)).torque
-
-
-def check_half_widths(machine: Machine, half_widths: Mapping[str, float]) -> None:
-    """Refuse half-widths so large that their sizes are not known at all.
-
-    Raises:
-        NoAnswer: ``tolerance_too_wide``, for every one.
-    """
-    faults = []
-    for name, tolerance in machine.tolerances.items():
-        size = 1.0 if tolerance.kind == "number" else _smallest(machine, tolerance)
-        if half_widths.get(name, 0.0) > tolerance.largest_share * size * (1 + NOISE):
-            percent = f"{100 * tolerance.largest_share:g} %"
-            text = (
-                f"the tolerance of the {name.replace('_', ' ')} is more than {percent} of it to either side"
-            )
-            faults.append(Fault("tolerance_too_wide", text, "machine"))
-    if faults:
-        raise NoAnswer(faults)
-
-
-def tolerance_doubts(at: AtReading, half_widths: Mapping[str, float]) -> Iterator[Doubt | LeftOut]:
-    """Every size that has a half-width, and every one that matters here and has none.
-
-    Args:
-        at: the machine at its reading.
-        half_widths: of the sizes by name, SI, > 0.
-    """
-    at = at.where_it_stands
-    for name, tolerance in at.machine.tolerances.items():
-        if name in half_widths:
-            torque = at.torque_off_by(tolerance)
-            yield Doubt(name, tolerance.kind, half_widths[name], "rectangular", torque)
-        elif _matters(at.machine, at.turning, at.position, name):
-            yield LeftOut(name, "no tolerance of it is stated")
-
-
 ANY = 1e7
 """A reading at which every machine moves, Pa or N: which way a size counts does not depend on it."""
-
-
-@lru_cache(maxsize=1024)
-def _matters(machine: Machine, turning: Turning, position: ArmPosition, name: str) -> bool:
-    """Whether a size enters the torque at all, which does not depend on the reading."""
-    at = AtReading(machine, ANY, turning, position)
-    tolerance = machine.tolerances[name]
-    return at.torque_off_by(tolerance)(_little(machine, tolerance)) != at.torque
-
-
-def off_by(machine: Machine, tolerance: Tolerance, by: float) -> Machine:
-    """The machine with a size off by so much, or by such a share of it."""
-    for field in tolerance.fields:
-        size = attrgetter(field)(machine)
-        if size is not None:  # a pull gauge has no cell
-            machine = _with(machine, field, size + by * (size if tolerance.kind == "number" else 1.0))
-    return machine
-
-
-def _little(machine: Machine, tolerance: Tolerance) -> float:
-    """Enough to see whether a size matters: a thousandth of it, 1 Pa of a pressure that is zero."""
-    return 0.001 if tolerance.kind == "number" else 0.001 * _smallest(machine, tolerance) or 1.0
-
-
-def _smallest(machine: Machine, tolerance: Tolerance) -> float:
-    return float(min(attrgetter(field)(machine) for field in tolerance.fields))
-
-
-def _with(thing: Any, field: str, value: float) -> Any:
-    """A copy with another value in a field such as ``cylinder.bore``."""
-    name, _, rest = field.partition(".")
-    return replace(thing, **{name: _with(getattr(thing, name), rest, value) if rest else value})
-
-
-def weakest_and_strongest(
-    machine: Machine, turning: Turning, position: ArmPosition, half_widths: Mapping[str, float]
-) -> tuple[Machine, Machine]:
-    """Two machines between which this one lies, with all its sizes off at once.
-
-    Torque rises or falls with every size all the way between its ends, so the worst of all together has
-    each at one of its own. In an unknown position least and most stand at two places of the stroke, and a
-    size may count one way at the one and the other way at the other.
-
-    Args:
-        machine: the machine.
-        turning, position: how it turns and stands.
-        half_widths: of its sizes by name, SI, as far as they are stated.
-
-    Raises:
-        NoAnswer: ``tolerance_too_wide``, ``dead_centre``.
-    """
-    check_half_widths(machine, half_widths)
-    weakest = strongest = standing = AtReading(machine, ANY, turning, position).where_it_stands.machine
-    for name, tolerance in machine.tolerances.items():
-        if half_width := half_widths.get(name):
-            larger, smaller = (
-                off_by(standing, tolerance, by).torque_range(ANY, ANY, turning, position)
-                for by in (half_width, -half_width)
-            )
-            weakest = off_by(weakest, tolerance, half_width if larger[0] < smaller[0] else -half_width)
-            strongest = off_by(strongest, tolerance, -half_width if larger[1] < smaller[1] else half_width)
-    return weakest, strongest
-
-
-def position_doubts(at: AtReading, arm_angle: float | None) -> Iterator[Doubt | LeftOut]:
-    """How far the arm may stand off the position that is stated, or where it may stand if none is.
-
-    Where the force meets the arm at ``alpha``, off by x the torque is ``sin(alpha + x) / sin(alpha)`` of what
-    it should be: ``cot(alpha) x`` in the first order, and where it should be square a loss of ``1 - cos(x)``.
-
-    Args:
-        at: the machine at its reading.
-        arm_angle: how far the arm may stand off a stated position to either side, rad; None where not stated.
-    """
-    torque = at.torque
-    if at.position == "unknown":
-        if doubt := at.machine.position_doubt(torque, at.reading, at.turning):
-            yield doubt
-        return
-    slope = at.machine.arm_cotangent(at.position)
-    if slope is None:
-        return
-    if arm_angle is None:
-        yield LeftOut("arm_angle", "it is not stated how far the arm may stand off its position")
-    else:
-        yield Doubt(
-            "arm_angle", "angle", arm_angle, "rectangular", lambda by: torque * (cos(by) + slope * sin(by))
-        )
 
 
 @dataclass(frozen=True)
@@ -195,39 +35,6 @@ class ArmWeight:
 
     moment: float | None = None
     in_calibration: bool = False
-
-
-def weight_doubts(at: AtReading, weight: ArmWeight | None) -> Iterator[Doubt | LeftOut]:
-    """What the weight of the arm adds or takes, which depends on how pipe and arm lie.
-
-    Args:
-        at: the machine at its reading.
-        weight: of its arm; None for a machine without one.
-    """
-    torque = at.torque
-    if weight is None:
-        return
-    if weight.in_calibration:
-        yield LeftOut("arm_weight", "it is in the calibration, if the arm lay then as it lies now")
-    elif weight.moment is None:
-        yield LeftOut("arm_weight", "weight and centre of mass of the arm are not stated")
-    else:
-        yield Doubt("arm_weight", "torque", weight.moment, "rectangular", lambda by: torque + by)
-
-
-def angle_factors(machine: Machine, position: ArmPosition, arm_angle: float | None) -> tuple[float, float]:
-    """Least and most that an angle off a stated position leaves of the torque, as shares of it.
-
-    ``cos(x) + cot(alpha) sin(x)`` at both ends, or its top where that lies between.
-    """
-    if not arm_angle or position == "unknown":
-        return 1.0, 1.0
-    slope = machine.arm_cotangent(position)
-    if slope is None:
-        return 1.0, 1.0
-    ends = [cos(arm_angle) + sign * slope * sin(arm_angle) for sign in (-1, 1)]
-    top = hypot(1.0, slope) if atan(slope) <= arm_angle else max(ends)
-    return max(0.0, min(ends)), top
 
 
 @dataclass(frozen=True)
@@ -254,73 +61,313 @@ class GaugeDoubt:
     drift: float | None = None
 
 
-def torque_budget(
-    at: AtReading,
-    gauge: GaugeDoubt,
-    half_widths: Mapping[str, float],
-    arm_angle: float | None = None,
-    weight: ArmWeight | None = None,
-) -> Budget:
-    """The budget of the torque at a reading (JCGM 100, 5.1), all doubts independent of each other.
+@dataclass(frozen=True)
+class _Size:
+    """A size that has a half-width.
 
-    Args:
-        at: machine, reading and how it stands.
-        gauge: how well it was read.
-        half_widths: of its sizes by name, SI, > 0, as far as they are stated.
-        arm_angle: how far the arm may stand off a stated position, rad; None where not stated.
+    Attributes:
+        name, kind, half_width: as in `Doubt`.
+        off_by: the machine with it off by so much.
+    """
+
+    name: str
+    kind: str
+    half_width: float
+    off_by: Callable[[float], Machine]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A machine as it turns and stands, SI, with what is stated of its doubts.
+
+    What does not depend on a reading is worked out once, when it is first asked for.
+
+    Attributes:
+        machine: of any kind.
+        turning: the way of turning.
+        position: how its arm stands.
+        half_widths: of its sizes by name, as far as they are stated.
+        arm_angle: how far the arm may stand off a stated position to either side, rad; None where not stated.
         weight: of its arm; None for a machine without one.
+    """
+
+    machine: Machine
+    turning: Turning
+    position: ArmPosition
+    half_widths: Mapping[str, float] = field(default_factory=dict)
+    arm_angle: float | None = None
+    weight: ArmWeight | None = None
+
+    @cached_property
+    def efficiency(self) -> Efficiency:
+        """Low, nominal and high."""
+        return self.machine.efficiency
+
+    @cached_property
+    def readings(self) -> tuple[float, float]:
+        """Lowest and highest reading at which the torque is known."""
+        return self.machine.readings(self.turning)
+
+    def torque(self, reading: float) -> float:
+        """The torque at nominal efficiency, N.m."""
+        return self._torque_of(self.machine, reading)
+
+    def torque_range(self, lowest: float, highest: float) -> tuple[float, float]:
+        """Least and most torque between two readings, N.m.
+
+        Over efficiency, arm position, every stated tolerance and the weight of the arm, all at their worst at
+        once.
+
+        Raises:
+            NoAnswer: ``tolerance_too_wide``, and what the machine itself refuses.
+        """
+        asked = lowest, highest, self.turning, self.position
+        (weakest, strongest), (least, most) = self._worst
+        hangs = self.weight.moment or 0.0 if self.weight else 0.0
+        low, high = weakest.torque_range(*asked)[0] * least, strongest.torque_range(*asked)[1] * most
+        return max(0.0, low - hangs), high + hangs
+
+    def budget(self, reading: float, gauge: GaugeDoubt, *, told: bool = True) -> Budget:
+        """The budget of the torque at a reading (JCGM 100, 5.1), all doubts independent of each other.
+
+        Args:
+            reading: on its gauge.
+            gauge: how well it was read.
+            told: whether it will be told, with every size that is not in it; else those are passed over.
+
+        Raises:
+            NoAnswer: ``below_breakaway``, ``tolerance_too_wide``, and what the machine itself refuses.
+        """
+        torque = self.torque(reading)
+        if not torque > 0:
+            raise refuse(
+                "below_breakaway",
+                "at {reading} this machine does not move yet, so there is no torque to be uncertain of",
+                "machine",
+                reading=Amount(gauge.kind, reading),
+            )
+        sizes: list[Doubt | LeftOut] = [self._size_doubt(each, reading) for each in self._stated]
+        if told:
+            sizes += self._unstated
+        found = [
+            *_gauge_doubts(self, reading, torque, gauge),
+            *sizes,
+            *_position_doubts(self, reading, torque),
+            *_weight_doubts(self.weight, torque),
+            *self.machine.efficiency_doubts(torque),
+        ]
+        return Budget(
+            torque,
+            tuple(term_of(each, torque) for each in found if isinstance(each, Doubt) and each.half_width > 0),
+            tuple(each for each in found if isinstance(each, LeftOut)),
+        )
+
+    def _torque_of(self, machine: Machine, reading: float) -> float:
+        return machine.torque_from_reading(reading, self.turning, self.position, self.efficiency.nominal)
+
+    @cached_property
+    def _worst(self) -> tuple[tuple[Machine, Machine], tuple[float, float]]:
+        """The machine with its sizes at their worst, and what an angle of the arm leaves of its torque."""
+        between = self.machine, self.machine
+        if any(self.half_widths.values()):
+            between = self._weakest_and_strongest()
+        return between, _angle_factors(self.machine, self.position, self.arm_angle)
+
+    @cached_property
+    def _where_it_stands(self) -> Machine:
+        """The machine without the ends of a stroke: at a stated position they do not matter."""
+        return self.machine if self.position == "unknown" else self.machine.where_it_stands()
+
+    @cached_property
+    def _stated(self) -> tuple[_Size, ...]:
+        """Every size that has a half-width.
+
+        Raises:
+            NoAnswer: ``tolerance_too_wide``.
+        """
+        check_half_widths(self.machine, self.half_widths)
+        machine = self._where_it_stands
+        return tuple(
+            # Each is asked for with the three values of `term_of`, whatever the reading.
+            _Size(name, tolerance.kind, self.half_widths[name], cache(partial(off_by, machine, tolerance)))
+            for name, tolerance in machine.tolerances.items()
+            if name in self.half_widths
+        )
+
+    @cached_property
+    def _unstated(self) -> tuple[LeftOut, ...]:
+        """Every size that matters here and has no half-width."""
+        machine = self._where_it_stands
+        sizes = {name: each for name, each in machine.tolerances.items() if name not in self.half_widths}
+        if not sizes:
+            return ()
+        torque = self._torque_of(machine, ANY)
+
+        def matters(tolerance: Tolerance) -> bool:
+            changed = off_by(machine, tolerance, _little(machine, tolerance))
+            return self._torque_of(changed, ANY) != torque
+
+        missing = "no tolerance of it is stated"
+        return tuple(LeftOut(name, missing) for name, tolerance in sizes.items() if matters(tolerance))
+
+    def _size_doubt(self, size: _Size, reading: float) -> Doubt:
+        def torque(by: float) -> float:
+            return self._torque_of(size.off_by(by), reading)
+
+        return Doubt(size.name, size.kind, size.half_width, "rectangular", torque)
+
+    def _weakest_and_strongest(self) -> tuple[Machine, Machine]:
+        """Two machines between which this one lies, with all its sizes off at once.
+
+        Torque rises or falls with every size all the way between its ends, so the worst of all together has
+        each at one of its own. In an unknown position least and most stand at two places of the stroke, and a
+        size may count one way at the one and the other way at the other.
+
+        Raises:
+            NoAnswer: ``tolerance_too_wide``, ``dead_centre``.
+        """
+        check_half_widths(self.machine, self.half_widths)
+        weakest = strongest = standing = self._where_it_stands
+        for name, tolerance in self.machine.tolerances.items():
+            if half_width := self.half_widths.get(name):
+                larger, smaller = (
+                    off_by(standing, tolerance, by).torque_range(ANY, ANY, self.turning, self.position)
+                    for by in (half_width, -half_width)
+                )
+                weakest = off_by(weakest, tolerance, half_width if larger[0] < smaller[0] else -half_width)
+                strongest = off_by(
+                    strongest, tolerance, -half_width if larger[1] < smaller[1] else half_width
+                )
+        return weakest, strongest
+
+
+def check_half_widths(machine: Machine, half_widths: Mapping[str, float]) -> None:
+    """Refuse half-widths so large that their sizes are not known at all.
 
     Raises:
-        NoAnswer: ``below_breakaway``, ``tolerance_too_wide``, and what the machine itself refuses.
+        NoAnswer: ``tolerance_too_wide``, for every one.
     """
-    if not at.torque > 0:
-        raise refuse(
-            "below_breakaway",
-            "at {reading} this machine does not move yet, so there is no torque to be uncertain of",
-            "machine",
-            reading=Amount(gauge.kind, at.reading),
+    faults = []
+    for name, tolerance in machine.tolerances.items():
+        size = 1.0 if tolerance.kind == "number" else _smallest(machine, tolerance)
+        if half_widths.get(name, 0.0) > tolerance.largest_share * size * (1 + NOISE):
+            percent = f"{100 * tolerance.largest_share:g} %"
+            text = (
+                f"the tolerance of the {name.replace('_', ' ')} is more than {percent} of it to either side"
+            )
+            faults.append(Fault("tolerance_too_wide", text, "machine"))
+    if faults:
+        raise NoAnswer(faults)
+
+
+def off_by(machine: Machine, tolerance: Tolerance, by: float) -> Machine:
+    """The machine with a size off by so much, or by such a share of it."""
+    for name in tolerance.fields:
+        size = attrgetter(name)(machine)
+        if size is not None:  # a pull gauge has no cell
+            machine = _with(machine, name, size + by * (size if tolerance.kind == "number" else 1.0))
+    return machine
+
+
+def _little(machine: Machine, tolerance: Tolerance) -> float:
+    """Enough to see whether a size matters: a thousandth of it, 1 Pa of a pressure that is zero."""
+    return 0.001 if tolerance.kind == "number" else 0.001 * _smallest(machine, tolerance) or 1.0
+
+
+def _smallest(machine: Machine, tolerance: Tolerance) -> float:
+    return float(min(attrgetter(name)(machine) for name in tolerance.fields))
+
+
+def _with(thing: Any, place: str, value: float) -> Any:
+    """A copy with another value in a place such as ``cylinder.bore``."""
+    name, _, rest = place.partition(".")
+    return replace(thing, **{name: _with(getattr(thing, name), rest, value) if rest else value})
+
+
+def _position_doubts(at: Standing, reading: float, torque: float) -> Iterator[Doubt | LeftOut]:
+    """How far the arm may stand off the position that is stated, or where it may stand if none is.
+
+    Where the force meets the arm at ``alpha``, off by x the torque is ``sin(alpha + x) / sin(alpha)`` of what
+    it should be: ``cot(alpha) x`` in the first order, and where it should be square a loss of ``1 - cos(x)``.
+    """
+    if at.position == "unknown":
+        if doubt := at.machine.position_doubt(torque, reading, at.turning):
+            yield doubt
+        return
+    slope = at.machine.arm_cotangent(at.position)
+    if slope is None:
+        return
+    if at.arm_angle is None:
+        yield LeftOut("arm_angle", "it is not stated how far the arm may stand off its position")
+    else:
+        yield Doubt(
+            "arm_angle",
+            "angle",
+            at.arm_angle,
+            "rectangular",
+            lambda by: torque * (cos(by) + slope * sin(by)),
         )
-    check_half_widths(at.machine, half_widths)
-    found = [
-        *_gauge_doubts(at, gauge),
-        *tolerance_doubts(at, half_widths),
-        *position_doubts(at, arm_angle),
-        *weight_doubts(at, weight),
-        *at.machine.efficiency_doubts(at.torque),
-    ]
-    return Budget(
-        at.torque,
-        tuple(term_of(each, at.torque) for each in found if isinstance(each, Doubt) and each.half_width > 0),
-        tuple(each for each in found if isinstance(each, LeftOut)),
-    )
 
 
-def _gauge_doubts(at: AtReading, gauge: GaugeDoubt) -> Iterator[Doubt | LeftOut]:
+def _weight_doubts(weight: ArmWeight | None, torque: float) -> Iterator[Doubt | LeftOut]:
+    """What the weight of the arm adds or takes, which depends on how pipe and arm lie."""
+    if weight is None:
+        return
+    if weight.in_calibration:
+        yield LeftOut("arm_weight", "it is in the calibration, if the arm lay then as it lies now")
+    elif weight.moment is None:
+        yield LeftOut("arm_weight", "weight and centre of mass of the arm are not stated")
+    else:
+        yield Doubt("arm_weight", "torque", weight.moment, "rectangular", lambda by: torque + by)
+
+
+def _angle_factors(machine: Machine, position: ArmPosition, arm_angle: float | None) -> tuple[float, float]:
+    """Least and most that an angle off a stated position leaves of the torque, as shares of it.
+
+    ``cos(x) + cot(alpha) sin(x)`` at both ends, or its top where that lies between.
+    """
+    if not arm_angle or position == "unknown":
+        return 1.0, 1.0
+    slope = machine.arm_cotangent(position)
+    if slope is None:
+        return 1.0, 1.0
+    ends = [cos(arm_angle) + sign * slope * sin(arm_angle) for sign in (-1, 1)]
+    top = hypot(1.0, slope) if atan(slope) <= arm_angle else max(ends)
+    return max(0.0, min(ends)), top
+
+
+def _gauge_doubts(
+    at: Standing, reading: float, torque: float, gauge: GaugeDoubt
+) -> Iterator[Doubt | LeftOut]:
+    def doubt(name: str, half_width: float) -> Doubt:
+        return _reading_doubt(at, reading, torque, name, gauge.kind, half_width)
+
     if gauge.in_calibration:
         calibrated = "the machine was calibrated on this very gauge, so its class error is in the calibration"
         yield LeftOut("gauge", calibrated)
     else:
-        yield _reading_doubt("gauge", gauge.class_error, at, gauge.kind)
+        yield doubt("gauge", gauge.class_error)
     if at.machine.calibration_gauges and not gauge.in_calibration:
         if gauge.calibration_gauge is None:
             yield LeftOut("calibration_gauge", "the class of the gauge of the calibration is not stated")
         else:
-            yield _reading_doubt("calibration_gauge", gauge.calibration_gauge, at, gauge.kind)
+            yield doubt("calibration_gauge", gauge.calibration_gauge)
     if gauge.drift is not None:
-        yield _reading_doubt("gauge_drift", gauge.drift, at, gauge.kind)
+        yield doubt("gauge_drift", gauge.drift)
     elif gauge.in_calibration:
         yield LeftOut("gauge_drift", "it is not stated how far it may have drifted since the calibration")
-    yield _reading_doubt("reading", gauge.reading, at, gauge.kind)
+    yield doubt("reading", gauge.reading)
 
 
-def _reading_doubt(name: str, half_width: float, at: AtReading, kind: str) -> Doubt:
+def _reading_doubt(
+    at: Standing, reading: float, torque: float, name: str, kind: str, half_width: float
+) -> Doubt:
     """Torque along the straight line between both ends of the doubt, as far as the torque is known there.
 
     Where breakaway or return pressure take their part first, it is more than in proportion to the reading. A
     doubt of nothing, as of a gauge that is said not to drift, changes nothing.
     """
-    first, last = at.machine.readings(at.turning)
-    low, high = max(first, at.reading - half_width), min(last, at.reading + half_width)
-    torque = at.torque
-    slope = (at.torque_at(high) - at.torque_at(low)) / (high - low) if high > low else 0.0
+    first, last = at.readings
+    low, high = max(first, reading - half_width), min(last, reading + half_width)
+    slope = (at.torque(high) - at.torque(low)) / (high - low) if high > low else 0.0
     return Doubt(name, kind, half_width, "rectangular", lambda by: torque + slope * by)

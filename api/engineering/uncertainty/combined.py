@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import fsum, hypot, inf, prod, sqrt
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Distribution = Literal["rectangular", "triangular", "normal"]
 
@@ -18,8 +18,7 @@ DIVISORS: dict[Distribution, float] = {
 KURTOSIS: dict[Distribution, float] = {"rectangular": 1.8, "triangular": 2.4, "normal": 3.0}
 
 
-@dataclass(frozen=True)
-class Doubt:
+class Doubt(NamedTuple):
     """A quantity that is not known exactly.
 
     Attributes:
@@ -39,8 +38,7 @@ class Doubt:
     degrees_of_freedom: float = inf
 
 
-@dataclass(frozen=True)
-class Term:
+class Term(NamedTuple):
     """One line of a budget.
 
     Attributes:

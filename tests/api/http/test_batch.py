@@ -359,10 +359,10 @@ def test_lines_are_limited(lines: int, status: int) -> None:
 
 
 def test_a_bug_is_not_hidden_in_a_line(client: FlaskClient, monkeypatch: pytest.MonkeyPatch) -> None:
-    def bug(*_: Any) -> None:
+    def bug(*_: Any, **__: Any) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("api.answers.machines.setting.known_marks", bug)
+    monkeypatch.setattr("api.answers.machines.setting.chosen_mark", bug)
     answer = client.post(PATH, json={"lines": [{**COLLAR, **JOB}]})
     assert (answer.status_code, answer.get_json()["code"]) == (500, "internal_error")
 

@@ -303,7 +303,7 @@ def test_reasons_are_the_same_in_every_form(client: FlaskClient, calculation: Ca
 
 def test_a_reading_without_a_budget_says_why_in_the_asked_units(app: Flask) -> None:
     job = job_with(app.extensions["dialset"].shop.machine("north-bay-2"), task_from(JOB))
-    doubt = uncertainty_of(job, 1000.0, "set_on_mark")
+    doubt = uncertainty_of(lambda: job.setup.budget(1000.0, "set_on_mark"))
     assert doubt.value is None
     told = OutputUnits("metric").reasons({"uncertainty": doubt})["uncertainty"]
     assert told == "at 0.14504 psi this machine does not move yet, so there is no torque to be uncertain of"

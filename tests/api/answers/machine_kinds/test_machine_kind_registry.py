@@ -183,8 +183,8 @@ def test_every_tolerance_that_a_profile_may_state_widens_the_worst_case(name: st
     widened = []
     for turning, position in product(TURNINGS, KINDS[name].positions):
         task = Task(turning, position, gripped, None, ())
-        low, high = job_with(sure, task).torque_range(reading)
-        least, most = job_with(stated, task).torque_range(reading)
+        low, high = job_with(sure, task).setup.torque_range(reading)
+        least, most = job_with(stated, task).setup.torque_range(reading)
         assert least <= low < high <= most
         widened.append(least < low)
     assert any(widened)

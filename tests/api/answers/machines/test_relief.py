@@ -8,8 +8,9 @@ from machines import profile
 
 from api.answers.machines.job import Job, Task, job_with
 from api.answers.machines.profile import profile_from
-from api.answers.machines.relief import ReliefAnswer, relief_for
+from api.answers.machines.relief import ReliefAnswer, relief_of
 from api.answers.shop import Policy
+from api.engineering.checks import NoAnswer
 from api.engineering.machines.cylinder import Operation, Turning
 from schemas.machines.profile import load_profile
 
@@ -64,8 +65,14 @@ def asked(
 ) -> ReliefAnswer:
     """Relief for a setting (psi) and the limit of a joint (ft-lb)."""
     limit = None if joint is None else joint * FOOT_POUND
-    found = relief_for(job, setting * PSI, torque * FOOT_POUND, limit, values, policy or Policy())
-    assert found is not None
+    valve = relief_of(job, limit, values, policy or Policy())
+    assert valve is not None
+    try:
+        found = valve.at(setting * PSI, torque * FOOT_POUND)
+    except NoAnswer:
+        assert not valve.can_protect(setting * PSI, torque * FOOT_POUND)
+        raise
+    assert valve.can_protect(setting * PSI, torque * FOOT_POUND)
     return found
 
 

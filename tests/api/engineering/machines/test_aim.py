@@ -6,6 +6,7 @@ the normal distribution: 0.5, 0.8413, 0.9772, 0.9987 at 0, 1, 2, 3.
 """
 
 from collections.abc import Callable
+from math import log2
 
 import pytest
 from hypothesis import assume, given
@@ -124,14 +125,30 @@ def test_what_may_be_set(goal: Goal, lowest: float, highest: float) -> None:
     assert goal.closed == (goal.minimum is not None and goal.maximum is not None)
 
 
-@given(st.lists(st.integers(0, 5), min_size=1, max_size=30), st.integers(0, 6))
-def test_the_first_number(steps: list[int], wanted: int) -> None:
-    """Of numbers that rise, found by halving as by looking at each."""
-    numbers = sorted(steps)
-    found = [number for number in range(len(numbers)) if numbers[number] >= wanted]
-    assert first(range(len(numbers)), lambda number: numbers[number] >= wanted) == (
-        found[0] if found else None
-    )
+@given(
+    st.lists(st.integers(0, 5), max_size=30),
+    st.integers(0, 6),
+    st.integers(0, 30),
+    st.none() | st.integers(-5, 40),
+)
+def test_the_first_number(steps: list[int], wanted: int, start: int, near: int | None) -> None:
+    """Of numbers that rise, found by halving, or from wherever it is expected, as by looking at each."""
+    numbers, asked = sorted(steps), range(start, len(steps))
+    found = [number for number in asked if numbers[number] >= wanted]
+    assert first(asked, lambda number: numbers[number] >= wanted, near) == (found[0] if found else None)
+
+
+@every_row("expected", [0, 250, 498, 499, 500, 501, 510, 999])
+def test_the_nearer_it_is_expected_the_fewer_numbers_are_asked(expected: int) -> None:
+    """Steps double on the way there and halve on the way back."""
+    asked: list[int] = []
+
+    def holds(number: int) -> bool:
+        asked.append(number)
+        return number >= 500
+
+    assert first(range(1000), holds, near=expected) == 500
+    assert len(asked) <= 2 + 2 * log2(1 + abs(expected - 500))
 
 
 class Dial:

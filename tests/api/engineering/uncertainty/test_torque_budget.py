@@ -14,7 +14,7 @@ from api.engineering.machine_kinds.machine import Efficiency
 from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
 from api.engineering.machines.cylinder import ArmPosition, Cylinder, Turning
-from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
+from api.engineering.uncertainty.budget import GaugeDoubt, Standing
 from api.engineering.uncertainty.combined import Budget
 
 # Engineering knows no units: here it is given inches, psi and lbf, and answers in lbf.in.
@@ -38,8 +38,7 @@ def published(reading: float) -> Budget:
     """
     machine = replace(PUSH, efficiency=Efficiency(0.92, 0.95, 0.98))
     half_widths = {"bore": 0.0015, "arm_radius": 0.125}
-    at = AtReading(machine, reading, MAKE_UP, "square")
-    return torque_budget(at, GAUGE, half_widths, radians(5))
+    return Standing(machine, MAKE_UP, "square", half_widths, radians(5)).budget(reading, GAUGE)
 
 
 def test_published_budget_of_an_invented_machine() -> None:
@@ -178,7 +177,7 @@ def test_terms_worked_by_hand(
     arm_angle: float | None,
     expected: dict[str, float],
 ) -> None:
-    budget = torque_budget(AtReading(machine, reading, MAKE_UP, position), GAUGE, half_widths, arm_angle)
+    budget = Standing(machine, MAKE_UP, position, half_widths, arm_angle).budget(reading, GAUGE)
     assert percent(budget) == pytest.approx(expected, rel=1e-3, abs=1e-9)
     assert budget.combined == pytest.approx(sqrt(sum(each**2 for each in expected.values())) / 100, rel=1e-3)
 
@@ -212,7 +211,7 @@ CALIBRATED = Calibrated(SIDES, "cap", "square", 0.03)
 def test_the_gauge_of_the_calibration_does_not_count_its_class_twice(
     gauge: GaugeDoubt, expected: dict[str, float], left_out: list[str]
 ) -> None:
-    budget = torque_budget(AtReading(CALIBRATED, 1500.0, MAKE_UP, "square"), gauge, {})
+    budget = Standing(CALIBRATED, MAKE_UP, "square").budget(1500.0, gauge)
     assert percent(budget) == pytest.approx(expected, rel=1e-3)
     assert [each.name for each in budget.left_out] == left_out
 
@@ -225,13 +224,13 @@ def test_at_the_ends_of_a_calibration_nothing_is_extrapolated(
     reading: float, slope: float, torque: float
 ) -> None:
     """Slopes of 44 and 46 before and after the point in the middle."""
-    budget = torque_budget(AtReading(CALIBRATED, reading, MAKE_UP, "square"), GAUGE, {})
+    budget = Standing(CALIBRATED, MAKE_UP, "square").budget(reading, GAUGE)
     assert percent(budget)["gauge"] == pytest.approx(100 * 50 / sqrt(3) * slope / torque)
 
 
 def test_a_lopsided_efficiency_moves_the_best_estimate_to_the_middle_of_its_range() -> None:
-    at = AtReading(replace(PUSH, efficiency=Efficiency(0.85, 0.95, 0.97)), 2500.0, MAKE_UP, "square")
-    budget = torque_budget(at, GAUGE, {})
+    lopsided = replace(PUSH, efficiency=Efficiency(0.85, 0.95, 0.97))
+    budget = Standing(lopsided, MAKE_UP, "square").budget(2500.0, GAUGE)
     assert budget.estimate / budget.nominal == pytest.approx(0.91 / 0.95)
     assert percent(budget)["efficiency"] == pytest.approx(100 * 0.06 / sqrt(3) / 0.91)
 
@@ -240,7 +239,7 @@ def test_unlike_cylinders_in_an_unknown_position_lie_anywhere_between_their_extr
     """Unlike by their rods alone, which do not matter to a push: from 0.93861 of 72 in at 62 in to 72 in."""
     thinner = replace(ALIKE.second, cylinder=Cylinder(5.0, 2.0, 40.0, 62.0))
     unlike = replace(ALIKE, second=thinner, efficiency=Efficiency(0.9, 0.95, 1.0))
-    budget = torque_budget(AtReading(unlike, 1000.0, MAKE_UP, "unknown"), GAUGE, {})
+    budget = Standing(unlike, MAKE_UP, "unknown").budget(1000.0, GAUGE)
     assert budget.nominal == pytest.approx(1000 * 19.63495 * 72 * 0.95, rel=1e-6)
     assert budget.estimate / budget.nominal == pytest.approx((1 + 0.93861) / 2, abs=1e-5)
     assert percent(budget)["arm_position"] == pytest.approx(100 * 0.06139 / 1.93861 / sqrt(3), rel=1e-3)
@@ -249,10 +248,8 @@ def test_unlike_cylinders_in_an_unknown_position_lie_anywhere_between_their_extr
 @pytest.mark.parametrize("closed_length", [40.0, 48.0])
 def test_a_stroke_that_begins_at_square_is_no_reason_for_no_budget(closed_length: float) -> None:
     machine = replace(PUSH, cylinder=replace(SWING, closed_length=closed_length))
-    at = AtReading(machine, 2500.0, MAKE_UP, "square")
-    assert percent(torque_budget(at, GAUGE, {"arm_radius": 0.25}))["arm_radius"] == pytest.approx(
-        100 * 0.25 / sqrt(3) / 36
-    )
+    budget = Standing(machine, MAKE_UP, "square", {"arm_radius": 0.25}).budget(2500.0, GAUGE)
+    assert percent(budget)["arm_radius"] == pytest.approx(100 * 0.25 / sqrt(3) / 36)
 
 
 @pytest.mark.parametrize(
@@ -268,7 +265,7 @@ def test_a_stroke_that_begins_at_square_is_no_reason_for_no_budget(closed_length
 def test_what_matters_and_has_no_tolerance_is_named(
     machine: object, position: ArmPosition, half_widths: dict[str, float], left_out: str
 ) -> None:
-    budget = torque_budget(AtReading(machine, 1000.0, MAKE_UP, position), GAUGE, half_widths)
+    budget = Standing(machine, MAKE_UP, position, half_widths).budget(1000.0, GAUGE)
     assert [each.name for each in budget.left_out] == left_out.split()
 
 
@@ -283,12 +280,12 @@ def test_what_matters_and_has_no_tolerance_is_named(
 def test_a_size_known_to_no_better_than_a_tenth_is_not_known(
     half_widths: dict[str, float], faults: int
 ) -> None:
-    at = AtReading(replace(PUSH, **LOSSY), 1000.0, MAKE_UP, "square")
+    at = Standing(replace(PUSH, **LOSSY), MAKE_UP, "square", half_widths)
     if not faults:
-        assert torque_budget(at, GAUGE, half_widths).terms
+        assert at.budget(1000.0, GAUGE).terms
         return
     with pytest.raises(NoAnswer) as refusal:
-        torque_budget(at, GAUGE, half_widths)
+        at.budget(1000.0, GAUGE)
     assert [fault.code for fault in refusal.value.faults] == ["tolerance_too_wide"] * faults
 
 
@@ -296,7 +293,7 @@ def test_a_size_known_to_no_better_than_a_tenth_is_not_known(
 def test_a_machine_that_does_not_move_has_no_budget(reading: float) -> None:
     """Pushing begins at 50 + 40 x 14.726/19.635 = 80.0 psi."""
     with pytest.raises(NoAnswer, match="below_breakaway"):
-        torque_budget(AtReading(replace(PUSH, **LOSSY), reading, MAKE_UP, "square"), GAUGE, {})
+        Standing(replace(PUSH, **LOSSY), MAKE_UP, "square").budget(reading, GAUGE)
 
 
 @every_position
@@ -305,10 +302,10 @@ def test_every_kind_has_a_budget_wherever_it_has_a_torque(
     kind: Kind, position: ArmPosition, turning: Turning
 ) -> None:
     kind_of_gauge = GaugeDoubt("pressure", 0.01 * kind.reading, 0.001 * kind.reading)
-    at = AtReading(kind.machine, kind.reading, turning, position)
-    budget = torque_budget(at, kind_of_gauge, {}, radians(5))
+    at = Standing(kind.machine, turning, position, arm_angle=radians(5))
+    budget = at.budget(kind.reading, kind_of_gauge)
     least, most = kind.machine.torque_range(0.99 * kind.reading, 1.01 * kind.reading, turning, position)
-    assert budget.nominal == at.torque
+    assert budget.nominal == at.torque(kind.reading)
     assert least < budget.estimate < most
     assert 0 < budget.combined < 0.1
     assert {"gauge", "reading"} < {term.name for term in budget.terms}

@@ -17,7 +17,7 @@ from api.engineering.machine_kinds.motor_through_gears import MotorThroughGears
 from api.engineering.machine_kinds.torque_wrench import TorqueWrench
 from api.engineering.machine_kinds.two_cylinders import CylinderAtArm, TwoCylinders
 from api.engineering.machines.cylinder import ArmPosition, Cylinder, Piston, Turning
-from api.engineering.uncertainty.budget import AtReading, GaugeDoubt, torque_budget
+from api.engineering.uncertainty.budget import GaugeDoubt, Standing
 
 # Engineering knows no units: here it is given inches, psi and lbf, and answers in lbf.in.
 MAKE_UP = Turning("make_up", "right")
@@ -165,8 +165,8 @@ CASES = {
 
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
 def test_budget_agrees_with_torques_drawn_at_random(case: Case) -> None:
-    at = AtReading(case.machine, case.reading, MAKE_UP, case.position)
-    budget = torque_budget(at, case.gauge, case.half_widths, case.arm_angle)
+    at = Standing(case.machine, MAKE_UP, case.position, case.half_widths, case.arm_angle)
+    budget = at.budget(case.reading, case.gauge)
     torques = case.drawn()
     mean, deviation = np.mean(torques), np.std(torques)
     assert budget.estimate == pytest.approx(mean, rel=2e-3)
