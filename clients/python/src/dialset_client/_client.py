@@ -13,7 +13,7 @@ from dialset_client._in_process import ADDRESS, session_of
 from dialset_client._methods import Questions
 from dialset_client._table import Progress, Summary, ask_file
 from dialset_client._transport import Transport
-from dialset_client._windows import SECONDS_A_LINE, OneEdition, check_all_came, window_of
+from dialset_client._windows import SECONDS_A_LINE, OneEdition, asked_in_order, check_all_came, window_of
 
 
 class Dialset(Questions):
@@ -114,6 +114,7 @@ class Dialset(Questions):
         detail: str | None = None,
         answers: str | None = None,
         window: int | None = None,
+        at_once: int = 1,
         progress: Progress | None = None,
         any_edition: bool = False,
     ) -> Iterator[dict[str, Any]]:
@@ -126,7 +127,8 @@ class Dialset(Questions):
             carry: names that are carried along though they are nearly those of fields.
             detail: ``short``, as if left out, or ``full``.
             answers: members of each result by comma, such as ``gauge_setting,torque.target``: these alone.
-            window: lines sent at once; as many as a service answers soon if left out.
+            window: lines in one request; as many as a service answers soon if left out.
+            at_once: windows asked at the same time; as many as the service has workers to spare.
             progress: called after each window with the number of lines answered so far.
             any_edition: whether services that differ may answer, as while one is replaced.
 
@@ -137,12 +139,16 @@ class Dialset(Questions):
             NotUnderstood: where not every line of a window came back, or an answer broke off.
             EditionChanged: where two windows were answered by services that differ.
         """
-        done, rest, size = 0, iter(lines), window_of(calculation, window)
+        body = {"defaults": dict(defaults or {}), "carry": list(carry)}
         shown, editions = _portion(detail, answers), OneEdition(any_edition)
-        while part := list(islice(rest, size)):
-            body = {"lines": part, "defaults": dict(defaults or {}), "carry": list(carry)}
-            path, time = f"/v1/{calculation}/batch", SECONDS_A_LINE * len(part)
-            given = self._transport.json("POST", path, params=shown, json=body, at_least=time).get("lines")
+
+        def asked(part: list[Mapping[str, Any]]) -> Any:
+            path, time = f"/v1/{calculation}/batch", at_once * SECONDS_A_LINE * len(part)
+            whole = {"lines": part, **body}
+            return self._transport.json("POST", path, params=shown, json=whole, at_least=time).get("lines")
+
+        done, parts = 0, _parts(iter(lines), window_of(calculation, window))
+        for part, given in asked_in_order(asked, parts, at_once):
             check_all_came(_numbers(given), len(part))
             for answer in given or []:
                 editions.check(_edition(answer), done + answer["line_number"])
@@ -161,6 +167,7 @@ class Dialset(Questions):
         detail: str | None = None,
         answers: str | None = None,
         window: int | None = None,
+        at_once: int = 1,
         progress: Progress | None = None,
         defaults: Mapping[str, str] | None = None,
         any_edition: bool = False,
@@ -176,7 +183,8 @@ class Dialset(Questions):
                 name, which stays where the work stops.
             detail: ``short``, as if left out, or ``full``.
             answers: members of each result by comma, which are then its columns, in this order.
-            window: lines sent at once; as many as a service answers soon if left out.
+            window: lines in one request; as many as a service answers soon if left out.
+            at_once: windows asked at the same time; as many as the service has workers to spare.
             progress: called after each window with the number of lines answered so far.
             defaults: fields that hold for every line; ``carry`` names columns to carry along.
             any_edition: whether services that differ may answer, as while one is replaced.
@@ -197,11 +205,17 @@ class Dialset(Questions):
             calculation,
             (Path(source), Path(target)),
             window_of(calculation, window),
+            at_once,
             progress,
             {**(defaults or {}), **fields, **_portion(detail, answers)},
             any_edition=any_edition,
             go_on=go_on,
         )
+
+
+def _parts(lines: Iterator[Mapping[str, Any]], size: int) -> Iterator[list[Mapping[str, Any]]]:
+    while part := list(islice(lines, size)):
+        yield part
 
 
 def _portion(detail: str | None, answers: str | None) -> dict[str, str]:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from dialset_client._answers import AnswerFile, part_of
 from dialset_client._errors import NotATable
 from dialset_client._transport import Transport
-from dialset_client._windows import SECONDS_A_LINE
+from dialset_client._windows import SECONDS_A_LINE, asked_in_order
 
 Progress = Callable[[int], None]
 
@@ -64,6 +64,7 @@ def ask_file(
     calculation: str,
     files: tuple[Path, Path],
     window: int,
+    at_once: int,
     progress: Progress | None,
     query: Mapping[str, str],
     *,
@@ -79,9 +80,13 @@ def ask_file(
     if go_on:
         answers.take_up()
         _pass_over(rows, answers)
+
+    def asked(questions: list[list[str]]) -> list[list[str]]:
+        time = at_once * SECONDS_A_LINE * len(questions)
+        return _asked(transport, calculation, files, [header, *questions], query, time)
+
     with answers:
-        for questions in _windows(rows, window):
-            head, *answer = _asked(transport, calculation, files, [header, *questions], query)
+        for questions, (head, *answer) in asked_in_order(asked, _windows(rows, window), at_once):
             answers.add(head, answer, _lines(questions))
             if progress is not None:
                 progress(answers.lines)
@@ -120,6 +125,7 @@ def _asked(
     files: tuple[Path, Path],
     rows: list[list[str]],
     query: Mapping[str, str],
+    time: float,
 ) -> list[list[str]]:
     asked, answered = (separator_of(path) for path in files)
     text = io.StringIO(newline="")
@@ -130,7 +136,7 @@ def _asked(
         params={**query, "format": FORMATS[answered]},
         data=text.getvalue().encode(),
         headers={"Content-Type": MEDIA_TYPES[asked]},
-        at_least=SECONDS_A_LINE * len(rows),
+        at_least=time,
     )
     given = io.StringIO(answer.content.decode("utf-8", "replace"), newline="")
     return list(csv.reader(given, delimiter=answered)) or [[]]

@@ -23,6 +23,7 @@ EPILOG = """\
 examples:
   dialset batch orders.csv answers.csv operation=make_up thread_hand=right arm_position=square
   dialset batch --calculation torque/rotary-shouldered joints.csv torques.csv units=metric
+  dialset batch orders.csv answers.csv --at-once 4
   dialset batch orders.csv answers.csv --answers gauge_setting,gauge,cylinder_side,torque.target
 """
 
@@ -37,7 +38,13 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--calculation", type=_shared.calculation, default="pressure", help="pressure if left out"
     )
-    command.add_argument("--window", type=int, help="lines sent at once; 1000 if left out")
+    command.add_argument("--window", type=int, help="lines in one request; 1000 if left out")
+    command.add_argument(
+        "--at-once",
+        type=int,
+        default=1,
+        help="requests at the same time; 1 if left out, so that others are served",
+    )
     _shared.portion_arguments(command)
     command.add_argument(
         "--go-on", action="store_true", help="keep the lines in out.csv.part, and go on after them"
@@ -62,6 +69,7 @@ def run(asked: argparse.Namespace) -> int:
                 asked.source,
                 asked.target,
                 window=asked.window,
+                at_once=asked.at_once,
                 progress=bar.show,
                 defaults=fields,
                 any_edition=asked.any_edition,
