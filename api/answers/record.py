@@ -1,8 +1,7 @@
 """What every answer carries besides its result: enough to check it later. Documented by `Record`."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from functools import partial
 from operator import attrgetter
 from types import SimpleNamespace
 from typing import Any
@@ -12,7 +11,7 @@ from api.answers.edition import DATA_EDITION, PROGRAM
 from api.engineering.checks import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
-from schemas.core.parts import Part, Pick, Reasons, names_of, pick_of
+from schemas.core.parts import DETAILS, Part, Pick, Reasons, names_of, pick_of
 from schemas.core.quantity_fields import OutputUnits, written_in
 from schemas.finding import FindingPart
 from schemas.record import Record, VersionPart
@@ -79,22 +78,33 @@ def with_record(
     with written_in(shown.units):
         result = response.written(answer.result, reasons, "", shown.pick)
         findings = [_FINDING.dump(each) for each in ranked(answer.findings)]
-    told: dict[str, Callable[[], Any]] = {
-        "status": lambda: answer.status,
-        "reasons": lambda: shown.units.reasons(reasons),
-        "assumptions": lambda: [_assumption(each) for each in answer.assumptions],
-        "sources": lambda: [_source(each) for each in answer.sources],
-        "findings": lambda: findings,
-        "inputs": lambda: given,
-        "version": lambda: _VERSION.written(_version(answer, policy), {}, "", pick_of(shown.pick, "version")),
+    told: dict[str, Any] = {
+        "status": answer.status,
+        "reasons": shown.units.reasons(reasons),
+        "assumptions": [_assumption(each) for each in answer.assumptions],
+        "findings": findings,
+        "inputs": given,
+        **stamped,
     }
-    told |= {name: partial(stamped.__getitem__, name) for name in stamped}
+    wanted = _wanted(shown.pick)
+    if "sources" in wanted:
+        told["sources"] = [_source(each) for each in answer.sources]
+    if "version" in wanted:
+        told["version"] = _VERSION.written(_version(answer, policy), {}, "", pick_of(shown.pick, "version"))
     if shown.steps:
-        told["steps"] = lambda: working(answer, answer.steps, shown.units)
-    whole = result | {name: told[name]() for name in _RECORD.members(shown.pick) if name in told}
+        told["steps"] = working(answer, answer.steps, shown.units)
+    whole = result | {name: told[name] for name in wanted if name in told}
     if isinstance(shown.pick, str):
         return whole
     return {name: whole[name] for name in shown.pick if name in whole}
+
+
+_OF_DETAIL: Mapping[str, tuple[str, ...]] = {detail: tuple(_RECORD.members(detail)) for detail in DETAILS}
+
+
+def _wanted(pick: Pick) -> Collection[str]:
+    """The members of the record that are wanted."""
+    return _OF_DETAIL[pick] if isinstance(pick, str) else _RECORD.members(pick)
 
 
 def working(answer: Answer, steps: tuple[Step, ...], units: OutputUnits) -> list[dict[str, Any]]:

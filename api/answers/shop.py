@@ -236,6 +236,11 @@ class Shop:
         return stamp(self.edition, path, question, pick)
 
     @property
+    def number_rule(self) -> NumberRule:
+        """How the text of a user is read where it has a comma."""
+        return self.policy.numbers or "strict"
+
+    @property
     def accepted_statuses(self) -> frozenset[str]:
         """Statuses of figures that may decide an answer; all where the policy does not say."""
         accepted = self.policy.accepted_statuses

@@ -43,6 +43,11 @@ log = logging.getLogger("dialset")
 
 def answer(calculation: Calculation) -> Response:
     """The answers to many questions, in the form asked for, each sent as it is answered."""
+    with numbers_read(current_app.extensions["dialset"].shop.number_rule):
+        return _answer(calculation)
+
+
+def _answer(calculation: Calculation) -> Response:
     asked = query()
     g.query_names = set(asked)
     wanted = _format(asked.pop("format", None))

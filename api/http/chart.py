@@ -41,7 +41,7 @@ def machine_chart(machine: str) -> Response:
     g.from_query, g.raw, g.pick = True, {"machine": machine, **query()}, "full"
     given = {name: value for name, value in g.raw.items() if name != "format"}
     profile = _profile(machine, service.shop)
-    with numbers_read(service.shop.policy.numbers or "strict") as commas:
+    with numbers_read(service.shop.number_rule) as commas:
         values = load(CHART.request, query())
     form = media_type(request.accept_mimetypes, values.pop("format", None), tuple(WRITERS))
     whole = CHART.answer(profile, values, given, service.shop, service.settings.units, commas)

@@ -10,6 +10,7 @@ from api.http.requests import query
 from api.http.strict_json import encoded
 from api.registry.listing import Listing
 from schemas.core.faults import load
+from schemas.core.quantity import numbers_read
 
 
 def entries(listing: Listing) -> Response:
@@ -34,4 +35,5 @@ def entry(listing: Listing, entry_id: str) -> Response:
 def _asked(listing: Listing, filters: bool) -> Mapping[str, Any]:
     g.from_query, g.raw = True, query()
     schema = listing.filters if filters else listing.entry_filters
-    return load(schema, g.raw)
+    with numbers_read(current_app.extensions["dialset"].shop.number_rule):
+        return load(schema, g.raw)

@@ -14,6 +14,7 @@ from api.http.strict_json import encoded
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from schemas.core.faults import InvalidInput, Malformed
+from schemas.core.quantity import numbers_read
 
 HTTP_CODES = {
     404: "not_found",
@@ -69,7 +70,9 @@ def _problem(problem: Problem) -> Response:
 
 def errors_told(refusal: InvalidInput | NoAnswer) -> list[dict[str, Any]]:
     """The errors of a refusal of the current request, each with its place in body or query."""
-    errors = errors_of(refusal, g.get("raw"), current_app.extensions["dialset"].settings.units)
+    service = current_app.extensions["dialset"]
+    with numbers_read(service.shop.number_rule):  # the units of the request are those of the refusal
+        errors = errors_of(refusal, g.get("raw"), service.settings.units)
     for error in errors:
         name = (error["pointer"] or "").removeprefix("/")
         name = name.removeprefix("defaults/") if g.get("defaults_in_query") else name

@@ -8,8 +8,6 @@ see a reset, and a proxy would answer 502.
 
 import logging
 import re
-from contextlib import ExitStack
-from functools import partial
 from typing import Any
 from uuid import uuid4
 
@@ -19,7 +17,6 @@ from werkzeug.datastructures import MIMEAccept
 from api.answers.shop import Shop
 from api.http.problems import Problem
 from schemas.core.faults import InputFault, InvalidInput, read_json
-from schemas.core.quantity import NumberRule, numbers_read
 from schemas.core.units import Unit, UnknownUnit, unit_named
 
 log = logging.getLogger("dialset")
@@ -35,24 +32,11 @@ def register(app: Flask, shop: Shop) -> None:
         log.warning("table file %s is not served: %s", name, faulty)
     app.before_request(_begin)
     app.after_request(_end)
-    # The text of a request is read by the rule of this shop, wherever it is read: query, table or body.
-    app.before_request(partial(_read_numbers, shop.policy.numbers or "strict"))
-    app.teardown_request(_read_strictly)
 
 
 def _begin() -> None:
     given = request.headers.get("X-Request-ID", "")
     g.request_id = given if REQUEST_ID.fullmatch(given) else uuid4().hex
-
-
-def _read_numbers(rule: NumberRule) -> None:
-    g.numbers = ExitStack()
-    g.numbers.enter_context(numbers_read(rule))
-
-
-def _read_strictly(_: BaseException | None) -> None:
-    if "numbers" in g:
-        g.numbers.close()
 
 
 def _end(response: Response) -> Response:

@@ -114,7 +114,7 @@ class Calculation:
         """
         schema = self.request_for(raw)
         given, shown = apart(gathered(schema.fields, raw), PRESENTATION)
-        with numbers_read(shop.policy.numbers or "strict") as commas:
+        with numbers_read(shop.number_rule) as commas:
             values, presentation = _load_both(schema, given, shown)
             given = as_read(schema.fields, given)
             question = question_of(self.path, schema, values)

@@ -99,15 +99,16 @@ def of_a_sound_request(schema: Schema, raw: Any) -> dict[str, Any] | None:
     It asks each field what marshmallow asks it, and no more: that takes a quarter of the time.
     """
     plan = _plan(schema)
-    if plan is None or type(raw) is not dict or not plan.required <= raw.keys() <= plan.ways.keys():
+    if plan is None or type(raw) is not dict or not plan.required <= raw.keys():
         return None
     loaded = {}
     try:
-        for name, (key, field) in plan.ways.items():
-            if name in raw:
-                if raw[name] is None:
-                    return None
-                loaded[key] = field._deserialize(raw[name], name, raw)
+        for name, value in raw.items():
+            way = plan.ways.get(name)
+            if way is None or value is None:
+                return None
+            key, field = way
+            loaded[key] = field._deserialize(value, name, raw)
         for validate, with_original in plan.judges:
             validate(loaded, *((raw,) if with_original else ()), partial=None, many=False, unknown=None)
     except ValidationError:

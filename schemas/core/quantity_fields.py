@@ -1,6 +1,5 @@
 """Quantities as fields: in with their unit, out in the units that a request asks for."""
 
-import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -83,21 +82,29 @@ class OutputUnits:
             amounts: by name; one that is None is not touched.
             digits: significant ones by kind of quantity, `MANY` or `FEW`.
         """
+        if "{" not in sentence:
+            return sentence
         known = {name: amount for name, amount in amounts.items() if amount is not None}
         if not known:
             return sentence
-        texts = self._apart(known, digits)
-        return re.sub(r"\{([a-z_0-9]+)\}", lambda match: texts.get(match[1], match[0]), sentence)
+        for name, text in self._apart(known, digits).items():  # no amount as text has a brace
+            sentence = sentence.replace(f"{{{name}}}", text)
+        return sentence
 
     def _apart(self, amounts: Mapping[str, Any], digits: Mapping[str, int]) -> dict[str, str]:
         """Every amount as text, those of different values told apart."""
-        values = {(each.kind, f"{each.value:.{MOST_DIGITS}g}") for each in amounts.values()}
+        values: set[tuple[str, str]] | None = None
         for more in range(MOST_DIGITS):
             texts = {
                 name: self.text(each, more + digits.get(each.kind, digits["other"]))
                 for name, each in amounts.items()
             }
-            if len(set(texts.values())) >= len(values):
+            different = len(set(texts.values()))
+            if different == len(texts):
+                break
+            if values is None:
+                values = {(each.kind, f"{each.value:.{MOST_DIGITS}g}") for each in amounts.values()}
+            if different >= len(values):
                 break
         return texts
 
@@ -122,7 +129,7 @@ class OutputUnits:
 def rounded(value: float, digits: int) -> str:
     """A number with so many significant digits, without an exponent while it is readable."""
     text = f"{value:.{digits}g}"
-    return f"{Decimal(text):f}" if READABLE[0] <= abs(value) < READABLE[1] else text
+    return f"{Decimal(text):f}" if "e" in text and READABLE[0] <= abs(value) < READABLE[1] else text
 
 
 output_units: ContextVar[OutputUnits] = ContextVar("output_units")
@@ -325,8 +332,11 @@ def apart(raw: Any, schema: Schema) -> tuple[Any, dict[str, Any]]:
     """A request without the members of ``schema``, and these; anything but an object stays whole."""
     if not isinstance(raw, Mapping):
         return raw, {}
-    rest = {name: value for name, value in raw.items() if name not in schema.fields}
-    return rest, {name: value for name, value in raw.items() if name in schema.fields}
+    rest, own = dict(raw), {}
+    for name in schema.fields:
+        if name in rest:
+            own[name] = rest.pop(name)
+    return rest, own
 
 
 def units_of(presentation: Mapping[str, Any], system: str) -> OutputUnits:
