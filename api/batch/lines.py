@@ -159,7 +159,7 @@ def answer_lines(
         except (InvalidInput, NoAnswer) as refusal:
             question = refusal.question if isinstance(refusal, Unanswered) else None
             stamped = asking.shop.stamp(calculation.path, question, asking.pick)
-            errors = errors_of(refusal, asked, asking.system)
+            errors = errors_of(refusal, asked, asking.system, asking.shop.number_rule)
             yield LineAnswer(number, line, None, stamped, errors)
         else:
             yield LineAnswer(number, line, result, result)

@@ -14,7 +14,6 @@ from api.http.strict_json import encoded
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from schemas.core.faults import InvalidInput, Malformed
-from schemas.core.quantity import numbers_read
 
 HTTP_CODES = {
     404: "not_found",
@@ -71,8 +70,7 @@ def _problem(problem: Problem) -> Response:
 def errors_told(refusal: InvalidInput | NoAnswer) -> list[dict[str, Any]]:
     """The errors of a refusal of the current request, each with its place in body or query."""
     service = current_app.extensions["dialset"]
-    with numbers_read(service.shop.number_rule):  # the units of the request are those of the refusal
-        errors = errors_of(refusal, g.get("raw"), service.settings.units)
+    errors = errors_of(refusal, g.get("raw"), service.settings.units, service.shop.number_rule)
     for error in errors:
         name = (error["pointer"] or "").removeprefix("/")
         name = name.removeprefix("defaults/") if g.get("defaults_in_query") else name

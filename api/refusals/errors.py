@@ -6,7 +6,7 @@ from typing import Any
 
 from api.engineering.checks import Fault, NoAnswer
 from schemas.core.faults import InputFault, InvalidInput, pointer
-from schemas.core.quantity import NotAQuantity, given_quantity
+from schemas.core.quantity import NotAQuantity, NumberRule, given_quantity, numbers_read
 from schemas.core.quantity_fields import OutputUnits, units_asked
 
 LONGEST_ECHO = 100
@@ -15,18 +15,22 @@ MOST_ERRORS = 100
 """Errors that one refusal tells; a request with more is broken as a whole."""
 
 
-def errors_of(refusal: InvalidInput | NoAnswer, raw: Any, system: str) -> list[dict[str, Any]]:
+def errors_of(
+    refusal: InvalidInput | NoAnswer, raw: Any, system: str, numbers: NumberRule = "strict"
+) -> list[dict[str, Any]]:
     """The errors of a refusal; amounts are told in the unit the caller used for the field at fault.
 
     Args:
         refusal: what was raised.
         raw: the request as it came.
         system: system of units where the request names none.
+        numbers: how the request was read.
     """
     if isinstance(refusal, InvalidInput):
         return [_input_error(fault) for fault in refusal.faults[:MOST_ERRORS]]
     members = raw if isinstance(raw, Mapping) else {}
-    return [_no_answer_error(fault, members, system) for fault in refusal.faults]
+    with numbers_read(numbers):
+        return [_no_answer_error(fault, members, system) for fault in refusal.faults]
 
 
 def single_code(errors: list[dict[str, Any]]) -> str:

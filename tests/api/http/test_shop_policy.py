@@ -338,6 +338,9 @@ def test_a_refusal_answers_in_the_unit_of_a_value_with_a_comma() -> None:
     answer = SHOPS["comma_thousands"].post(TORQUE, json=question).get_json()
     assert answer["code"] == "above_yield_strength"
     assert "130000 psi" in answer["detail"]
+    lines = {"lines": [question] * 5}
+    answered = SHOPS["comma_thousands"].post(f"{TORQUE}/batch", json=lines).get_json()["lines"]
+    assert [line["problem"]["detail"] for line in answered] == [answer["detail"]] * 5
 
 
 @pytest.mark.parametrize("rule", SHOPS)
