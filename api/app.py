@@ -9,8 +9,8 @@ from api.answers.machines.profile import read_folder
 from api.answers.policy_file import read_policy
 from api.answers.shop import Shop
 from api.answers.shop_tables.table import read_tables
-from api.http import problems, requests, routes
-from api.http.strict_json import StrictJSON
+from api.http import exchange, problems, routes
+from api.http.exchange import StrictJSON
 from api.reference.table import read_every_table
 from api.settings import Settings, from_environment
 
@@ -40,7 +40,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     policy = read_policy(settings.policy)
     shop = Shop(read_folder(settings.machines), read_tables(settings.tables), policy)
     app.extensions["dialset"] = Service(settings, shop)
-    requests.register(app, shop)
+    exchange.register(app, shop)
     problems.register(app)
     routes.register(app)
     return app

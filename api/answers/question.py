@@ -26,8 +26,7 @@ from api.reference.pipe_grades import find_pipe_grade
 from api.reference.sucker_rods import rod_grade
 from api.shop_tables.text import folded
 from schemas.conversion import AnyQuantity
-from schemas.core.fields import LEFT_OUT
-from schemas.core.members import Members
+from schemas.core.fields import LEFT_OUT, Members
 from schemas.core.quantity import NotAQuantity, Quantity, given_quantity
 from schemas.core.units import Unit
 from schemas.machines.request import Machine

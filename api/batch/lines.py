@@ -14,7 +14,7 @@ from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, not_applicable
-from schemas.core.members import Members, field_named, gathered
+from schemas.core.fields import Members, field_named, gathered
 from schemas.core.parts import Pick
 from schemas.core.quantity_fields import PRESENTATION
 

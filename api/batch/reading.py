@@ -11,7 +11,7 @@ from typing import Any
 from api.batch.lines import Line, known_fields
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput
-from schemas.core.members import Members, field_named
+from schemas.core.fields import Members, field_named
 from schemas.core.quantity import NotANumber, number_rule, plain_number
 from schemas.core.quantity_fields import Quantity
 from schemas.core.units import UNITS, UnknownUnit, codes_of, unit_named

@@ -23,13 +23,12 @@ from api.batch.lines import (
 )
 from api.batch.reading import columns_of, line_of, read_table
 from api.batch.writing import as_text, table_rows
+from api.http.exchange import JSON, body, encoded, largest_batch, query
 from api.http.problems import Problem
-from api.http.requests import JSON, body, largest_batch, query
-from api.http.strict_json import encoded
 from api.registry.calculation import Calculation
 from schemas.batch import BatchOptions, BatchRequest
 from schemas.core.faults import InputFault, InvalidInput, Malformed, load, read_json
-from schemas.core.members import field_named
+from schemas.core.fields import field_named
 from schemas.core.parts import DETAILS, Pick
 from schemas.core.quantity import number_rule, numbers_read
 from schemas.core.quantity_fields import PORTION, apart

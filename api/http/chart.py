@@ -11,9 +11,8 @@ from api.engineering.checks import NoAnswer
 from api.http.charting.drawing import drawing
 from api.http.charting.page import CONTENT_SECURITY, page
 from api.http.charting.table import table
+from api.http.exchange import CSV, HTML, JSON, SVG, encoded, media_type, query
 from api.http.problems import Problem
-from api.http.requests import CSV, HTML, JSON, SVG, media_type, query
-from api.http.strict_json import encoded
 from api.registry.chart import CHART
 from schemas.core.faults import load
 from schemas.core.quantity import numbers_read

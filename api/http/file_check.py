@@ -2,8 +2,7 @@
 
 from flask import Response, current_app, g
 
-from api.http.requests import body, json_body, largest_batch, largest_body, query
-from api.http.strict_json import encoded
+from api.http.exchange import body, encoded, json_body, largest_batch, largest_body, query
 from api.registry.file_check import FileCheck
 from schemas.core.faults import load
 

@@ -5,9 +5,8 @@ from typing import Any
 
 from flask import Response, current_app, g
 
+from api.http.exchange import encoded, query
 from api.http.problems import Problem
-from api.http.requests import query
-from api.http.strict_json import encoded
 from api.registry.listing import Listing
 from schemas.core.faults import load
 from schemas.core.quantity import numbers_read

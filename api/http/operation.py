@@ -7,9 +7,8 @@ from flask import Response, current_app, g, request
 
 from api import readiness
 from api.answers.shop import Shop
+from api.http.exchange import encoded, query
 from api.http.problems import document
-from api.http.requests import query
-from api.http.strict_json import encoded
 from api.shop_tables.reader import FaultyTable
 from schemas.core.faults import load
 from schemas.core.quantity_fields import Nothing

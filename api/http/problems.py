@@ -10,7 +10,6 @@ from werkzeug.http import HTTP_STATUS_CODES
 from api.answers.question import Unanswered
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
-from api.http.strict_json import encoded
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
 from schemas.core.faults import InvalidInput, Malformed
@@ -60,7 +59,9 @@ def document(status: int, code: str, detail: str, *, question: str | None = None
         **members,
         **shop.stamp(request.path, question, g.get("pick", "short")),
     }
-    return Response(encoded(body), status=status, content_type="application/problem+json")
+    return Response(
+        f"{current_app.json.dumps(body)}\n", status=status, content_type="application/problem+json"
+    )
 
 
 def _problem(problem: Problem) -> Response:

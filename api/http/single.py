@@ -13,9 +13,8 @@ from api.answers.record import ALWAYS, stops
 from api.batch import cells
 from api.batch.cells import Members, members_of, reasons_in_words
 from api.engineering.checks import NoAnswer
+from api.http.exchange import JSON, TEXT, encoded, json_body, largest_body, media_type, query, unit_asked
 from api.http.problems import errors_told
-from api.http.requests import JSON, TEXT, json_body, largest_body, media_type, query, unit_asked
-from api.http.strict_json import encoded
 from api.refusals.errors import in_words
 from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput, load

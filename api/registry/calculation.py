@@ -19,8 +19,7 @@ from api.engineering.checks import Fault, NoAnswer, collecting
 from api.engineering.torque_window import TorqueWindow
 from api.registry.tags import Tag
 from schemas.core.faults import InputFault, InvalidInput, chosen, load
-from schemas.core.fields import Choice, Request, as_read
-from schemas.core.members import gathered
+from schemas.core.fields import Choice, Request, as_read, gathered
 from schemas.core.parts import Detail, Part, Pick, picked
 from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, units_of

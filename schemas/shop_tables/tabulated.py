@@ -2,8 +2,7 @@
 
 from marshmallow import fields
 
-from schemas.core.fields import Day, Request, Slug
-from schemas.core.members import Members
+from schemas.core.fields import Day, Members, Request, Slug
 from schemas.core.parts import Basis, Count, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import Quantity
 from schemas.provenance import SourceText, Status

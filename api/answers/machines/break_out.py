@@ -22,9 +22,8 @@ from api.answers.machines.break_out_limit import (
     number_nearest,
     yield_findings,
 )
-from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import Job
-from api.answers.machines.job_findings import held_torque
+from api.answers.machines.job_findings import gauge_low, held_torque, relief_pressure
 from api.answers.machines.mark_choice import choice_for
 from api.answers.machines.relief import ReliefAnswer, relief_of
 from api.answers.machines.setting import check_grips

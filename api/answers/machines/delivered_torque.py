@@ -4,9 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.gauge_low import gauge_low, most_pressure
 from api.answers.machines.job import Job, job_with, profile_of, task_from, uncertainty_of
-from api.answers.machines.job_findings import bending_findings, job_findings
+from api.answers.machines.job_findings import bending_findings, gauge_low, job_findings, most_pressure
 from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop

@@ -7,7 +7,6 @@ from api.answers.answer import Answer
 from api.answers.machine_kinds.registry import KINDS
 from api.answers.machines.break_out import BreakOut, break_out
 from api.answers.machines.break_out_limit import break_out_limit
-from api.answers.machines.gauge_low import gauge_low, relief_pressure
 from api.answers.machines.job import (
     NO_SIDE_LOAD,
     Job,
@@ -15,7 +14,13 @@ from api.answers.machines.job import (
     profile_of,
     task_from,
 )
-from api.answers.machines.job_findings import bending_findings, grip_findings, job_findings
+from api.answers.machines.job_findings import (
+    bending_findings,
+    gauge_low,
+    grip_findings,
+    job_findings,
+    relief_pressure,
+)
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.remedies import Remedies, of_100

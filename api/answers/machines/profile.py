@@ -1,9 +1,9 @@
 """A machine's profile: read from a folder or a request, and whether it governs on the day of the job."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +16,6 @@ from api.answers.standing_notices import GAUGE_AT_PUMP, StandingNotice
 from api.engineering.checks import Check, NoAnswer, Verdict
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.grip.squeeze import pressure_for_squeeze
-from api.engineering.kept import Kept
 from api.engineering.machine_kinds.machine import Machine
 from api.engineering.machines.cylinder import ArmPosition, Turning
 from api.engineering.machines.limits import Limits
@@ -92,9 +91,6 @@ class Profile:
     half_widths: Mapping[str, float]
     arm_angle: float | None
     arm_moment: float | None
-    _setups: Kept[tuple[Any, ...], Setup] = field(
-        default_factory=lambda: Kept(SETUPS), init=False, compare=False
-    )
 
     def machine(self, gripped_diameter: float | None) -> Machine:
         """The machine as it grips an outside diameter (m); None where that is not known.
@@ -118,9 +114,11 @@ class Profile:
         Raises:
             NoAnswer: as `machine`.
         """
-        gripped = None if self._at_any_diameter else gripped_diameter
-        key = gripped, turning.operation, turning.thread_hand, position
-        return self._setups.get(key, lambda _: self._setup(gripped, turning, position))
+        return self._setups(None if self._at_any_diameter else gripped_diameter, turning, position)
+
+    @cached_property
+    def _setups(self) -> Callable[[float | None, Turning, ArmPosition], Setup]:
+        return lru_cache(SETUPS)(self._setup)
 
     def _setup(self, gripped: float | None, turning: Turning, position: ArmPosition) -> Setup:
         machine, weight = self.machine(gripped), None

@@ -14,8 +14,8 @@ from math import hypot, sqrt
 from typing import Any
 
 from api.answers.machines.break_out_limit import break_out_limit
-from api.answers.machines.gauge_low import relief_pressure
 from api.answers.machines.job import Job, job_with
+from api.answers.machines.job_findings import relief_pressure
 from api.answers.machines.mark_choice import Chosen, choice_for
 from api.answers.machines.relief import highest_need
 from api.answers.machines.setting import MachineSetting

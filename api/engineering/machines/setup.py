@@ -7,15 +7,14 @@ class where none is stated.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from math import inf
 from operator import itemgetter
 from typing import NamedTuple
 
 from api.engineering.checks import NOISE, Check, Fault, NoAnswer, failed
 from api.engineering.gauges.gauge import Gauge, HowRead, Mark, reading_half_width
-from api.engineering.kept import Kept
 from api.engineering.machines.aim import first
 from api.engineering.machines.limits import Limits, MarkTorques, mark_checks
 from api.engineering.uncertainty.budget import GaugeDoubt, Standing
@@ -81,34 +80,26 @@ class Setup:
     gauges: Mapping[str, Gauge]
     limits: Limits
     grip: Mapping[str, float]
-    _given: Kept[int, Given] = field(default_factory=lambda: Kept(MARKS), init=False, compare=False)
-    _spreads: Kept[int, Spread] = field(default_factory=lambda: Kept(MARKS), init=False, compare=False)
-    _told: Kept[int, AtMark] = field(default_factory=lambda: Kept(TOLD), init=False, compare=False)
-    _budgets: Kept[int, Budget] = field(default_factory=lambda: Kept(TOLD), init=False, compare=False)
 
-    def given(self, number: int) -> Given:
-        """What the machine gives at a mark."""
-        return self._given.get(number, self._given_at)
+    @cached_property
+    def given(self) -> Callable[[int], Given]:
+        """What the machine gives at a mark, by its number."""
+        return lru_cache(MARKS)(self._given_at)
 
-    def spread(self, number: int) -> Spread:
-        """The torque at a mark that a pointer is set on, by its budget.
+    @cached_property
+    def spread(self) -> Callable[[int], Spread]:
+        """The torque at a mark that a pointer is set on, by its budget; refused as `budget` is."""
+        return lru_cache(MARKS)(self._spread_at)
 
-        Raises:
-            NoAnswer: as `budget`.
-        """
-        return self._spreads.get(number, self._spread_at)
-
-    def at_mark(self, number: int) -> AtMark:
+    @cached_property
+    def at_mark(self) -> Callable[[int], AtMark]:
         """The machine at a mark, with what its own limits say of it."""
-        return self._told.get(number, self._at_mark)
+        return lru_cache(TOLD)(self._at_mark)
 
-    def budget_at(self, number: int) -> Budget:
-        """The budget of the torque at a mark that a pointer is set on.
-
-        Raises:
-            NoAnswer: as `budget`.
-        """
-        return self._budgets.get(number, lambda _: self.budget(self.given(number).at, "set_on_mark"))
+    @cached_property
+    def budget_at(self) -> Callable[[int], Budget]:
+        """The budget of the torque at a mark that a pointer is set on; refused as `budget` is."""
+        return lru_cache(TOLD)(lambda number: self.budget(self.given(number).at, "set_on_mark"))
 
     @property
     def known_readings(self) -> tuple[float, float]:

@@ -11,8 +11,7 @@ from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
 from schemas.batch import DEFAULTS, LINES, RESULT, BatchAnswer, BatchLinePart, BatchRequest, Defaults, Lines
-from schemas.core.fields import Request
-from schemas.core.members import Members
+from schemas.core.fields import Members, Request
 from schemas.core.parts import AsGiven, Part
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.record import Record

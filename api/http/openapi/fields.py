@@ -10,8 +10,7 @@ from schemas.batch import Defaults, Lines
 from schemas.calibration.answer import TorquePerPressure
 from schemas.calibration.parts import CalibratedPosition
 from schemas.conversion import AnyQuantity, ConvertedQuantity
-from schemas.core.fields import Choice, Day, Flag, Number, Request, Slug, Text, WholeNumber
-from schemas.core.members import Members
+from schemas.core.fields import Choice, Day, Flag, Members, Number, Request, Slug, Text, WholeNumber
 from schemas.core.parts import KNOWABLE, AsGiven, Count, OneOf, Words
 from schemas.core.quantity import LONGEST
 from schemas.core.quantity_fields import AmountField, DialReading, EitherDial, Quantity, UnitName

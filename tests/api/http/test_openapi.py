@@ -35,7 +35,7 @@ from api.http.openapi.components import FULL_ALONE
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
-from schemas.core.members import Members
+from schemas.core.fields import Members
 from schemas.core.parts import DETAILS
 from schemas.record import Record
 

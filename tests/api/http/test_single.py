@@ -19,8 +19,8 @@ from api.answers.tubular.buttress import BUTTRESS_STEPS
 from api.answers.tubular.round_thread import ROUND_THREAD_STEPS
 from api.answers.tubular.sucker_rod import ROD_STEPS
 from api.answers.tubular.trial_make_up import TRIAL_STEPS
+from api.http.exchange import JSON, TEXT, media_type
 from api.http.problems import Problem
-from api.http.requests import JSON, TEXT, media_type
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
 

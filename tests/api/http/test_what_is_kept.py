@@ -3,6 +3,7 @@
 import gc
 from collections import Counter
 from collections.abc import Iterator
+from functools import lru_cache
 from random import Random
 from typing import Any
 
@@ -13,11 +14,12 @@ from random_machines import KINDS
 
 from api.answers.machines.profile import SETUPS
 from api.app import create_app
-from api.engineering.kept import Kept
 from api.engineering.machines.setup import MARKS, Setup
 from api.settings import Settings
 
 PRESSURE = "/v1/pressure"
+KEEPS = type(lru_cache(1)(len))
+"""What keeps values, each for the arguments that it was worked out from."""
 
 
 def alive() -> Counter[type]:
@@ -32,7 +34,9 @@ def within(*roots: Any) -> list[Any]:
     found, left = {id(each): each for each in roots}, list(roots)
     while left:
         for held in gc.get_referents(left.pop()):
-            ours = isinstance(held, (dict, list, tuple)) or str(type(held).__module__).startswith("api.")
+            ours = isinstance(held, (dict, list, tuple, KEEPS)) or str(type(held).__module__).startswith(
+                "api."
+            )
             if ours and id(held) not in found:
                 found[id(held)] = held
                 left.append(held)
@@ -68,8 +72,9 @@ def test_a_stranger_fills_no_more_than_the_bound() -> None:
         setups = [each for each in held if isinstance(each, Setup)]
         assert len(setups) <= SETUPS
         for setup in setups:
-            stores = [each for each in within(setup) if isinstance(each, Kept)]
-            assert [len(each) <= MARKS for each in stores] == [True] * 4
+            kept = [each.cache_info() for each in vars(setup).values() if isinstance(each, KEEPS)]
+            assert len(kept) <= 4
+            assert all(each.currsize <= each.maxsize <= MARKS for each in kept)
         most = max(most, len(setups))
     assert most > SETUPS / 2
 

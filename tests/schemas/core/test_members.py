@@ -4,8 +4,7 @@ from typing import Any
 
 import pytest
 
-from schemas.core.fields import Flag, Number, Request, Text, as_read
-from schemas.core.members import Members, field_named, gathered
+from schemas.core.fields import Flag, Members, Number, Request, Text, as_read, field_named, gathered
 from schemas.core.quantity import numbers_read
 
 

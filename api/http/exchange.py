@@ -1,17 +1,20 @@
-"""A request: its id in every answer and log line, its body with a limit, its query without repeats, its form.
+"""A request and its answer: id, headers, body, query and JSON, strict on the way in, fast on the way out.
 
-Which form of answer and which unit it asks for stands here too; an answer as text is written in `single`.
+Which form of answer and which unit is asked for stands here too; an answer as text is written in `single`.
 
 A body is read to its end before a refusal is sent, up to the limit of a batch: a sender still sending would
 see a reset, and a proxy would answer 502.
 """
 
+import json
 import logging
 import re
 from typing import Any
 from uuid import uuid4
 
+import orjson
 from flask import Flask, Response, current_app, g, request
+from flask.json.provider import JSONProvider
 from werkzeug.datastructures import MIMEAccept
 
 from api.answers.shop import Shop
@@ -162,3 +165,33 @@ def largest_batch() -> int:
 def largest_body() -> int:
     """The limit of this service for a body, bytes."""
     return int(current_app.extensions["dialset"].settings.largest_body)
+
+
+_encoder = json.JSONEncoder(allow_nan=False, separators=(",", ":"))
+
+
+def encoded(obj: Any) -> bytes:
+    """Compact JSON and the end of its line.
+
+    Answers hold finite numbers alone: `schemas.core.fields.ten_digits` sees to it. What an answer repeats of
+    its request may be more than the fast encoder takes, such as a whole number of thirty digits.
+
+    Raises:
+        ValueError: for a number that is not finite, where the fast encoder does not write it as null.
+    """
+    try:
+        return orjson.dumps(obj, option=orjson.OPT_APPEND_NEWLINE)
+    except orjson.JSONEncodeError:
+        return _encoder.encode(obj).encode() + b"\n"
+
+
+class StrictJSON(JSONProvider):
+    """Refuses NaN, Infinity and doubled members on the way in; keeps order."""
+
+    def dumps(self, obj: Any, **kwargs: Any) -> str:
+        """Compact JSON, as `encoded`."""
+        return encoded(obj).decode().removesuffix("\n")
+
+    def loads(self, s: str | bytes, **kwargs: Any) -> Any:
+        """Strict JSON; raises `schemas.core.faults.Malformed`."""
+        return read_json(s.encode() if isinstance(s, str) else s)
