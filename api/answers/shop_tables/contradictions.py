@@ -9,6 +9,7 @@ from api.answers.rotary import request as rotary_request
 from api.answers.tubular import request as round_thread_request
 from api.engineering.rotary import torque as rotary_shouldered
 from api.engineering.tubular import round_thread
+from api.reference.connections import find_connection
 from api.reference.members import COMPONENTS, rule_of
 from api.shop_tables.reader import KeyColumn, TableRow, folded
 from schemas.core.fields import Flag
@@ -66,6 +67,8 @@ def contradiction(standard: str, row: TableRow, torques: Sequence[float]) -> str
 
 
 def _rotary_torques(key: Key) -> Iterator[float]:
+    if find_connection(str(key["connection"])) is None:
+        return
     given = {name: key[name] for name in (*ROTARY, *ROTARY_OPTIONAL) if name in key}
     component = rule_of(folded(str(key.get("component", ""))).replace(" ", "_"))
     face = Flag.words.get(folded(str(key.get("low_torque_face", ""))))
