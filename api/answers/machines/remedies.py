@@ -158,9 +158,14 @@ def _estimate(found: MachineSetting, limit: float) -> Callable[[float, int], boo
     middle, shift = (goal.lowest + goal.highest) / 2, budget.estimate / budget.nominal
     off = mark.torque * gauge.division * gauge.unit_in_si / mark.at / 2
 
+    def contribution(*names: str) -> float:
+        return hypot(*(term.contribution for term in budget.terms if term.name in names))
+
+    of_gauge, of_reading = contribution("gauge"), contribution("reading")
+    of_machine = contribution(*{term.name for term in budget.terms} - {"gauge", "reading"})
+
     def sure_enough(ratio: float, parts: int) -> bool:
-        scaled = {"gauge": ratio, "reading": 1 / parts}
-        doubt = hypot(*(term.contribution * scaled.get(term.name, 1.0) for term in budget.terms))
+        doubt = hypot(of_machine, of_gauge * ratio, of_reading / parts)
         return all(
             1.0 - chance(torque, doubt * torque, goal.minimum, goal.maximum).in_window <= limit
             for torque in ((middle - off / parts) * shift, (middle + off / parts) * shift)
