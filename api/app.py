@@ -38,7 +38,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     app.json = StrictJSON(app)
     read_every_table()
     policy = read_policy(settings.policy)
-    shop = Shop(read_folder(settings.machines), read_tables(settings.tables), policy)
+    shop = Shop(read_folder(settings.machines), read_tables(settings.tables), policy, settings.units)
     app.extensions["dialset"] = Service(settings, shop)
     exchange.register(app, shop)
     problems.register(app)

@@ -2,7 +2,8 @@
 
 from marshmallow import fields
 
-from schemas.core.parts import Part, Words
+from schemas.core.parts import OneOf, Part, Words
+from schemas.core.quantity_fields import SYSTEMS
 
 HASH = {"description": "Short hash of what it holds."}
 
@@ -48,6 +49,9 @@ class EditionAnswer(Part):
     service_edition = Words(metadata={"description": "Hash over all the others."})
     program = fields.Nested(ProgramPart)
     data = fields.Nested(DataPart)
+    units = OneOf(
+        tuple(SYSTEMS), metadata={"description": "System of units of an answer whose question names none."}
+    )
     policy = fields.Nested(PolicyPart, allow_none=True, metadata={"description": "null without one."})
     machines = fields.List(
         fields.Nested(MachineEditionPart), metadata={"description": "Every machine that is served."}

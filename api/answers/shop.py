@@ -205,7 +205,7 @@ def withheld(what: str, status: str) -> NotKnown:
 
 @dataclass(frozen=True)
 class Shop:
-    """The machines, tables and policy of a shop.
+    """The machines, tables and policy of a shop, and the system of units of answers that name none.
 
     ``parts`` is all that decides an answer, as `schemas.edition` shows it: these, the program and its data.
     ``edition`` is a short hash over them.
@@ -214,6 +214,7 @@ class Shop:
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
     table_folder: TableFolder = field(default_factory=lambda: TableFolder({}, {}))
     policy: Policy = field(default_factory=Policy)
+    units: str = "us"
 
     parts: Mapping[str, Any] = field(init=False)
     edition: str = field(init=False)
@@ -224,6 +225,7 @@ class Shop:
         parts = {
             "program": {"revision": PROGRAM, "hash": PROGRAM_HASH},
             "data": {"hash": DATA_EDITION},
+            "units": self.units,
             "policy": {"revision": policy.revision, "hash": policy.hash} if policy else None,
             "machines": sorted((vars(each.version) for each in machines), key=itemgetter("id")),
             "tables": sorted(({"id": each.id, "hash": each.hash} for each in tables), key=itemgetter("id")),

@@ -111,7 +111,7 @@ class Choice(fields.Field[str]):
         return f"one of: {', '.join(self.choices)}"
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
-        word = bare(value)
+        word = str(value) if type(value) is int else bare(value)  # the number of an edition
         if not isinstance(word, str) or word not in self.choices:
             near = get_close_matches(str(word)[:40], self.choices, 1)
             hint = f"; did you mean {near[0]}?" if near else ""

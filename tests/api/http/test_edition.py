@@ -41,7 +41,8 @@ def changed_in(before: dict[str, Any], after: dict[str, Any]) -> set[str]:
 
 def test_it_changes_with_its_parts_and_with_nothing_else(shop: Path) -> None:
     first = told_by(shop)
-    assert told_by(shop, units="metric", most_lines=7) == first
+    assert told_by(shop, most_lines=7) == first
+    assert changed_in(first, told_by(shop, units="metric")) == {"service_edition", "units"}
     machine = shop / "machines" / "north-bay-2.json"
     given = json.loads(machine.read_text("utf-8"))
     machine.write_text(json.dumps(dict(reversed(given.items())), indent=4), "utf-8")

@@ -280,6 +280,12 @@ def test_media_type(accept: list[tuple[str, float]], wanted: str | None, expecte
     assert media_type(MIMEAccept(accept), wanted) == expected
 
 
+def test_the_year_of_an_edition_may_be_a_number(client: FlaskClient) -> None:
+    answers = [client.post(TORQUE, json={**ROTARY.example, "edition": year}) for year in (2003, "2003")]
+    assert answers[0].status_code == 200
+    assert answers[0].get_json()["question"] == answers[1].get_json()["question"]
+
+
 def test_accept_text_plain_is_format_text(client: FlaskClient) -> None:
     asked = {**EXAMPLE, "answer": "weaker_member"}
     assert client.get(TORQUE, query_string=asked, headers={"Accept": "text/plain"}).text == "pin"
