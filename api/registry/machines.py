@@ -26,14 +26,15 @@ from schemas.machines.verdict import VerdictAnswer, VerdictLogPart, WorkDone
 
 _ROTARY = FAMILY["rotary_shouldered"]
 _JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
-_SEEN_IN_QUERY = {
+_SEEN = {
     "as_of": "2026-11-24",
     "gauge_zero": "0 psi",
     "marks_moved": "yes",
     "moved_in_last_stroke": "yes",
+    "slips": 0,
     "held": "5 s",
+    "limit_proved": "yes",
 }
-_SEEN = {**_SEEN_IN_QUERY, "slips": 0, "limit_proved": True}
 
 MACHINE_CALCULATIONS = (
     Calculation(
@@ -98,7 +99,7 @@ MACHINE_CALCULATIONS = (
             "gauge_reading": "640 psi",
         },
         query_example={
-            **{"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB, **_SEEN_IN_QUERY},
+            **{"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB, **_SEEN},
             "gauge_reading": "860 psi",
         },
         of_work_done=True,

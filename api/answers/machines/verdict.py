@@ -65,7 +65,7 @@ def check_verdict(values: Mapping[str, Any], shop: Shop) -> Iterator[Fault]:
     """Refuses what is wrong with the machine side of a request, and a joint that is broken out."""
     if values["operation"] == "break_out":
         text = "a verdict is of a make-up: the torque of a break-out proves nothing of the joint"
-        accepted = "make_up; the torque behind a reading of a break-out tells /v1/delivered-torque"
+        accepted = "make_up; for the torque behind a reading of a break-out ask /v1/delivered-torque"
         yield Fault("not_a_make_up", text, "operation", accepted=accepted)
         return
     yield from check_machine(values, shop)
