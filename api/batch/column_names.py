@@ -16,7 +16,7 @@ NEARLY = 0.8
 BRACKETED = re.compile(r"\[[^\]]*\]+|\([^)]*\)+")
 SHORT_FORMS = {"od": ("outside", "diameter")}
 CARRIED = frozenset({"order"})
-"""Names of the shop's own that begin a word of a field, as ``ordered_setting``: every export has its orders."""
+"""Names of the shop's own that begin a word of a field, as ``ordered_setting``: each export has orders."""
 STAMP = ("service_edition", "question")
 STATUS_COLUMNS = ("line_number", "line_status", "problem_code", "problem_detail", *STAMP)
 RESULT = "result."

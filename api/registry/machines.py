@@ -26,14 +26,12 @@ from schemas.machines.verdict import VerdictAnswer, VerdictLogPart, WorkDone
 
 _ROTARY = FAMILY["rotary_shouldered"]
 _JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
-_SEEN = {
+_TOLD = {
     "as_of": "2026-11-24",
     "gauge_zero": "0 psi",
     "marks_moved": "yes",
     "moved_in_last_stroke": "yes",
-    "slips": 0,
     "held": "5 s",
-    "limit_proved": "yes",
 }
 
 MACHINE_CALCULATIONS = (
@@ -95,12 +93,12 @@ MACHINE_CALCULATIONS = (
         response=VerdictAnswer(),
         notices=(WORKING_VALUES, COMPUTED),
         example={
-            **{"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB, **_SEEN},
-            "gauge_reading": "640 psi",
+            **{"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB, **_TOLD},
+            **{"gauge_reading": "640 psi", "slips": 0, "limit_proved": True},
         },
         query_example={
-            **{"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB, **_SEEN},
-            "gauge_reading": "860 psi",
+            **{"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB, **_TOLD},
+            **{"gauge_reading": "860 psi", "slips": "0", "limit_proved": "yes"},
         },
         of_work_done=True,
         log=Logged(VerdictLog, VerdictLogPart()),
