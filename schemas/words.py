@@ -34,7 +34,7 @@ REASON_CODES = (
     "off_the_mark", "marks_did_not_move", "marks_not_seen", "static_check", "last_stroke_not_seen",
     "gauge_zero_off", "machine_unfit", "no_ordered_mark", "not_told", "torque_in_window",
     "torque_below_minimum", "torque_above_maximum", "within_guard_band", "nothing_moved", "no_window",
-    "uncertainty_not_known", "motion_not_known",
+    "motion_not_known",
 )  # fmt: skip
 """Why a verdict is what it is."""
 TREND_PER = ("day", "line")

@@ -181,18 +181,15 @@ class VerdictAnswer(Part):
     judged_torque = Quantity(
         "torque",
         metadata={
-            "description": "Torque that is judged: the best estimate at the reading, or the delivered torque "
-            "where its uncertainty is not known."
+            "description": "Torque that is judged: the best estimate at the reading, which the probabilities "
+            "are of."
         },
     )
-    standard_uncertainty = knowable(
-        Quantity(
-            "torque",
-            metadata={
-                "description": "Combined standard uncertainty of the judged torque, with half a division of "
-                "reading."
-            },
-        )
+    standard_uncertainty = Quantity(
+        "torque",
+        metadata={
+            "description": "Combined standard uncertainty of it, with half a division of reading."
+        },
     )
     accepted_from = knowable(
         Quantity("torque", metadata={"description": "Least torque that passes by the decision rule."})

@@ -38,7 +38,7 @@ from api.engineering.checks import (
     refuse,
 )
 from api.engineering.gauges.gauge import ON_MARK, Gauge, Reading
-from api.engineering.machines.aim import PASSES_FROM, Chance, Goal, chance
+from api.engineering.machines.aim import PASSES_FROM, Goal, chance
 from api.engineering.machines.limits import reading_checks
 from api.engineering.machines.setup import Spread
 from api.engineering.machines.verdict import (
@@ -88,20 +88,15 @@ class Read:
         at: the reading.
         zero: the reading at rest; None where it was not told.
         torque: at nominal efficiency.
-        spread: best estimate and standard uncertainty; not known where the budget is not.
+        spread: best estimate and standard uncertainty.
         bounds: in the worst case, with half a division of reading.
     """
 
     at: float
     zero: float | None
     torque: float
-    spread: Knowable[Spread]
+    spread: Spread
     bounds: tuple[float, float]
-
-    @property
-    def estimate(self) -> float:
-        """The torque that is judged."""
-        return self.torque if self.spread.value is None else self.spread.value.estimate
 
 
 @dataclass(frozen=True)
@@ -134,7 +129,7 @@ class Judgement:
     @property
     def yielded(self) -> bool:
         """Whether the torque reached the torsional yield of the joint."""
-        return self.torsional_yield is not None and self.read.estimate >= self.torsional_yield
+        return self.torsional_yield is not None and self.judged.estimate >= self.torsional_yield
 
     @property
     def action(self) -> Action:
@@ -209,7 +204,7 @@ def _judgement(
     window: TorqueWindow, values: Mapping[str, Any], job: Job, valid: tuple[Check, ...], policy: Policy
 ) -> Judgement:
     read, ordered = _taken(window, values, job, policy)
-    goal, spread = goal_of(window), read.spread
+    goal = goal_of(window)
     told = Told(
         job.gauge,
         read.at,
@@ -218,9 +213,8 @@ def _judgement(
         values.get("marks_moved"),
         values.get("moved_in_last_stroke"),
     )
-    deviation = None if spread.value is None else spread.value.deviation
     rule: Rule = policy.decision_rule or "simple"
-    judged = Judged(read.estimate, deviation, goal.minimum, goal.maximum, rule)
+    judged = Judged(*read.spread, goal.minimum, goal.maximum, rule)
     return Judgement(
         job=job,
         goal=goal,
@@ -228,7 +222,7 @@ def _judgement(
         read=read,
         told=told,
         judged=judged,
-        capability=capability_of(lambda: job.setup.spread_at_reading(read.at), goal),
+        capability=capability_of(lambda: read.spread, goal),
         work_reasons=tuple(work_reasons(told, valid)),
         torque_reasons=tuple(torque_reasons(judged, told)),
         torsional_yield=window.torsional_yield,
@@ -250,19 +244,12 @@ def _taken(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy: Po
         raise NoAnswer(faults)
     reading = at["gauge_reading"]
     bounds = job.setup.torque_range(reading, 0.5 * job.gauge.division * job.gauge.unit_in_si)
-    torque, spread = torque_moving(job, reading), _spread_at(job, reading)
-    read = Read(reading, at.get("gauge_zero"), torque, spread, bounds)
+    torque = torque_moving(job, reading)
+    read = Read(reading, at.get("gauge_zero"), torque, job.setup.spread_at_reading(reading), bounds)
     if "ordered_setting" in at:
         given = values["ordered_setting"]
         return read, Ordered(Known(Reading(given.value, job.gauge.unit)), at["ordered_setting"])
     return read, _worked_out(window, values, job, policy)
-
-
-def _spread_at(job: Job, reading: float) -> Knowable[Spread]:
-    try:
-        return Known(job.setup.spread_at_reading(reading))
-    except NoAnswer as no_answer:
-        return why_not(no_answer)
 
 
 def _check_mark(at: float, gauge: Gauge) -> None:
@@ -336,11 +323,11 @@ def _shown(found: Judgement) -> dict[str, Any]:
         "reading_less_mark": _off(found),
         "gauge": gauge.serial,
         **job.driven,
-        "judged_torque": read.estimate,
-        "standard_uncertainty": _deviation(read.spread),
+        "judged_torque": judged.estimate,
+        "standard_uncertainty": judged.deviation,
         "accepted_from": _limit(judged.accepted_from, goal.minimum, "minimum", found),
         "accepted_to": _limit(judged.accepted_to, goal.maximum, "maximum", found),
-        **probabilities(_chance(read.spread, goal), goal),
+        **probabilities(Known(chance(*read.spread, goal.minimum, goal.maximum)), goal),
         "capability": found.capability,
         "delivered_torque": read.torque,
         "torque_lower_bound": read.bounds[0],
@@ -362,21 +349,11 @@ def _off(found: Judgement) -> Knowable[Reading]:
     return Known(_on_dial(gauge, found.read.at - at))
 
 
-def _deviation(spread: Knowable[Spread]) -> Knowable[float]:
-    return spread if spread.value is None else Known(spread.value.deviation)
-
-
-def _chance(spread: Knowable[Spread], goal: Goal) -> Knowable[Chance]:
-    return spread if spread.value is None else Known(chance(*spread.value, goal.minimum, goal.maximum))
-
-
 def _limit(limit: float | None, end: float | None, name: str, found: Judgement) -> Knowable[float]:
-    """A limit of acceptance; not known where there is no such end, or nothing can be accepted."""
+    """A limit of acceptance; not known where there is no such end, or nothing is accepted."""
     if end is None:
         (missing,) = (each for each in open_ends(found.goal) if name in each.reason)
         return missing
-    never = "how sure the torque is, is not known"
-    accepted = found.judged.accepted_from, found.judged.accepted_to
-    if None not in accepted and accepted[0] > accepted[1]:  # type: ignore[operator]
-        limit, never = None, "the guard bands of both ends leave nothing between them"
-    return known(limit, never)
+    lowest, highest = found.judged.accepted_from, found.judged.accepted_to
+    nothing = lowest is not None and highest is not None and lowest > highest
+    return known(None if nothing else limit, "the guard bands of both ends leave nothing between them")

@@ -94,7 +94,7 @@ class Setup:
     @cached_property
     def spread_read(self) -> Callable[[int], Spread]:
         """The torque at a mark that a pointer is read at, by its budget, as a verdict takes it."""
-        return lru_cache(MARKS)(lambda number: self.spread_at_reading(self.given(number).at))
+        return lru_cache(TOLD)(lambda number: self.spread_at_reading(self.given(number).at))
 
     @cached_property
     def at_mark(self) -> Callable[[int], AtMark]:

@@ -46,7 +46,6 @@ ReasonCode = Literal[
     "within_guard_band",
     "nothing_moved",
     "no_window",
-    "uncertainty_not_known",
     "motion_not_known",
 ]
 REASON_CODES: tuple[ReasonCode, ...] = get_args(ReasonCode)
@@ -200,13 +199,13 @@ class Judged:
 
     Attributes:
         estimate: the best estimate at the reading.
-        deviation: its combined standard uncertainty; None where that is not known.
+        deviation: its combined standard uncertainty.
         minimum, maximum: ends of the window; None where there is none.
         rule: of the decision.
     """
 
     estimate: float
-    deviation: float | None
+    deviation: float
     minimum: float | None
     maximum: float | None
     rule: Rule
@@ -218,25 +217,23 @@ class Judged:
         return tuple(name for name, end in given if end is not None)
 
     @property
-    def guard(self) -> float | None:
-        """Width of the guard band at each end; None where it is not known.
+    def guard(self) -> float:
+        """Width of the guard band at each end.
 
         >>> Judged(100.0, 2.0, 90.0, 110.0, "guarded").guard
         3.29
         """
-        if self.rule == "simple":
-            return 0.0
-        return None if self.deviation is None else GUARD * self.deviation
+        return 0.0 if self.rule == "simple" else GUARD * self.deviation
 
     @property
     def accepted_from(self) -> float | None:
         """The least torque that passes, N.m; None where no minimum is judged."""
-        return None if self.minimum is None or self.guard is None else self.minimum + self.guard
+        return None if self.minimum is None else self.minimum + self.guard
 
     @property
     def accepted_to(self) -> float | None:
         """The most torque that passes, N.m; None where no maximum is judged."""
-        return None if self.maximum is None or self.guard is None else self.maximum - self.guard
+        return None if self.maximum is None else self.maximum - self.guard
 
 
 def torque_verdict(judged: Judged) -> TorqueVerdict:
@@ -252,7 +249,7 @@ def torque_verdict(judged: Judged) -> TorqueVerdict:
     ['low', 'cannot_tell', 'pass']
     """
     guard, torque = judged.guard, judged.estimate
-    if guard is None or not judged.ends:
+    if not judged.ends:
         return "cannot_tell"
     if judged.minimum is not None and torque < (judged.minimum - guard) * (1 - NOISE):
         return "low"
@@ -284,10 +281,6 @@ def torque_reasons(judged: Judged, told: Told) -> Iterator[Reason]:
         return
     if not judged.ends:
         yield Reason("no_window", "cannot_tell", "No end of a window is known to judge the torque by.")
-        return
-    if judged.guard is None:
-        text = "How sure the torque is, is not known, so the guarded rule cannot be used."
-        yield Reason("uncertainty_not_known", "cannot_tell", text)
         return
     verdict = torque_verdict(judged)
     code, text = _SAYS[verdict]

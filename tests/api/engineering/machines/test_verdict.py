@@ -70,11 +70,6 @@ def test_a_verdict_worked_by_hand(
     assert torque_verdict(Judged(torque_, 2.0, minimum, maximum, rule)) == verdict
 
 
-def test_without_its_uncertainty_a_torque_is_judged_by_the_simple_rule_alone() -> None:
-    assert torque_verdict(Judged(100.0, None, 90.0, 110.0, "simple")) == "pass"
-    assert torque_verdict(Judged(100.0, None, 90.0, 110.0, "guarded")) == "cannot_tell"
-
-
 def test_the_factor_of_the_guard_band_is_that_of_five_in_a_hundred() -> None:
     """A normal spread has 5 in 100 beyond 1.645 standard deviations, to one side."""
     assert NormalDist().inv_cdf(0.95) == pytest.approx(GUARD, abs=2e-4)
