@@ -187,9 +187,7 @@ class VerdictAnswer(Part):
     )
     standard_uncertainty = Quantity(
         "torque",
-        metadata={
-            "description": "Combined standard uncertainty of it, with half a division of reading."
-        },
+        metadata={"description": "Combined standard uncertainty of it, with half a division of reading."},
     )
     accepted_from = knowable(
         Quantity("torque", metadata={"description": "Least torque that passes by the decision rule."})
