@@ -54,7 +54,8 @@ class WorkDone(MachineJob):
         DIALS,
         zero=True,
         metadata={
-            "description": "Reading of the gauge at rest. Off by more than half a division, nobody can tell.",
+            "description": "Reading of the gauge at rest. Where it is off by more than half a division, on a "
+            "display by more than its error, nobody can tell.",
             "example": "0 psi",
         },
     )

@@ -58,11 +58,11 @@ def _gauge_zero_off(told: Told, zero: float) -> Finding:
     return Finding(
         level="stop",
         code="gauge_zero_off",
-        text="At rest the gauge reads {value}. That is more than half a division, {limit}.",
+        text="At rest the gauge reads {value}, where at most {limit} is taken.",
         step="read",
         remedy="Use no reading of this gauge until it is checked.",
         value=told.gauge.amount(zero),
-        limit=told.gauge.amount(told.half_division),
+        limit=told.gauge.amount(told.allowed_at(0.0)),
     )
 
 

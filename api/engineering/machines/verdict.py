@@ -93,15 +93,19 @@ class Told:
     marks_moved: Seen | None
     moved_in_last_stroke: Seen | None
 
-    @property
-    def half_division(self) -> float:
-        """Half a division of the gauge, SI: what a reading to the nearest mark may be off."""
-        return 0.5 * self.gauge.division * self.gauge.unit_in_si
+    def allowed_at(self, reading: float) -> float:
+        """What a reading may be off, SI: half a division, which the eye tells apart.
+
+        Nobody sets the last digit of a display: it may be off by its error there, if that is more (own
+        judgement).
+        """
+        half = 0.5 * self.gauge.division * self.gauge.unit_in_si
+        return max(half, self.gauge.error_at(reading)) if self.gauge.digital else half
 
     @property
     def zero_off(self) -> bool:
-        """Whether the gauge at rest stands off zero by more than half a division."""
-        return self.zero is not None and abs(self.zero) > self.half_division * (1 + NOISE)
+        """Whether the gauge at rest stands off zero by more than is allowed."""
+        return self.zero is not None and abs(self.zero) > self.allowed_at(0.0) * (1 + NOISE)
 
     @property
     def nothing_moved(self) -> bool:
@@ -141,8 +145,8 @@ def work_reasons(told: Told, valid: Sequence[Check]) -> Iterator[Reason]:
 
 
 def _of_reading(told: Told) -> Iterator[Reason]:
-    """Compares the reading with the mark, both less the zero; one that is far off is never corrected."""
-    gauge, zero, half = told.gauge, told.zero, told.half_division
+    """Compares the reading less the zero with the mark, where both are known and the zero is not far off."""
+    gauge, zero = told.gauge, told.zero
     if told.mark is None:
         yield Reason(
             "no_ordered_mark", "cannot_tell", "No mark is known that was ordered.", "ordered_setting"
@@ -150,17 +154,16 @@ def _of_reading(told: Told) -> Iterator[Reason]:
     if zero is None:
         yield _not_told("gauge_zero", "Where the pointer stands at rest is not known")
     elif told.zero_off:
-        amounts = {"zero": gauge.amount(zero), "half": gauge.amount(half)}
-        text = (
-            "At rest the gauge reads {zero}, more than half a division, {half}. Nothing is corrected by it."
-        )
+        amounts = {"zero": gauge.amount(zero), "most": gauge.amount(told.allowed_at(0.0))}
+        text = "At rest the gauge reads {zero}, where at most {most} is taken. Nothing is corrected by it."
         yield Reason("gauge_zero_off", "cannot_tell", text, "gauge_zero", amounts)
-    if told.mark is None or told.zero_off:
+    if told.mark is None or zero is None or told.zero_off:
         return
-    off = told.reading - (zero or 0.0) - told.mark
-    if abs(off) > half * (1 + NOISE):
-        amounts = {"reading": gauge.amount(told.reading), "mark": gauge.amount(told.mark)}
-        text = "The reading {reading} is more than half a division off the mark {mark}."
+    off, most = told.reading - zero - told.mark, told.allowed_at(told.mark)
+    if abs(off) > most * (1 + NOISE):
+        found = {"reading": told.reading, "mark": told.mark, "most": most}
+        amounts = {name: gauge.amount(value) for name, value in found.items()}
+        text = "The reading {reading} is off the mark {mark} by more than {most}."
         yield Reason("off_the_mark", "not_as_ordered", text, "gauge_reading", amounts)
 
 

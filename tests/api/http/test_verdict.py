@@ -84,6 +84,11 @@ OUTCOMES: list[Outcome] = [
     ),
     # what was not told
     ({"gauge_zero": None}, "cannot_tell", "pass", "tell", ["not_told:gauge_zero", *INSIDE]),
+    (
+        {"gauge_zero": None, "gauge_reading": "600 psi"},  # with another zero it may be as ordered
+        *("cannot_tell", "low", "repeat"),
+        ["not_told:gauge_zero", "torque_below_minimum"],
+    ),
     ({"marks_moved": None}, "cannot_tell", "pass", "tell", ["not_told:marks_moved", *INSIDE]),
     ({LAST: None}, "cannot_tell", "pass", "tell", [f"not_told:{LAST}", *INSIDE, IF_MOVED]),
     ({"as_of": None}, "cannot_tell", "pass", "tell", ["not_told:as_of", *INSIDE]),
@@ -258,6 +263,37 @@ def test_what_was_told_beside_the_reading_is_found(client: FlaskClient) -> None:
     assert found["gauge_zero_off"]["level"] == "stop"
     quiet = {each["code"] for each in judged(client, asked())["findings"]}
     assert quiet <= {"gauge_low"}
+
+
+DISPLAY = {"machine": profile(gauges__make_up__display="digital", gauges__make_up__division="1 psi")}
+
+
+@pytest.mark.parametrize(
+    ("told", "work"),
+    [
+        ({"gauge_reading": "670 psi"}, "as_ordered"),
+        ({"gauge_reading": "671 psi"}, "not_as_ordered"),
+        ({"gauge_zero": "30 psi", "gauge_reading": "670 psi"}, "as_ordered"),
+        ({"gauge_zero": "31 psi", "gauge_reading": "671 psi"}, "cannot_tell"),
+    ],
+)
+def test_nobody_sets_the_last_digit_of_a_display(
+    client: FlaskClient, told: dict[str, str], work: str
+) -> None:
+    """A display of 1 psi that may be off by 1 % of 3000 psi, 30 psi."""
+    assert judged(client, asked(**DISPLAY, **told))["work"] == work
+
+
+def test_in_a_cell_what_to_do_is_told_with_a_stop_too(client: FlaskClient) -> None:
+    question = {**asked(machine="south-bay-9", ordered_setting="860 psi"), "gauge_reading": "860 psi"}
+    question = {**question, "limit_proved": "yes", "gauge_zero": "20 psi", "format": "text"}
+    cells = {
+        name: client.get(VERDICT, query_string={**question, "answer": name}).text
+        for name in ("next_step", "next_action", "work")
+    }
+    assert cells["next_step"] == "Take another machine or gauge, and make it up again there."
+    assert cells["next_action"] == "other_machine"
+    assert "At rest the gauge reads 20 psi" in cells["work"]  # refused: the stop is to be settled first
 
 
 def test_a_zero_that_was_taken_off_is_listed(client: FlaskClient) -> None:

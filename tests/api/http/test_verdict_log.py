@@ -124,6 +124,14 @@ def test_a_log_as_a_table(client: FlaskClient) -> None:
     assert rows[2]["result.work_reasons"].startswith("marks_did_not_move: ")
 
 
+@pytest.mark.parametrize(("unit", "code"), [("in", "wrong_kind"), ("psy", "unknown_unit")])
+def test_a_header_has_a_unit_of_a_dial(client: FlaskClient, unit: str, code: str) -> None:
+    table = f"order,gauge_reading [{unit}]\nW-1,860\n"
+    text = {name: str(value).lower() for name, value in DEFAULTS.items()}
+    answer = client.post(BATCH, query_string=text, data=table, content_type="text/csv").get_json()
+    assert answer["code"] == code
+
+
 def test_an_order_is_carried_and_a_slip_is_not(client: FlaskClient) -> None:
     refused = client.post(BATCH, json={"lines": [{**LINES[0], "ordered": "860 psi"}], "defaults": DEFAULTS})
     (error,) = refused.get_json()["errors"]
