@@ -36,6 +36,12 @@ def asked(minimum: float | None = 33000, maximum: float | None = 35500, **change
     return {name: value for name, value in made.items() if value is not None}
 
 
+def before(**changed: Any) -> dict[str, Any]:
+    """The same joint before it is made up."""
+    told = {*TOLD, "gauge_reading", "ordered_setting"} - {"as_of"}
+    return {name: value for name, value in asked(**changed).items() if name not in told}
+
+
 def torque(reading: float, efficiency: float = NOMINAL) -> float:
     """Torque at a reading, ft-lb."""
     return FT_LB * efficiency * (reading - BREAKAWAY)

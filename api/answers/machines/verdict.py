@@ -213,6 +213,7 @@ def _judgement(
         values.get("marks_moved"),
         values.get("moved_in_last_stroke"),
     )
+    fit = all(check.verdict != "caution" for check in valid)
     rule: Rule = policy.decision_rule or "simple"
     judged = Judged(*read.spread, goal.minimum, goal.maximum, rule)
     return Judgement(
@@ -224,7 +225,7 @@ def _judgement(
         judged=judged,
         capability=capability_of(lambda: read.spread, goal),
         work_reasons=tuple(work_reasons(told, valid)),
-        torque_reasons=tuple(torque_reasons(judged, told)),
+        torque_reasons=tuple(torque_reasons(judged, told, fit=fit)),
         torsional_yield=window.torsional_yield,
     )
 

@@ -275,8 +275,14 @@ _SAYS: Mapping[TorqueVerdict, tuple[ReasonCode, str]] = {
 """What is said of each verdict by the rule."""
 
 
-def torque_reasons(judged: Judged, told: Told) -> Iterator[Reason]:
-    """Why the torque has its verdict: the first reason is that of the verdict."""
+def torque_reasons(judged: Judged, told: Told, *, fit: bool) -> Iterator[Reason]:
+    """Why the torque has its verdict: the first reason is that of the verdict, the others what it depends on.
+
+    Args:
+        judged: the torque.
+        told: what was read and seen.
+        fit: whether the machine is approved, in force and calibrated on the day of the job, as far as told.
+    """
     if told.nothing_moved:
         text = "Nothing moved, so the reading proves nothing of the torque beyond a static check."
         moved = "moved_in_last_stroke" if told.moved_in_last_stroke == "no" else "marks_moved"
@@ -291,6 +297,12 @@ def torque_reasons(judged: Judged, told: Told) -> Iterator[Reason]:
     if told.moved_in_last_stroke != "yes":
         text = "It holds only if the joint moved in the last stroke, which nobody told."
         yield Reason("motion_not_known", verdict, text, "moved_in_last_stroke")
+    if told.zero_off:
+        text = "It is that of the reading as it stands, on a gauge that is off at rest."
+        yield Reason("gauge_zero_off", verdict, text, "gauge_zero")
+    if not fit:
+        text = "It rests on a machine that is not fit for use on the day."
+        yield Reason("machine_unfit", verdict, text, "machine")
 
 
 def _with_ends(text: str, judged: Judged) -> tuple[str, None, Mapping[str, Amount]]:
