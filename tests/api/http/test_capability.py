@@ -1,5 +1,7 @@
 """How well machine and gauge can prove a window, told before the job as after it."""
 
+from typing import Any
+
 import pytest
 from flask.testing import FlaskClient
 from make_ups import asked, before, doubt
@@ -66,3 +68,20 @@ def test_a_window_that_cannot_be_proved_is_told_before(
     simple = client.post(PRESSURE, json=asked_before).get_json()
     assert "capability_low" not in {each["code"] for each in simple["findings"]}
     assert "decision_rule" not in {each["field"] for each in simple["assumptions"]}
+
+
+def test_a_choice_of_machines_tells_what_the_guarded_rule_cannot_prove(client: FlaskClient) -> None:
+    settings = client.application.extensions["dialset"].settings
+    rules = policy_file(decision_rule="guarded")
+    shop = create_app(Settings(machines=settings.machines, policy=rules)).test_client()
+    job = {**before(), "gripped_outside_diameter": "6 in"}
+    del job["machine"]
+    answer = shop.post("/v1/machine-choice", json=job).get_json()
+    told = {each["machine"] for each in answer["able"] if "capability_low" in map(code, each["findings"])}
+    assert told == {each["machine"] for each in answer["able"] if each["capability"] < 1}
+    assert 0 < len(told) < len(answer["able"])
+    assert "decision_rule" in {each["field"] for each in answer["assumptions"]}
+
+
+def code(finding: dict[str, Any]) -> str:
+    return str(finding["code"])
