@@ -295,7 +295,7 @@ def torque_reasons(judged: Judged, told: Told, *, fit: bool) -> Iterator[Reason]
     code, text = _SAYS[verdict]
     yield Reason(code, verdict, *_with_ends(text, judged))
     if told.moved_in_last_stroke != "yes":
-        text = "It holds only if the joint moved in the last stroke, which nobody told."
+        text = "It holds only if the joint moved in the last stroke, which is not known."
         yield Reason("motion_not_known", verdict, text, "moved_in_last_stroke")
     if told.zero_off:
         text = "It is that of the reading as it stands, on a gauge that is off at rest."
