@@ -12,11 +12,10 @@ from schemas.finding import FindingPart
 from schemas.machines.profile import rising
 from schemas.machines.request import Ratios
 from schemas.rotary.joint import COMPONENTS
-from schemas.words import APPROVALS, STATUSES
+from schemas.words import APPROVALS, DECISION_RULES, STATUSES
 
 UNFIT_PROFILES = ("refuse", "tell")
 """What is done with a profile that is a draft, not in force or not calibrated on the day of the job."""
-DECISION_RULES = ("simple", "guarded")
 RULES = (
     "accepted_statuses",
     "unfit_profiles",

@@ -26,7 +26,7 @@ QUERIES = re.findall(r"curl -s 'http://127\.0\.0\.1:8000(/\S+)'\n```\n\nprints `
 
 
 def test_the_examples_are_there() -> None:
-    assert len(BODIES) == 6
+    assert len(BODIES) == 7
     assert len(QUERIES) == 1
 
 

@@ -15,6 +15,8 @@ NEARLY = 0.8
 """Likeness of the letters from which a name is rather a slip than something to carry."""
 BRACKETED = re.compile(r"\[[^\]]*\]+|\([^)]*\)+")
 SHORT_FORMS = {"od": ("outside", "diameter")}
+CARRIED = frozenset({"order"})
+"""Names of the shop's own that begin a word of a field, as ``ordered_setting``: each export has orders."""
 STAMP = ("service_edition", "question")
 STATUS_COLUMNS = ("line_number", "line_status", "problem_code", "problem_detail", *STAMP)
 RESULT = "result."
@@ -73,6 +75,8 @@ def check_header(names: Sequence[str]) -> None:
 @lru_cache(4096)
 def nearly(name: str, known: tuple[str, ...]) -> str | None:
     """The field whose name ``name`` resembles: other capitals, signs, brackets, short forms or letters."""
+    if name.strip().casefold() in CARRIED:
+        return None
     own = words(name)
     letters = "".join(own)
     for field in known:

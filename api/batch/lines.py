@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from api.answers.answer import Answer
 from api.answers.question import Unanswered
 from api.answers.record import stops
 from api.answers.shop import Shop
 from api.engineering.checks import NoAnswer
 from api.refusals.codes import CODES
 from api.refusals.errors import errors_of, single_code
-from api.registry.calculation import Calculation
+from api.registry.calculation import Calculation, Log
 from schemas.core.faults import InputFault, InvalidInput, not_applicable
 from schemas.core.fields import Members, field_named, gathered
 from schemas.core.parts import Pick
@@ -37,6 +38,7 @@ class LineAnswer:
     """What became of a line: its result, or the errors that refused it.
 
     ``stamped`` says which edition answered which question: the result itself, or what stands by the errors.
+    ``computed`` is the answer as it was computed, whatever of it is written.
     """
 
     number: int
@@ -44,6 +46,7 @@ class LineAnswer:
     result: Mapping[str, Any] | None
     stamped: Mapping[str, Any]
     errors: Sequence[dict[str, Any]] = ()
+    computed: Answer | None = None
 
     @property
     def status(self) -> str:
@@ -60,13 +63,17 @@ class LineAnswer:
 
 @dataclass
 class Summary:
-    """How many lines were answered and refused, and why; in all, or of one group. Stops are answered too."""
+    """How many lines were answered and refused, and why; in all, or of one group. Stops are answered too.
+
+    ``log`` is what else the calculation says of its answered lines.
+    """
 
     lines: int = 0
     answered: int = 0
     stop: int = 0
     refused: int = 0
     codes: Counter[str] = field(default_factory=Counter)
+    log: Log | None = None
 
     def count(self, line: LineAnswer) -> None:
         """Add a line."""
@@ -74,6 +81,8 @@ class Summary:
         if line.code is None:
             self.answered += 1
             self.stop += line.status == "stop"
+            if self.log is not None and line.computed is not None:
+                self.log.count(line.number, line.computed)
         else:
             self.refused += 1
             self.codes[line.code] += 1
@@ -87,6 +96,7 @@ class Summary:
             "stop": self.stop,
             "refused": self.refused,
             "problem_codes": codes,
+            **(self.log.shown() if self.log else {}),
         }
 
 
@@ -155,14 +165,14 @@ def answer_lines(
         try:
             if line.refusal is not None:
                 raise line.refusal
-            result = calculation.answer(asked, asking.shop, asking.system, asking.pick)
+            result, computed = calculation.answered(asked, asking.shop, asking.system, asking.pick)
         except (InvalidInput, NoAnswer) as refusal:
             question = refusal.question if isinstance(refusal, Unanswered) else None
             stamped = asking.shop.stamp(calculation.path, question, asking.pick)
             errors = errors_of(refusal, asked, asking.system, asking.shop.number_rule)
             yield LineAnswer(number, line, None, stamped, errors)
         else:
-            yield LineAnswer(number, line, result, result)
+            yield LineAnswer(number, line, result, result, computed=computed)
 
 
 def problem_of(line: LineAnswer) -> dict[str, Any]:

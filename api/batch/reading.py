@@ -13,7 +13,7 @@ from api.registry.calculation import Calculation
 from schemas.core.faults import InputFault, InvalidInput
 from schemas.core.fields import Members, field_named
 from schemas.core.quantity import NotANumber, number_rule, plain_number
-from schemas.core.quantity_fields import Quantity
+from schemas.core.quantity_fields import EitherDial, Quantity
 from schemas.core.units import UNITS, UnknownUnit, codes_of, unit_named
 
 HEADER = re.compile(r"(?P<name>[^\[\]]*)\[(?P<unit>[^\[\]]+)\]")
@@ -102,17 +102,27 @@ def columns_of(header: Sequence[str], calculation: Calculation, carry: Sequence[
 
 
 def _unit_faults(header: str, spelling: str, field: Any) -> list[InputFault]:
-    kind = field.kind if isinstance(field, Quantity) else None
-    if kind is None and not isinstance(field, Members):
+    kinds = _kinds(field)
+    if not kinds and not isinstance(field, Members):
         return [InputFault((header,), "unit_not_applicable", "this field has no unit", spelling)]
-    accepted = f"one of: {', '.join(codes_of(kind) if kind else UNITS)}"
+    codes = [code for kind in kinds for code in codes_of(kind)] or UNITS
+    accepted = f"one of: {', '.join(codes)}"
     try:
         unit = unit_named(spelling)
     except UnknownUnit as error:
         return [InputFault((header,), "unknown_unit", str(error), spelling, accepted)]
-    if kind and kind not in unit.kinds:
-        return [InputFault((header,), "wrong_kind", f"the field is a {kind}", spelling, accepted)]
+    if kinds and not set(kinds) & set(unit.kinds):
+        return [
+            InputFault((header,), "wrong_kind", f"the field is a {' or '.join(kinds)}", spelling, accepted)
+        ]
     return []
+
+
+def _kinds(field: Any) -> tuple[str, ...]:
+    """The kinds of quantity that a field takes; none for one without a unit."""
+    if isinstance(field, Quantity):
+        return (field.kind,)
+    return tuple(field.dials) if isinstance(field, EitherDial) else ()
 
 
 def line_of(cells: Sequence[str], columns: Sequence[Column]) -> Line:

@@ -64,7 +64,7 @@ def _answer(calculation: Calculation) -> Response:
         columns = columns_of_answer(calculation, asking.pick)
         rows = table_rows(header, answers, columns, SEPARATORS[wanted])
         return _sent((row.encode() for row in rows), f"{wanted}; charset=utf-8; header=present")
-    counted = Counted(options.get("group_by"), defaults)
+    counted = Counted(options.get("group_by"), defaults, calculation)
     write = _json_lines if wanted == JSON_LINES else _json
     return _sent(write(answers, counted), wanted)
 
@@ -279,22 +279,27 @@ def example_answer(calculation: Calculation, given: Sequence[Any], shop: Shop) -
     known = known_fields(calculation)
     lines = (split_line(each, known, ()) for each in given)
     answers = answer_lines(lines, {}, calculation, Asking(shop, "us", "short"))
-    return read_json(b"".join(_json(answers, Counted(None, {}))))
+    return read_json(b"".join(_json(answers, Counted(None, {}, calculation))))
 
 
 class Counted:
     """The summary of a batch, counted line by line, whole and by the values of one field or column."""
 
-    def __init__(self, group_by: str | None, defaults: Mapping[str, Any]) -> None:
-        self.group_by, self.defaults = group_by, defaults
-        self.whole, self.groups = Summary(), dict[str, Summary]()
+    def __init__(self, group_by: str | None, defaults: Mapping[str, Any], calculation: Calculation) -> None:
+        self.group_by, self.defaults, self.logged = group_by, defaults, calculation.log
+        self.whole, self.groups = self._begun(), dict[str, Summary]()
 
     def count(self, answer: LineAnswer) -> None:
         """Add a line."""
         self.whole.count(answer)
         if self.group_by is not None:
             value = answer.line.given.get(self.group_by, self.defaults.get(self.group_by, ""))
-            self.groups.setdefault(as_text(value), Summary()).count(answer)
+            if (text := as_text(value)) not in self.groups:
+                self.groups[text] = self._begun()
+            self.groups[text].count(answer)
+
+    def _begun(self) -> Summary:
+        return Summary(log=self.logged.begin() if self.logged else None)
 
     def shown(self) -> dict[str, Any]:
         """The summary as it stands in an answer."""

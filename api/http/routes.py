@@ -65,6 +65,7 @@ CALCULATIONS: dict[str, Page] = {
     "make-up-position/sucker-rod": _positions,
     "pressure": _machines,
     "delivered-torque": _machines,
+    "verdict": _machines,
     "machine-choice": _machines,
     "stroke": _machines,
     "grip": _machines,

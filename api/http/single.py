@@ -26,7 +26,7 @@ REFUSAL = "refusal"
 """The name under which a cell asks why a question is refused."""
 NONE = "none"
 """What a cell shows where there is nothing to say: an empty one could be mistaken for a failure."""
-SAID_WITH_A_STOP = ("findings", "status", "reasons", "assumptions", "sources")
+SAID_WITH_A_STOP = ("findings", "status", "reasons", "assumptions", "sources", "next_step", "next_action")
 """What is told as text of an answer that has a stop: a bare number would hide it."""
 NOT_TOLD = ("inputs", "version", "steps")
 """Members of an answer that are never told as text."""

@@ -171,6 +171,8 @@ CODES = {
     "joint_stop": "Something about this joint is to be settled first, whatever the machine.",
     "grips_no_pipe": "This machine turns nuts and grips no pipe.",
     "break_out_beyond_machine": "This machine must stop below what breaking the joint out likely needs.",
+    "not_a_make_up": "A verdict is of a make-up. A break-out has none.",
+    "not_a_mark": "The gauge has no mark at this setting.",
     "made_up_already": "A joint to be made up has no made-up torque yet.",
     "relief_cannot_protect": "No relief pressure is high enough for the job and low enough for the machine.",
     "grip_not_below_relief": "The grip needs a pressure that its relief valve does not let through.",

@@ -6,7 +6,7 @@ A question about machines takes a joint of any family.
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, Protocol
 
 from marshmallow import Schema, fields
 
@@ -29,6 +29,24 @@ from schemas.rotary.joint import WindowChoice
 Computing = Callable[[Mapping[str, Any], Shop], Answer]
 
 
+class Log(Protocol):
+    """What the summary of a batch says of its answered lines, beside how many there are."""
+
+    def count(self, line: int, answer: Answer) -> None:
+        """Add an answered line by its number."""
+
+    def shown(self) -> dict[str, Any]:
+        """Its members of the summary, ready to be written."""
+
+
+@dataclass(frozen=True)
+class Logged:
+    """A log that a batch keeps: how one begins, and the schema of what it comes to."""
+
+    begin: Callable[[], Log]
+    response: Part
+
+
 @dataclass(frozen=True)
 class Calculation:
     """A calculation, from its request to its answer.
@@ -48,6 +66,8 @@ class Calculation:
         needs_tables: whether its example names one of the shop's own tables.
         body_only: whether it is asked with a body alone, since its request is a list that no query can hold;
             it has no batch either.
+        of_work_done: whether it judges work that is done: an unfit machine is then told, never refused.
+        log: what the summary of its batch says besides.
     """
 
     name: str
@@ -63,6 +83,8 @@ class Calculation:
     needs_machines: bool = False
     needs_tables: bool = False
     body_only: bool = False
+    of_work_done: bool = False
+    log: Logged | None = None
 
     @property
     def path(self) -> str:
@@ -99,7 +121,11 @@ class Calculation:
         return {**picked(asked["answers"], self.members), **dict.fromkeys(always, "full")}
 
     def answer(self, raw: Any, shop: Shop, system: str, pick: Pick = "full") -> dict[str, Any]:
-        """The answer to one request, ready to be written.
+        """The answer to one request, ready to be written; see `answered`."""
+        return self.answered(raw, shop, system, pick)[0]
+
+    def answered(self, raw: Any, shop: Shop, system: str, pick: Pick) -> tuple[dict[str, Any], Answer]:
+        """The answer to one request, ready to be written, and as it was computed.
 
         Args:
             raw: the request: field values and, mixed among them, those of `Presentation`.
@@ -119,11 +145,11 @@ class Calculation:
             question = question_of(self.path, schema, values)
             with asking(question):
                 computed = self.compute(values, shop)
-                judged = computed.profile is not None or self.needs_machines
+                judged = (computed.profile is not None or self.needs_machines) and not self.of_work_done
                 answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
         how = Shown(units_of(presentation, system), pick, presentation.get("steps", False))
         stamped = shop.stamp(self.path, question, pick)
-        return with_record(answer, self.response, how, given, shop.policy.version, stamped)
+        return with_record(answer, self.response, how, given, shop.policy.version, stamped), answer
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:

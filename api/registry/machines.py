@@ -7,8 +7,10 @@ from api.answers.machines.delivered_torque import DELIVERED_NOTICES, delivered_t
 from api.answers.machines.preload_pressure import TENSIONING, preload_pressure_answer
 from api.answers.machines.pressure import check_machine, pressure_answer
 from api.answers.machines.stroke import STROKE_NOTICES, stroke_answer
+from api.answers.machines.verdict import check_verdict, verdict_answer
+from api.answers.machines.verdict_log import VerdictLog
 from api.answers.standing_notices import COMPUTED, PROVE_LIMIT, WORKING_VALUES
-from api.registry.calculation import Calculation, for_family, requests_for
+from api.registry.calculation import Calculation, Logged, for_family, requests_for
 from api.registry.examples import EXAMPLE_CALIBRATION, EXAMPLE_PROFILE, EXAMPLE_TENSIONER
 from api.registry.families import FAMILY
 from api.registry.tags import SET_THE_MACHINE, THE_MACHINE
@@ -20,9 +22,17 @@ from schemas.machines.choice import MachineChoiceAnswer
 from schemas.machines.preload_pressure import PreloadPressureAnswer, PreloadRequest
 from schemas.machines.request import MachineJob, Reading, SiteJob
 from schemas.machines.stroke import StrokeAnswer, StrokeRequest
+from schemas.machines.verdict import VerdictAnswer, VerdictLogPart, WorkDone
 
 _ROTARY = FAMILY["rotary_shouldered"]
 _JOB = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
+_TOLD = {
+    "as_of": "2026-11-24",
+    "gauge_zero": "0 psi",
+    "marks_moved": "yes",
+    "moved_in_last_stroke": "yes",
+    "held": "5 s",
+}
 
 MACHINE_CALCULATIONS = (
     Calculation(
@@ -67,6 +77,31 @@ MACHINE_CALCULATIONS = (
         notices=DELIVERED_NOTICES,
         example={"machine": EXAMPLE_PROFILE, "gauge_reading": "640 psi", **_JOB},
         query_example={"machine": "south-bay-9", "gauge_reading": "860 psi", **_JOB},
+    ),
+    Calculation(
+        name="verdict",
+        tag=SET_THE_MACHINE,
+        title="Whether a make-up was done as ordered, and whether its torque passes",
+        description="Judges what was read as a joint was made up. Two judgements: the work (as_ordered, "
+        "not_as_ordered, cannot_tell) and the torque (pass, low, high, cannot_tell), the latter by the "
+        "decision rule of the shop's policy, with probabilities and capability. What was not told is never "
+        "assumed. next_step says what to do. The summary of a batch, such as a day's log, counts both and "
+        "tells how each machine drifts. A break-out has no verdict. If you want the mark to set beforehand, "
+        "ask /v1/pressure; the torque behind any reading, /v1/delivered-torque.",
+        requests=requests_for(FAMILY, WorkDone, "Verdict"),
+        compute=for_family(FAMILY, verdict_answer, check_verdict),
+        response=VerdictAnswer(),
+        notices=(WORKING_VALUES, COMPUTED),
+        example={
+            **{"family": _ROTARY.key, **_ROTARY.example, "machine": EXAMPLE_PROFILE, **_JOB, **_TOLD},
+            **{"gauge_reading": "640 psi", "slips": 0, "limit_proved": True},
+        },
+        query_example={
+            **{"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB, **_TOLD},
+            **{"gauge_reading": "860 psi", "slips": "0", "limit_proved": "yes"},
+        },
+        of_work_done=True,
+        log=Logged(VerdictLog, VerdictLogPart()),
     ),
     Calculation(
         name="preload-pressure",

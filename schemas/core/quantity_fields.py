@@ -20,16 +20,19 @@ SYSTEMS = {
         "torque": "lbf.ft", "pressure": "psi", "stress": "psi", "force": "lbf", "length": "in", "area": "in2",
         "volume": "in3", "displacement": "in3/rev", "flow": "US gal/min", "kinematic_viscosity": "cSt",
         "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degF", "linear_mass": "lb/ft",
+        "time": "s",
     },
     "si": {
         "torque": "N.m", "pressure": "Pa", "stress": "Pa", "force": "N", "length": "m", "area": "m2",
         "volume": "m3", "displacement": "m3/rad", "flow": "m3/s", "kinematic_viscosity": "m2/s",
         "dynamic_viscosity": "Pa.s", "angle": "rad", "temperature": "K", "linear_mass": "kg/m",
+        "time": "s",
     },
     "metric": {
         "torque": "kN.m", "pressure": "bar", "stress": "MPa", "force": "kN", "length": "mm", "area": "mm2",
         "volume": "cm3", "displacement": "cm3/rev", "flow": "L/min", "kinematic_viscosity": "cSt",
         "dynamic_viscosity": "cP", "angle": "deg", "temperature": "degC", "linear_mass": "kg/m",
+        "time": "s",
     },
 }  # fmt: skip
 
@@ -156,6 +159,7 @@ REASONABLE = {
     "angle": ("0.001 deg", "1000 rev"),
     "displacement": ("0.1 cm3/rev", "100000 cm3/rev"),
     "linear_mass": ("0.1 lb/ft", "2000 lb/ft"),
+    "time": ("0.1 s", "1440 min"),
 }
 """Limits of each kind beyond which a value is a slip of the keyboard, whatever field it is in."""
 
@@ -231,9 +235,10 @@ class DialQuantity(Quantity):
 class EitherDial(fields.Field[Any]):
     """A reading of a dial that may be of one kind or another, such as pressure or force."""
 
-    def __init__(self, kinds: tuple[str, ...], **options: Any) -> None:
+    def __init__(self, kinds: tuple[str, ...], *, zero: bool = False, **options: Any) -> None:
+        """``zero`` is whether exactly 0 is accepted."""
         super().__init__(**options)
-        self.dials = {kind: DialQuantity(kind) for kind in kinds}
+        self.dials = {kind: DialQuantity(kind, zero=zero) for kind in kinds}
         self.accepted = "; or ".join(dial.accepted for dial in self.dials.values())
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> Any:

@@ -29,6 +29,7 @@ SI_UNITS = {
     "angle": "radian",
     "temperature": "kelvin",
     "linear_mass": "kg/m",
+    "time": "s",
 }
 """Kinds of quantity and the SI unit of each. Kinds, not dimensions, decide: a torque is no energy."""
 

@@ -53,6 +53,18 @@ class MotorPort(OneOf):
         super().__init__(MOTOR_PORTS, metadata={"description": text})
 
 
+class Capability(Number):
+    """How well a machine and its gauge can prove a window."""
+
+    def __init__(self) -> None:
+        text = (
+            "Width of the window over twice the expanded uncertainty (k = 2) of the torque, as a verdict has "
+            "it: the mark is read to half a division. Below 1 the guarded rule passes hardly anything, below "
+            "0.8225 nothing."
+        )
+        super().__init__(metadata={"description": text})
+
+
 class CheckPart(Part):
     """One limit of the machine or the joint."""
 
@@ -130,6 +142,7 @@ class SettingPart(Part):
             "torque_upper_bound",
             "neighbouring_marks",
             "uncertainty",
+            "capability",
             "gauge_error_share",
             "moment_arm",
             "side_load",
@@ -155,6 +168,7 @@ class SettingPart(Part):
             "torque_upper_bound",
             "neighbouring_marks",
             "uncertainty",
+            "capability",
             "expected",
             "do_not_exceed",
             "do_not_exceed_basis",
@@ -238,6 +252,7 @@ class SettingPart(Part):
             UncertaintyPart, metadata={"description": "Uncertainty of the torque at the gauge setting."}
         )
     )
+    capability = knowable(Capability())
     gauge_error_share = Number(
         metadata={
             "description": "Largest error of the gauge as a share of the setting or of the likely reading."

@@ -6,7 +6,7 @@ from schemas.core.fields import Number
 from schemas.core.parts import Basis, Count, Entry, Part, Words, amount, knowable
 from schemas.core.quantity_fields import DialReading, Quantity
 from schemas.finding import FindingPart
-from schemas.machines.answer import CylinderSide, ExpectedPart, ReasonPart
+from schemas.machines.answer import Capability, CylinderSide, ExpectedPart, ReasonPart
 from schemas.record import Reasoned
 from schemas.torque_window import TorqueWindowPart
 
@@ -29,6 +29,7 @@ class AbleMachinePart(NamedMachine, Reasoned):
             "gauge_setting",
             "torque_at_gauge_setting",
             "probability_in_window",
+            "capability",
             "expected",
             "do_not_exceed",
             "do_not_exceed_basis",
@@ -48,6 +49,7 @@ class AbleMachinePart(NamedMachine, Reasoned):
     probability_in_window = knowable(
         Number(metadata={"description": "Probability that the torque lies within the window."})
     )
+    capability = knowable(Capability())
     expected = fields.Nested(
         ExpectedPart, metadata={"description": "Readings to be expected of a break-out."}
     )

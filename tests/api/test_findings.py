@@ -112,6 +112,8 @@ BEYOND = {
 }
 """A machine whose relief opens beyond its calibration."""
 
+DONE = {**TURNED, **TOOL_JOINT, "machine": profile(), "gauge_reading": "600 psi"}
+"""A make-up that is judged."""
 
 THIN: list[tuple[str, dict[str, Any]]] = [
     ("torque/bolt", BOLT),
@@ -188,6 +190,9 @@ THIN: list[tuple[str, dict[str, Any]]] = [
     ("pressure", {**NC38_OUT, "break_out_ratio": 0.9, "machine": HIGH_VALVE}),
     ("pressure", {**OUT, **NC50, "machine": STRONG, "break_out_ratio": 1.5}),
     ("pressure", {**OUT, **NC50, "machine": STRONG, "made_up_torque": "53000 ft-lb", "break_out_ratio": 0.8}),
+    ("verdict", {**DONE, "gauge_reading": "1000 psi"}),
+    ("verdict", {**DONE, "gauge_zero": "20 psi", "slips": 2, "limit_proved": False}),
+    ("verdict", {**DONE, "torque_tolerance": 0.05, "ordered_setting": "500 psi"}),
 ]
 
 TABLE = (
@@ -260,10 +265,10 @@ def _of_files(shop: FlaskClient) -> Iterator[Any]:
 
 def _of_policies() -> Iterator[Any]:
     """A shop whose policy is a draft that holds from a later day."""
-    late = policy(status="draft", effective_from="2030-01-01", relief_margin=0.1)
+    late = policy(status="draft", effective_from="2030-01-01", relief_margin=0.1, decision_rule="guarded")
     client = create_app(Settings(machines=DEMO_MACHINES, policy=policy_file(**late))).test_client()
     yield client.post("/v1/policy-check", json=late).get_json()
-    asked = {**STATED, **JOB, "machine": profile(), "as_of": "2026-11-24"}
+    asked = {**STATED, **JOB, "machine": profile(), "torque_tolerance": 0.05, "as_of": "2026-11-24"}
     answer = client.post("/v1/pressure", json=asked)
     assert answer.status_code == 200, answer.get_json()
     yield answer.get_json()

@@ -16,7 +16,7 @@ from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
 from schemas.core.faults import load
 from schemas.core.quantity_fields import PORTION, PRESENTATION
-from schemas.machines.request import MachineJob
+from schemas.machines.verdict import WorkDone
 from schemas.rotary.joint import WindowChoice
 
 DEMO = Path(__file__).parents[2] / "deploy" / "demo"
@@ -25,7 +25,7 @@ SHOP = Shop(read_folder(DEMO / "machines"), read_tables(DEMO / "tables"))
 
 def test_field_names_are_unique_over_families() -> None:
     schemas = [family.fields() for family in FAMILIES]
-    schemas += [MachineJob(), WindowChoice(), PRESENTATION, PORTION, PLAIN_TEXT]
+    schemas += [WorkDone(), WindowChoice(), PRESENTATION, PORTION, PLAIN_TEXT]
     names = Counter(name for schema in schemas for name in schema.fields)
     assert [name for name, count in names.items() if count > 1] == []
 

@@ -18,7 +18,9 @@ from api.engineering.calibration.likely_mistake import Verdict as Plausibility
 from api.engineering.flanges.passes import PassName
 from api.engineering.machine_kinds.machine import Driven
 from api.engineering.machine_kinds.motor_through_gears import Port
+from api.engineering.machines import verdict
 from api.engineering.machines.cylinder import Hand, Operation, Side
+from api.engineering.machines.drift import PER
 from api.engineering.machines.relief import Protects
 from api.engineering.machines.stroke import SquarePosition
 from api.engineering.torque_window import End
@@ -70,6 +72,14 @@ LISTS: dict[str, tuple[Collection[str], Collection[str]]] = {
     "verdicts on a rod": (sucker_rod.ROD_VERDICTS, rod_answer.VERDICTS),
     "grades of rods": (sucker_rod.ROD_GRADES, rod_answer.GRADES),
     "runs of rods": (sucker_rod.RUNS, RUNS),
+    "what was seen": (words.SEEN, get_args(verdict.Seen)),
+    "judgements of the work": (words.WORK, verdict.WORK),
+    "verdicts on a torque": (words.TORQUE_VERDICTS, verdict.TORQUE_VERDICTS),
+    "rules of decision": (words.DECISION_RULES, get_args(verdict.Rule)),
+    "ends of a window": (words.WINDOW_ENDS, verdict.ENDS),
+    "what to do next": (words.ACTIONS, verdict.NEXT_STEPS),
+    "reasons of a verdict": (words.REASON_CODES, verdict.REASON_CODES),
+    "what a trend is counted against": (words.TREND_PER, PER),
 }
 
 

@@ -181,6 +181,7 @@ OF_A_LINE = (
     "gauge_setting",
     "torque_at_gauge_setting",
     "probability_in_window",
+    "capability",
     "expected",
     "do_not_exceed",
     "gauge",

@@ -4,13 +4,20 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.answers.answer import Answer
-from api.answers.machines.job import Job, job_with, profile_of, task_from, uncertainty_of
+from api.answers.machines.job import (
+    dial_reading,
+    job_with,
+    profile_of,
+    task_from,
+    torque_moving,
+    uncertainty_of,
+)
 from api.answers.machines.job_findings import bending_findings, gauge_low, job_findings, most_pressure
 from api.answers.machines.pressure import as_reading, forces
 from api.answers.machines.profile import validity_checks
 from api.answers.shop import Shop
 from api.answers.standing_notices import COMPUTED, StandingNotice
-from api.engineering.checks import NOISE, NoAnswer, failed, findings_of_validity, refuse
+from api.engineering.checks import NoAnswer, failed, findings_of_validity
 from api.engineering.machines.limits import reading_checks
 
 DELIVERED_NOTICES: tuple[StandingNotice, ...] = (COMPUTED,)
@@ -28,15 +35,8 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
     """
     profile, task = profile_of(values, shop), task_from(values)
     job = job_with(profile, task, values.get("gauge_read"))
-    reading = _reading(values, job)
-    torque = job.setup.torque(reading)
-    if not torque > 0:
-        raise refuse(
-            "below_breakaway",
-            "at {reading} this machine does not move yet: breakaway and return pressure are not overcome",
-            "gauge_reading",
-            reading=job.gauge.amount(reading),
-        )
+    reading = dial_reading(values["gauge_reading"], job.gauge, "gauge_reading")
+    torque = torque_moving(job, reading)
     low, high = job.setup.torque_range(reading, job.gauge.division * job.gauge.unit_in_si / 2)
     checks = [
         *validity_checks(profile.governance, task.as_of, shop.refuse_unfit),
@@ -71,21 +71,3 @@ def delivered_torque_answer(values: Mapping[str, Any], shop: Shop) -> Answer:
         profile=profile.version,
         steps=profile.kind.to_torque,
     )
-
-
-def _reading(values: Mapping[str, Any], job: Job) -> float:
-    reading, gauge = values["gauge_reading"], job.gauge
-    if reading.unit.code != gauge.unit:
-        raise refuse(
-            "not_dial_unit",
-            f"gauge {gauge.serial} reads in {gauge.unit}, not in {reading.unit.code}; give the reading as it "
-            "stands on the dial",
-            "gauge_reading",
-        )
-    if not reading.value <= gauge.span * (1 + NOISE):
-        raise refuse(
-            "above_gauge",
-            f"gauge {gauge.serial} ends at {gauge.span:.12g} {gauge.unit}",
-            "gauge_reading",
-        )
-    return float(reading.si)

@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from api.answers.machines.profile import Profile, profile_from
 from api.answers.shop import Shop
-from api.engineering.checks import Amount, NoAnswer
+from api.engineering.checks import NOISE, Amount, NoAnswer, refuse
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machine_kinds.calibrated import PORTS
 from api.engineering.machine_kinds.machine import Driven, Machine
@@ -259,3 +259,43 @@ def profile_of(values: Mapping[str, Any], shop: Shop) -> Profile:
 def job_with(profile: Profile, task: Task, gauge: str | None = None) -> Job:
     """A machine set to a task, read on the gauge of the operation or on the one named."""
     return Job(profile, task, profile.gauges[gauge or task.turning.operation])
+
+
+def dial_reading(given: Any, gauge: Gauge, field: str) -> float:
+    """What a reading of a gauge means, SI.
+
+    Args:
+        given: the reading, with the unit that it was written in.
+        gauge: that was read.
+        field: of the request.
+
+    Raises:
+        NoAnswer: ``not_dial_unit``, ``above_gauge``.
+    """
+    if given.unit.code != gauge.unit:
+        raise refuse(
+            "not_dial_unit",
+            f"gauge {gauge.serial} reads in {gauge.unit}, not in {given.unit.code}; give the reading as it "
+            "stands on the dial",
+            field,
+        )
+    if not given.value <= gauge.span * (1 + NOISE):
+        raise refuse("above_gauge", f"gauge {gauge.serial} ends at {gauge.span:.12g} {gauge.unit}", field)
+    return float(given.si)
+
+
+def torque_moving(job: Job, reading: float) -> float:
+    """The torque at a reading (SI) at which the machine moves.
+
+    Raises:
+        NoAnswer: ``below_breakaway``, ``outside_calibration``.
+    """
+    torque = job.setup.torque(reading)
+    if not torque > 0:
+        raise refuse(
+            "below_breakaway",
+            "at {reading} this machine does not move yet: breakaway and return pressure are not overcome",
+            "gauge_reading",
+            reading=job.gauge.amount(reading),
+        )
+    return torque

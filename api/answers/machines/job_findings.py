@@ -7,6 +7,7 @@ from typing import Any
 from api.answers.grip.holding import grip_cylinder_of
 from api.answers.machines.job import Job
 from api.answers.machines.relief import ReliefAnswer
+from api.answers.shop import Policy
 from api.engineering.checks import NOISE, Amount, Finding, Stage
 from api.engineering.gauges.accuracy_class import GAUGE_CLASSES
 from api.engineering.gauges.gauge import Gauge, working_range
@@ -15,8 +16,10 @@ from api.engineering.grip.chain import chain_slip_torque
 from api.engineering.grip.squeeze import pressure_for_squeeze, slip_torque
 from api.engineering.machine_kinds.calibrated import PORTS, Calibrated
 from api.engineering.machine_kinds.machine import Driven, Machine
+from api.engineering.machines.aim import PASSES_FROM
 from api.engineering.machines.cylinder import Turning
 from api.engineering.machines.relief import USUAL_MARGIN
+from api.engineering.provenance import Knowable
 from api.engineering.uncertainty.budget import ANY
 
 
@@ -266,6 +269,24 @@ def _remedy(job: Job, reading: float, least: float) -> str:
         if does(replace(gauge, accuracy=accuracy)):
             return f"A gauge of {accuracy.name} would do."
     return "Use a smaller machine where there is one."
+
+
+def capability_low(capability: Knowable[float], policy: Policy) -> Iterator[Finding]:
+    """Tells a machine and gauge that can hardly prove the window, where the rule of the shop is guarded."""
+    here = capability.value
+    if here is None or here >= 1 or policy.decision_rule != "guarded":
+        return
+    never = here < PASSES_FROM
+    proves = "can never pass here" if never else "passes only torques near the middle of the window"
+    yield Finding(
+        level="look",
+        code="capability_low",
+        text=f"Machine and gauge have a capability of {{value}} for this window. The guarded rule {proves}.",
+        step="choose",
+        remedy="Use a surer machine or a finer gauge: ask /v1/machine-choice for capability.",
+        value=Amount("number", here),
+        limit=Amount("number", 1.0),
+    )
 
 
 def relief_pressure(relief: ReliefAnswer | None) -> float | None:

@@ -6,7 +6,8 @@ each that it is compared with.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from api.answers.machines.job import Job
@@ -19,12 +20,13 @@ from api.engineering.machines.aim import (
     Chance,
     Goal,
     aimed,
+    capability,
     chance,
     first,
 )
 from api.engineering.machines.limits import FARTHEST, Duty, allowed_marks, duty_allowed
-from api.engineering.machines.setup import Setup, if_calibrated
-from api.engineering.provenance import Assumption, Knowable, Known, why_not
+from api.engineering.machines.setup import Setup, Spread, if_calibrated
+from api.engineering.provenance import Assumption, Knowable, Known, NotKnown, why_not
 from api.engineering.torque_window import TorqueWindow
 
 
@@ -66,10 +68,65 @@ class Chosen(MakeUp):
         """The torque at the mark, N.m."""
         return self.job.setup.given(self.aim.number).torque
 
+    @cached_property
+    def capability(self) -> Knowable[float]:
+        """How well machine and gauge can prove the window, as a verdict on a reading of the mark has it."""
+        return capability_of(lambda: self.job.setup.spread_read(self.aim.number), self.duty.goal)
+
     @property
     def wrong_torque_probability(self) -> float:
         """Probability of a torque outside the window; 1 where it is not known."""
         return 1.0 if self.chance.value is None else 1.0 - self.chance.value.in_window
+
+
+def goal_of(window: TorqueWindow, farthest: float = FARTHEST) -> Goal:
+    """What a make-up is to reach; ``farthest`` is the share of the target by which it may miss that."""
+    return Goal(
+        window.goal,
+        window.minimum.torque.value,
+        window.maximum.torque.value,
+        farthest,
+        window.minimum.withheld,
+        window.maximum.withheld,
+    )
+
+
+def open_ends(goal: Goal) -> list[NotKnown]:
+    """Why an end of the window is not known, for each that is not."""
+    ends = (
+        ("minimum", goal.minimum, goal.withheld_minimum),
+        ("maximum", goal.maximum, goal.withheld_maximum),
+    )
+    return [
+        NotKnown(f"no {name} torque is known" if withheld is None else f"the {name} torque is withheld")
+        for name, end, withheld in ends
+        if end is None
+    ]
+
+
+PROBABILITIES = ("probability_in_window", "probability_below_minimum", "probability_above_maximum")
+
+
+def probabilities(found: Knowable[Chance], goal: Goal) -> Mapping[str, Knowable[float]]:
+    """The probabilities of both ends; of one that is not known, why."""
+    if found.value is None:
+        return dict.fromkeys(PROBABILITIES, found)
+    missing, here = open_ends(goal), found.value
+    return {
+        "probability_in_window": missing[0] if missing else Known(here.in_window),
+        "probability_below_minimum": missing[0] if goal.minimum is None else Known(here.below_minimum),
+        "probability_above_maximum": missing[-1] if goal.maximum is None else Known(here.above_maximum),
+    }
+
+
+def capability_of(spread: Callable[[], Spread], goal: Goal) -> Knowable[float]:
+    """How well a torque with this spread can be proved within a window; not known where an end is not."""
+    if goal.minimum is None or goal.maximum is None:
+        return open_ends(goal)[0]
+    try:
+        return Known(capability(spread().deviation, goal.minimum, goal.maximum))
+    except NoAnswer as no_answer:
+        return why_not(no_answer)
 
 
 def grips(window: TorqueWindow, job: Job) -> bool:
@@ -99,15 +156,15 @@ def to_make_up(window: TorqueWindow, values: Mapping[str, Any], job: Job, policy
     Raises:
         NoAnswer: where no torque of this machine is known for the target.
     """
-    minimum, maximum = window.minimum.torque.value, window.maximum.torque.value
-    farthest, assumptions = FARTHEST, []
-    if policy.largest_distance_without_window is not None and None in (minimum, maximum):
+    goal, assumptions = goal_of(window), []
+    if policy.largest_distance_without_window is not None and not goal.closed:
         farthest = policy.largest_distance_without_window
+        goal = replace(goal, farthest=farthest)
         assumptions.append(policy.assumed("largest_distance_without_window", f"{farthest:.10g}"))
     setup, largest_pull, torsional_yield = job.setup, job.profile.limits.largest_pull, window.torsional_yield
     efficiency = setup.standing.efficiency
     duty = Duty(
-        goal=Goal(window.goal, minimum, maximum, farthest, window.minimum.withheld, window.maximum.withheld),
+        goal=goal,
         torsional_yield=torsional_yield,
         gripped_diameter=job.task.gripped_diameter,
         reading=setup.reading(window.goal, efficiency.nominal),

@@ -16,11 +16,13 @@ from api.answers.machines.job import (
 )
 from api.answers.machines.job_findings import (
     bending_findings,
+    capability_low,
     gauge_low,
     grip_findings,
     job_findings,
     relief_pressure,
 )
+from api.answers.machines.mark_choice import probabilities
 from api.answers.machines.no_mark import with_remedy
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.remedies import Remedies, of_100
@@ -39,7 +41,7 @@ from api.engineering.checks import (
 )
 from api.engineering.gauges.gauge import Gauge
 from api.engineering.machines.cylinder import position_required
-from api.engineering.provenance import Assumption, Known, NotKnown, known
+from api.engineering.provenance import Assumption, Known, known
 from api.engineering.torque_window import TorqueWindow
 
 NO_RATIO = "no break_out_ratio is given, in the request or in the policy of the shop"
@@ -176,6 +178,7 @@ def _make_up_findings(
     if found.held_back:
         yield _held_back(found.held_back)
     yield from _wrong_torque_findings(found, policy, remedies)
+    yield from capability_low(found.capability, policy)
     yield from _break_out_ahead(window, values, found, policy)
     if found.duty.goal.minimum is None and found.duty.goal.withheld_minimum is None:
         yield Finding(
@@ -255,11 +258,15 @@ def _wrong_torque_findings(
 
 
 def rules_of(found: Operated, policy: Policy) -> tuple[Assumption, ...]:
-    """What entered a setting or an expectation; with it the rule by which a wrong torque is told."""
-    rule, entered = policy.wrong_torque_probability, found.assumptions
-    if isinstance(found, BreakOut) or rule is None or found.chance.value is None or found.duty.goal.open:
-        return entered
-    return *entered, policy.assumed("wrong_torque_probability", f"{rule:.10g}")
+    """What entered a setting or an expectation; with it the rules by which a doubt of the torque is told."""
+    if isinstance(found, BreakOut):
+        return found.assumptions
+    rule, entered = policy.wrong_torque_probability, list(found.assumptions)
+    if rule is not None and found.chance.value is not None and not found.duty.goal.open:
+        entered.append(policy.assumed("wrong_torque_probability", f"{rule:.10g}"))
+    if policy.decision_rule == "guarded" and found.capability.value is not None:
+        entered.append(policy.assumed("decision_rule", policy.decision_rule))
+    return tuple(entered)
 
 
 def _remedy(found: MachineSetting, remedies: Remedies | None) -> str:
@@ -306,13 +313,14 @@ def _make_up_shown(found: MachineSetting) -> dict[str, Any]:
         "gauge_setting": mark.reading,
         "torque_at_gauge_setting": mark.torque,
         "aim": {"torque": found.aimed_torque, "reason": found.why},
-        **_probabilities(found),
+        **probabilities(found.chance, found.duty.goal),
         "torque_lower_bound": torques.lower_bound,
         "torque_upper_bound": torques.upper_bound,
         "neighbouring_marks": {"below": found.below, "above": found.above},
         "gauge": job.gauge.serial,
         **({"relief": found.relief} if found.relief else {}),
         "uncertainty": found.uncertainty,
+        "capability": found.capability,
         "gauge_error_share": job.setup.gauge_error(mark.at) / mark.at,
         "break_out_torque": known(found.break_out_torque, NO_RATIO),
         **forces(job, mark.at),
@@ -333,35 +341,6 @@ def forces(job: Job, reading: float) -> dict[str, Any]:
         "bending_at_joint": job.bending(reading),
         "bending_allowed": job.bending_allowed,
     }
-
-
-def _probabilities(found: MachineSetting) -> dict[str, Any]:
-    """The probabilities of both ends; of one that is not known, why."""
-    chance, goal = found.chance, found.duty.goal
-    if chance.value is None:
-        return dict.fromkeys(PROBABILITIES, chance)
-    ends = (
-        ("minimum", goal.minimum, goal.withheld_minimum),
-        ("maximum", goal.maximum, goal.withheld_maximum),
-    )
-    open_ends = [
-        NotKnown(f"no {name} torque is known" if withheld is None else f"the {name} torque is withheld")
-        for name, end, withheld in ends
-        if end is None
-    ]
-    within, below, above = (
-        chance.value.in_window,
-        chance.value.below_minimum,
-        chance.value.above_maximum,
-    )
-    return {
-        "probability_in_window": open_ends[0] if open_ends else Known(within),
-        "probability_below_minimum": open_ends[0] if goal.minimum is None else Known(below),
-        "probability_above_maximum": open_ends[-1] if goal.maximum is None else Known(above),
-    }
-
-
-PROBABILITIES = ("probability_in_window", "probability_below_minimum", "probability_above_maximum")
 
 
 def _break_out_shown(found: BreakOut) -> dict[str, Any]:

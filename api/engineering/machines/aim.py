@@ -19,6 +19,9 @@ WORTH_LEAVING_THE_TARGET = 0.02
 """By so much a better probability within the window must exceed that at the target (own judgement)."""
 ENOUGH_ABOVE_MINIMUM = 0.05
 """Probability of a torque below the minimum that is enough where there is no maximum (own judgement)."""
+GUARD = 1.645
+"""Standard uncertainties in a guard band: of a normal spread 5 in 100 lie beyond, to one side (JCGM 106, from
+memory)."""
 TIE = 1e-9
 """Probabilities that differ by no more are equal."""
 
@@ -62,6 +65,25 @@ def chance(estimate: float, deviation: float, minimum: float | None, maximum: fl
 def _tail(deviations: float) -> float:
     """Probability that a normal value lies farther off its mean than so many deviations, to one side."""
     return 0.5 * erfc(deviations / sqrt(2.0))
+
+
+def capability(deviation: float, minimum: float, maximum: float) -> float:
+    """How many times the doubt of a torque fits into its window: ``(maximum - minimum) / (2 U)``, U = 2 u.
+
+    Args:
+        deviation: combined standard uncertainty u of the torque, N.m, > 0.
+        minimum, maximum: ends of the window, N.m.
+
+    A window of 10 % and a torque known within 6.4 %, k = 2:
+
+    >>> round(capability(3.2, 95.0, 105.0), 2)
+    0.78
+    """
+    return (maximum - minimum) / (4.0 * deviation)
+
+
+PASSES_FROM = GUARD / 2
+"""Capability below which the guarded rule passes nothing: both guard bands then fill the window."""
 
 
 @dataclass(frozen=True)

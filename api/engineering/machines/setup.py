@@ -92,6 +92,11 @@ class Setup:
         return lru_cache(MARKS)(self._spread_at)
 
     @cached_property
+    def spread_read(self) -> Callable[[int], Spread]:
+        """The torque at a mark that a pointer is read at, by its budget, as a verdict takes it."""
+        return lru_cache(TOLD)(lambda number: self.spread_at_reading(self.given(number).at))
+
+    @cached_property
     def at_mark(self) -> Callable[[int], AtMark]:
         """The machine at a mark, with what its own limits say of it."""
         return lru_cache(TOLD)(self._at_mark)
@@ -262,9 +267,12 @@ class Setup:
         torques = MarkTorques(at_high, *self.torque_range(at))
         return AtMark(number, mark, torques, tuple(mark_checks(self.limits, self.gauge, mark, torques)))
 
+    def spread_at_reading(self, reading: float) -> Spread:
+        """The torque at a reading (SI) taken to the nearest mark; refused as `budget` is."""
+        return _spread_of(self.budget(reading, "nearest_mark", told=False))
+
     def _spread_at(self, number: int) -> Spread:
-        budget = self.budget(self.given(number).at, "set_on_mark", told=False)
-        return Spread(budget.estimate, budget.combined * budget.estimate)
+        return _spread_of(self.budget(self.given(number).at, "set_on_mark", told=False))
 
     def _on_dial(self, no_answer: NoAnswer) -> NoAnswer:
         """A refusal of the machine with its readings as the dial shows them."""
@@ -276,6 +284,10 @@ class Setup:
             }
             faults.append(replace(fault, amounts=amounts))
         return NoAnswer(faults)
+
+
+def _spread_of(budget: Budget) -> Spread:
+    return Spread(budget.estimate, budget.combined * budget.estimate)
 
 
 def if_calibrated(value: Callable[[], float]) -> float | None:

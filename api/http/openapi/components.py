@@ -10,7 +10,18 @@ from marshmallow import Schema, fields
 from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
-from schemas.batch import DEFAULTS, LINES, RESULT, BatchAnswer, BatchLinePart, BatchRequest, Defaults, Lines
+from schemas.batch import (
+    DEFAULTS,
+    LINES,
+    RESULT,
+    BatchAnswer,
+    BatchGroupPart,
+    BatchLinePart,
+    BatchRequest,
+    BatchSummaryPart,
+    Defaults,
+    Lines,
+)
 from schemas.core.fields import Members, Request
 from schemas.core.parts import AsGiven, Part
 from schemas.core.quantity_fields import PORTION, PRESENTATION
@@ -113,7 +124,7 @@ class Components:
         result = {"result": AsGiven(answer, metadata={"description": RESULT})}
         line = type(f"{name}BatchLine", (BatchLinePart,), {"__doc__": BatchLinePart.__doc__, **result})
         lines = fields.List(fields.Nested(line), metadata=BatchAnswer().fields["lines"].metadata)
-        members = {"__doc__": BatchAnswer.__doc__, "lines": lines}
+        members = {"__doc__": BatchAnswer.__doc__, "lines": lines, **_summary(name, calculation)}
         return self.reference(type(f"{name}BatchAnswer", (BatchAnswer,), members)())
 
     def example(self, name: str, summary: str, value: Any) -> dict[str, Any]:
@@ -180,6 +191,18 @@ def _only_full(described: Mapping[str, Any]) -> dict[str, Any]:
     """A member that stands in the full answer alone, told so; a reference keeps its own words beside it."""
     text = " ".join(filter(None, (described.get("description"), FULL_ALONE)))
     return {**described, "description": text}
+
+
+def _summary(name: str, calculation: Calculation) -> dict[str, Any]:
+    """The summary of a batch that keeps a log; nothing of any other, whose summary is that of all."""
+    if calculation.log is None:
+        return {}
+    part = type(calculation.log.response)
+    said = {"__doc__": BatchGroupPart.__doc__}
+    group = type(f"{name}BatchGroup", (part, BatchGroupPart), said)
+    groups = fields.List(fields.Nested(group), metadata=BatchSummaryPart().fields["groups"].metadata)
+    of_all = {"__doc__": BatchSummaryPart.__doc__, "groups": groups, "may_lack": BatchSummaryPart.may_lack}
+    return {"summary": fields.Nested(type(f"{name}BatchSummary", (part, BatchSummaryPart), of_all))}
 
 
 def _one_of(bodies: Mapping[str, dict[str, Any]], member: str) -> dict[str, Any]:

@@ -80,6 +80,10 @@ WORDS: dict[str, tuple[dict[str, Any], str]] = {
     "FindingPart": ({"level": "stop", "code": "calibration_overdue", "text": "Overdue. Calibrate."},
         "stop: Overdue. Calibrate."),
     "ReasonPart": (REASON, "above_gauge: too high"),
+    "VerdictReasonPart": (
+        {"code": "marks_not_seen", "says": "cannot_tell", "field": "marks_moved", "text": "Nobody saw it."},
+        "marks_not_seen: Nobody saw it.",
+    ),
     "LinkRangePart": (
         {"minimum": {"value": 4.0, "unit": "in"}, "maximum": {"value": 5.0, "unit": "in"}, "links": 9},
         "4.0 in to 5.0 in: 9 links",

@@ -167,8 +167,8 @@ def test_every_other_form_that_is_named_is_given(
 COUNTS = {
     "able_count", "answered", "bolt_count", "compared", "counted", "degrees_of_freedom", "fault_count",
     "given", "left_out", "limit", "line_number", "links", "machines", "number", "offset", "refused",
-    "rising_runs", "row", "rows", "rows_compared", "run", "standing_apart", "stop", "strokes", "tail_links",
-    "tools_needed", "unable_count", "uses",
+    "rising_runs", "row", "rows", "rows_compared", "run", "slips", "standing_apart", "stop", "strokes",
+    "tail_links", "tools_needed", "unable_count", "uses",
 }  # fmt: skip
 """Members that are whole by nature, where they are numbers at all."""
 OPEN = {

@@ -82,7 +82,7 @@ def test_a_choice_says_what_the_single_question_says(shop: FlaskClient) -> None:
         shared = set(single) & set(each) - {"findings", "reasons"}
         side = {"cylinder_side"} & set(single)
         set_there = {"gauge_setting", "torque_at_gauge_setting", "probability_in_window", "gauge"}
-        assert shared == set_there | side
+        assert shared == set_there | {"capability"} | side
         assert {name: each[name] for name in shared} == {name: single[name] for name in shared}
         of_joint = {"bending_strength_ratio"}
         assert [found["code"] for found in each["findings"]] == [

@@ -26,6 +26,7 @@ TORQUE, PRESSURE, CHOICE = "torque/rotary-shouldered", "pressure", "machine-choi
 ON_A_MACHINE = {"family": "rotary_shouldered", **COLLAR, **JOB, "machine": "north-bay-2"}
 ON_ANY = {"family": "rotary_shouldered", **COLLAR, **JOB, "site": "north"}
 READ = {**JOB, "machine": "south-bay-9", "gauge_reading": "860 psi"}
+JUDGED = {"family": "rotary_shouldered", **COLLAR, **READ}
 PIPE = {"size": "5-1/2", "weight": "17 lb/ft", "pipe_grade": "J55", "thread_type": "STC"}
 BOLT = {"thread": "3/4-10 UNC", "bolt_grade": "B7", "method": "nut_factor", "nut_factor": 0.2}
 LOADED = {**BOLT, "yield_share": 0.5, "grip_length": "60 mm"}
@@ -61,6 +62,7 @@ ONE: list[tuple[str, dict[str, Any], dict[str, Any]]] = [
     (TORQUE, {**COLLAR, "compound_friction_factor": 1.05}, {"compound_friction_factor": "1.05"}),
     (TORQUE, {**COLLAR, "confirm_size": True}, {"confirm_size": "yes"}),
     (PRESSURE, {**ON_A_MACHINE, "break_out_ratio": 1.2}, {"break_out_ratio": "1.2/1.2/1.2"}),
+    ("verdict", {**JUDGED, "held": "90 s", "slips": 0}, {"held": "1.5 min", "slips": "0"}),
     ("conversion", {"quantity": "1 in", "to": "mm"}, {"quantity": "25.4 mm", "to": "millimeter"}),
 ]
 DEFAULTS: list[tuple[str, dict[str, Any], dict[str, Any]]] = [
@@ -88,6 +90,9 @@ OTHER: list[tuple[str, dict[str, Any], dict[str, Any]]] = [
     (CHOICE, ON_ANY, {"offset": 1}),
     # the mark is on a dial, which has one unit
     ("delivered-torque", READ, {"gauge_reading": "59.3 bar"}),
+    ("verdict", JUDGED, {"gauge_reading": "862 psi"}),
+    ("verdict", JUDGED, {"ordered_setting": "860 psi"}),
+    ("verdict", JUDGED, {"moved_in_last_stroke": "not_seen"}),
     ("conversion", {"quantity": "1 in", "to": "mm"}, {"to": "cm"}),
     # no default where the field is refused: a bit has no edition, a bolt without a grip no modulus
     (TORQUE, BIT, {"edition": "2003"}),

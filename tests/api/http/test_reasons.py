@@ -53,6 +53,7 @@ TENSIONED = {
     if name != "first_pass_factor"
 }
 READ_AT = {"machine": "north-bay-8", "gauge_reading": "1000 psi", **JOB}
+READ_TO_JUDGE = {"machine": "north-bay-2", "gauge_reading": "500 psi"}
 BREAK_OUT = {**JOB, "operation": "break_out", "break_out_ratio": 1}
 SIDE = {"direction": "rising", "side": "cap", "gauge": "EX-9"}
 HELD = {"torque": "10000 ft-lb", "outside_diameter": "5 in", "friction": 0.3, "margin": 1.5}
@@ -91,6 +92,8 @@ REQUESTS: list[tuple[str, Mapping[str, Any]]] = [
     ("pressure", {**STATED, **JOB, "machine": "yard-1"}),  # no relief valve
     ("pressure", {**STATED, **JOB, "machine": "north-bay-7"}),  # a fixed one
     ("machine-choice", {**STATED, **JOB}),
+    ("verdict", {**STATED, **JOB, **READ_TO_JUDGE}),  # no window
+    ("verdict", {**STATED, **JOB, **READ_TO_JUDGE, "torque_tolerance": 0.0001}),  # and one without a mark
     (
         "stroke",
         {

@@ -38,6 +38,7 @@ TABLE = {
     "table_key.pin_bore": "2-11/16 in",
 }
 TABLE["table_key.box_outside_diameter"] = "5 1/4 in"
+READ = {**JOINT, **JOB, "machine": "south-bay-9", "gauge_reading": "860 psi"}
 PLACES: list[tuple[str, dict[str, str], list[str]]] = [
     # where, the rest of the question, its fields that are varied
     ("torque/rotary-shouldered", COLLAR, [*COLLAR, "compound_friction_factor", "edition", "confirm_size"]),
@@ -45,6 +46,7 @@ PLACES: list[tuple[str, dict[str, str], list[str]]] = [
     ("pressure", {**JOINT, **JOB, "machine": "north-bay-2"}, ["family", "machine", "arm_position", "as_of"]),
     ("pressure", {**JOINT, **JOB, "machine": "north-bay-2"}, ["break_out_ratio", "grip_friction", "units"]),
     ("machine-choice", {**JOINT, **JOB}, ["limit", "site"]),
+    ("verdict", READ, ["gauge_reading", "gauge_zero", "marks_moved", "slips", "held", "limit_proved"]),
     ("torque/round-thread", ROUND, [*ROUND, "threads_per_inch"]),
     ("torque/bolt", BOLT, ["thread", "bolt_grade", "nut_factor", "yield_share"]),
     ("flange-sequence/torque", FLANGE, ["bolt_count", "pass_percentages"]),
@@ -59,7 +61,7 @@ SENSIBLE = (
     "30/60/100", "6.5 in", "6-1/2 in", "165,1 mm", "165.100 mm", "10 000 psi", "26#", "48 in", "square",
     "unknown", "NC50", "nc50", "4-1/2 IF", "drill_collar", "north-bay-2", "2003", "metric",
     "kN.m", "psi", "J55", "M20", "B7", "null", "NaN", "1e999", "0x10", "1_000", "3 in", "bay joint 40",
-    "left", "١",
+    "left", "١", "not_seen", "860 psi", "0 psi", "5 s", "1 min",
 )  # fmt: skip
 """Text that some field takes, or nearly."""
 BLANKS = st.sampled_from(["", "", "", " ", "\u00a0", "\t", "\n"])
