@@ -57,7 +57,7 @@ def test_every_answer_names_the_policy_and_the_edition(client: FlaskClient) -> N
     assert len({each["service_edition"] for each in answers}) == 3
 
 
-def test_the_edition_is_of_policy_machines_and_tables(tmp_path: Path) -> None:
+def test_the_edition_is_of_policy_machines_tables_and_units(tmp_path: Path) -> None:
     def edition(**settings: Any) -> str:
         return str(
             post(create_app(Settings(**settings)).test_client(), TORQUE, TOOL_JOINT)["service_edition"]
@@ -67,7 +67,7 @@ def test_the_edition_is_of_policy_machines_and_tables(tmp_path: Path) -> None:
     machines.mkdir()
     tables.mkdir()
     empty = edition()
-    assert edition(machines=machines, tables=tables, units="metric") == empty
+    assert edition(machines=machines, tables=tables, units="metric") != empty
     (tables / "own.csv").write_text(
         "model,target [ft-lb],source,revision\ntwin shoulder A,14500,invented sheet,1\n"
     )
