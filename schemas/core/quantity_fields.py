@@ -288,7 +288,7 @@ def _unit_of(kind: str) -> UnitName:
 
 
 class Presentation(Request):
-    """Units and working; may stand in the query of any request or in the body of a POST."""
+    """Units, working and what the answer holds; may stand in the query of any request or in the body of a POST."""
 
     units = Choice(
         tuple(SYSTEMS),
@@ -302,6 +302,12 @@ class Presentation(Request):
     area_unit = _unit_of("area")
     angle_unit = _unit_of("angle")
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
+    self_contained = Flag(
+        metadata={
+            "description": "true: inputs of the answer, with any detail, hold also the profile of the machine "
+            "and the rows of the table, so that its receipt can be checked where these are not known."
+        }
+    )
 
 
 class Portion(Request):
@@ -345,6 +351,15 @@ def units_of(presentation: Mapping[str, Any], system: str) -> OutputUnits:
     chosen = {name.removesuffix(ending): unit for name, unit in presentation.items() if name.endswith(ending)}
     name = presentation.get("units", system)
     return OutputUnits(name, chosen) if chosen else _SYSTEMS[name]
+
+
+def shown_as(presentation: Mapping[str, Any], system: str) -> dict[str, Any]:
+    """How an answer is shown, as it says it was asked: the system always, the rest where it was asked for."""
+    shown: dict[str, Any] = {"units": presentation.get("units", system)}
+    for name, value in presentation.items():
+        if name != "units" and value:
+            shown[name] = value.code if isinstance(value, Unit) else value
+    return shown
 
 
 def units_asked(raw: Any, system: str) -> OutputUnits:
