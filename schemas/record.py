@@ -139,7 +139,12 @@ class Record(Part):
         fields.Nested(FindingPart), metadata={"description": "From stop over look to note."}
     )
     steps = fields.List(fields.Nested(StepPart), metadata={"description": "The working, with steps=true."})
-    inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
+    inputs = fields.Dict(
+        metadata={
+            "description": "The request as it was understood, as given; with self_contained=true, in an "
+            "answer of any detail, also the profiles and rows that it names."
+        }
+    )
     version = fields.Nested(VersionPart)
     service_edition = Words(
         metadata={

@@ -121,8 +121,8 @@ class Calculation:
                 computed = self.compute(values, shop)
                 judged = computed.profile is not None or self.needs_machines
                 answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
-        steps, whole = presentation.get("steps", False), presentation.get(HELD, False)
-        held = self._held(values, answer, shop) if whole else None
+            held = self._held(values, answer, shop) if presentation.get(HELD) else None
+        steps = presentation.get("steps", False)
         how = Shown(units_of(presentation, system), pick, steps, shop.receipt_key, held)
         stamped = shop.stamp(self.path, question, pick, shown_as(presentation, system))
         return with_record(answer, self.response, how, given, shop.policy.version, stamped)

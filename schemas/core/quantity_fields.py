@@ -288,7 +288,7 @@ def _unit_of(kind: str) -> UnitName:
 
 
 class Presentation(Request):
-    """Units, working and what the answer holds; may stand in the query of any request or in the body of a POST."""
+    """Units, working and what is held; may stand in the query of any request or in the body of a POST."""
 
     units = Choice(
         tuple(SYSTEMS),
@@ -304,7 +304,7 @@ class Presentation(Request):
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
     self_contained = Flag(
         metadata={
-            "description": "true: inputs of the answer, with any detail, hold also the profile of the machine "
+            "description": "true: inputs, in an answer of any detail, hold also the profile of the machine "
             "and the rows of the table, so that its receipt can be checked where these are not known."
         }
     )
