@@ -134,7 +134,7 @@ class NeedPart(Part):
 
     may_lack = frozenset({"id", "revision", "hash"})
 
-    what = OneOf(NEEDED, metadata={"description": "What it is."})
+    needed = OneOf(NEEDED, metadata={"description": "What it is."})
     id = Words(metadata={"description": "Id of the machine or table; else absent."})
     revision = Words(metadata={"description": "Its revision then, where the answer tells it; else absent."})
     hash = Words(metadata={"description": "Its hash then, where the answer tells it; else absent."})
@@ -164,7 +164,7 @@ class ReceiptCheckAnswer(Part):
             "told, as of a row that cannot be computed again."
         },
     )
-    seal = OneOf(
+    seal_state = OneOf(
         SEALS,
         metadata={
             "description": "Whether the seal is by the key of this shop; none: there is no seal. "

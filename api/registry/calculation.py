@@ -22,7 +22,8 @@ from schemas.core.faults import InputFault, InvalidInput, chosen, load
 from schemas.core.fields import Choice, Request, as_read, gathered
 from schemas.core.parts import Detail, Part, Pick, picked
 from schemas.core.quantity import numbers_read
-from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, shown_as, units_of
+from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, units_of
+from schemas.core.units import Unit
 from schemas.record import Record
 from schemas.rotary.joint import WindowChoice
 
@@ -124,7 +125,7 @@ class Calculation:
             held = self._held(values, answer, shop) if presentation.get(HELD) else None
         steps = presentation.get("steps", False)
         how = Shown(units_of(presentation, system), pick, steps, shop.receipt_key, held)
-        stamped = shop.stamp(self.path, question, pick, shown_as(presentation, system))
+        stamped = shop.stamp(self.path, question, pick, _as_asked(presentation, system))
         return with_record(answer, self.response, how, given, shop.policy.version, stamped)
 
     def _held(self, values: Mapping[str, Any], answer: Answer, shop: Shop) -> dict[str, Any]:
@@ -132,6 +133,14 @@ class Calculation:
         from api.answers.receipt.held import held_by  # noqa: PLC0415 - few answers hold them
 
         return held_by(values, answer, shop, of_every_machine=self.needs_machines)
+
+
+def _as_asked(presentation: Mapping[str, Any], system: str) -> dict[str, Any]:
+    """How an answer is shown, as it tells it: the system of units always, else what was asked for."""
+    asked = {
+        name: each.code if isinstance(each, Unit) else each for name, each in presentation.items() if each
+    }
+    return {"units": system, **asked}
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:

@@ -76,7 +76,7 @@ def check_receipt(shop: Shop, given: Any, system: str) -> dict[str, Any]:
         "needs": [],
         **found,
         "text": found["text"] + _SEAL_TEXTS.get((sealed, shop.receipt_key is not None), ""),
-        "seal": sealed,
+        "seal_state": sealed,
         "service_edition": shop.edition,
     }
 
@@ -145,11 +145,11 @@ def _compared(stored: Stored, shop: Shop, system: str, *, strict: bool) -> dict[
 
 AS_GIVEN = "The answer is as it was given."
 NO_INPUTS = {
-    "what": "inputs",
+    "needed": "inputs",
     "text": 'It does not hold its inputs: send {"answer": …, "inputs": …} with the fields of the question.',
 }
 OTHER_INPUTS = {
-    "what": "inputs",
+    "needed": "inputs",
     "text": "These inputs are another question: send those with which this one was asked.",
 }
 
@@ -198,7 +198,7 @@ def _listed(found: list[Difference], reasons: list[str]) -> dict[str, Any]:
 
 
 def _reasons(stored: Stored, changed: list[str], shop: Shop) -> list[str]:
-    """Of what changed, what may have made a difference: not a profile or table that the answer holds."""
+    """What changed and may have made a difference: not a profile or table that the answer holds."""
     return [each for each in changed if each in may_enter(stored, shop)]
 
 
@@ -226,10 +226,10 @@ def _need(what: str, stored: Stored) -> dict[str, Any]:
     told = {name: value for name in ("revision", "hash") if (value := stored.version.get(f"{prefix}_{name}"))}
     named = (stored.inputs or {}).get(what)
     if not isinstance(named, str):
-        return {"what": what, "text": f"This service has no such {what}: ask where it is."}
+        return {"needed": what, "text": f"This service has no such {what}: ask where it is."}
     which = ", ".join([named, *(f"{name} {value}" for name, value in told.items())])
     text = f"This service does not have the {what} {which}: ask where it is, or keep self-contained answers."
-    return {"what": what, "id": named, **told, "text": text}
+    return {"needed": what, "id": named, **told, "text": text}
 
 
 def _of_row(stored: Stored, shop: Shop, system: str) -> dict[str, Any]:
@@ -266,11 +266,11 @@ ALTERED_ROW = {
     "text": "The fingerprint is not that of the answer to these inputs, which this very edition gives.",
 }
 NEEDS_EDITION = {
-    "what": "service_edition",
+    "needed": "service_edition",
     "text": "Another edition may have answered: send the service_edition of the row too.",
 }
 NEEDS_ANSWER = {
-    "what": "answer",
+    "needed": "answer",
     "text": "Another edition answered, and this one gives another answer, or the row was altered: only the "
     "whole answer tells which.",
 }
@@ -285,7 +285,8 @@ def _asked_again(stored: Stored, shop: Shop, system: str) -> Again:
     calculation, shown, portion, units = _asked(stored)
     inputs = dict(stored.inputs or {})
     held = inputs.pop(HELD, None)
-    raw = {**inputs, **shown}
+    question = {name: each for name, each in inputs.items() if name not in ASKED.fields}
+    raw = {**question, **shown}
     try:
         theirs = shop if held is None else replace(shop_of(held, shop), receipt_key=None)
         answer = calculation.answer(raw, theirs, units, calculation.pick(portion))

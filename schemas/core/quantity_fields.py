@@ -304,8 +304,8 @@ class Presentation(Request):
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
     self_contained = Flag(
         metadata={
-            "description": "true: inputs, in an answer of any detail, hold also the profile of the machine "
-            "and the rows of the table, so that its receipt can be checked where these are not known."
+            "description": "true: inputs, in any answer, hold also profile and rows of the table, so that "
+            "its receipt can be checked where these are not known."
         }
     )
 
@@ -351,15 +351,6 @@ def units_of(presentation: Mapping[str, Any], system: str) -> OutputUnits:
     chosen = {name.removesuffix(ending): unit for name, unit in presentation.items() if name.endswith(ending)}
     name = presentation.get("units", system)
     return OutputUnits(name, chosen) if chosen else _SYSTEMS[name]
-
-
-def shown_as(presentation: Mapping[str, Any], system: str) -> dict[str, Any]:
-    """How an answer is shown, as it says it was asked: the system always, the rest where it was asked for."""
-    shown: dict[str, Any] = {"units": presentation.get("units", system)}
-    for name, value in presentation.items():
-        if name != "units" and value:
-            shown[name] = value.code if isinstance(value, Unit) else value
-    return shown
 
 
 def units_asked(raw: Any, system: str) -> OutputUnits:
