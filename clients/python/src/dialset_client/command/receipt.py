@@ -78,6 +78,8 @@ def lines_of(found: Mapping[str, Any]) -> Iterator[str]:
     """What was found, in words: the state, why, and every value that differs."""
     yield HEADS.get(found["state"], found["state"])
     yield found["text"]
+    if "inputs" in [each["needed"] for each in found["needs"]]:
+        yield "Name the file of its question with --question."
     for each in found["differences"]:
         place = each["pointer"].removeprefix("/").replace("/", ".") or "the answer"
         causes = " or ".join(CAUSES.get(cause, cause) for cause in each["reason"])
