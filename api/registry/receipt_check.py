@@ -12,7 +12,7 @@ from functools import cache, partial
 from itertools import islice
 from typing import Any
 
-from api.answers.receipt.changes import changed_since, may_enter
+from api.answers.receipt.changes import causes, changed_since
 from api.answers.receipt.differences import ABSENT, Difference, differences
 from api.answers.receipt.held import shop_of
 from api.answers.receipt.stored import Stored, stored_from
@@ -26,7 +26,7 @@ from api.registry.file_check import ANYTHING, FileCheck
 from api.registry.tags import RUN_THE_SERVICE
 from schemas.core.faults import InputFault, InvalidInput, load, pointer
 from schemas.core.quantity_fields import PORTION, Nothing, apart
-from schemas.receipt import AskedAgain, ReceiptCheckAnswer
+from schemas.receipt import PARTS, AskedAgain, ReceiptCheckAnswer
 
 MOST = 1000
 """Differences that are told."""
@@ -133,13 +133,14 @@ def _compared(stored: Stored, shop: Shop, system: str, *, strict: bool) -> dict[
         return {}
     changed = changed_since(stored, shop)
     if again.answer is None:
-        return {**_not_again(stored, again, changed, shop), "changed": changed}
+        return {"changed": changed, **_not_again(stored, again, changed, shop)}
     assert stored.answer is not None
     if stored.beside and again.answer.get("question") != stored.answer.get("question") and not changed:
         return {"state": "cannot_tell", "text": f"{AS_GIVEN} {OTHER_INPUTS['text']}", "needs": [OTHER_INPUTS]}
     shown = _figures if strict else _unmarked
     found = [*differences(shown(stored.answer), shown(again.answer))]
-    reasons = _reasons(stored, changed, shop)
+    reasons = causes(stored, shop) if found else []
+    changed = _both(changed, reasons)
     return {**_state(found, reasons, _since(stored, changed)), **_listed(found, reasons), "changed": changed}
 
 
@@ -161,6 +162,11 @@ def _since(stored: Stored, changed: list[str]) -> str:
     if not stored.version:
         return " Another edition of the service gave it."
     return f" Changed since: {', '.join(changed)}."
+
+
+def _both(changed: list[str], reasons: list[str]) -> list[str]:
+    """What changed, and what else must have, in the order in which parts are told."""
+    return [each for each in PARTS if each in (*changed, *reasons)]
 
 
 def _state(found: list[Difference], reasons: list[str], since: str) -> dict[str, str]:
@@ -197,11 +203,6 @@ def _listed(found: list[Difference], reasons: list[str]) -> dict[str, Any]:
     return {"differences": shown, "differences_left_out": len(found) - len(shown)}
 
 
-def _reasons(stored: Stored, changed: list[str], shop: Shop) -> list[str]:
-    """What changed and may have made a difference: not a profile or table that the answer holds."""
-    return [each for each in changed if each in may_enter(stored, shop)]
-
-
 def _not_again(stored: Stored, again: Again, changed: list[str], shop: Shop) -> dict[str, Any]:
     """What is found of an answer to a question that is refused today."""
     if again.lacking:
@@ -211,13 +212,14 @@ def _not_again(stored: Stored, again: Again, changed: list[str], shop: Shop) -> 
             "text": " ".join([AS_GIVEN, *(str(each["text"]) for each in needs)]),
             "needs": needs,
         }
-    why, reasons = in_words(again.errors), _reasons(stored, changed, shop)
+    why, reasons = in_words(again.errors), causes(stored, shop)
+    changed = _both(changed, reasons)
     found = _listed([Difference((), "answered", f"refused: {why}")], reasons)
     if not reasons:
         text = f"The fingerprint fits, but this service refuses the question, and nothing has changed: {why}."
         return {"state": "altered", "text": text, **found}
     text = f"{AS_GIVEN} This service refuses the question today: {why}.{_since(stored, changed)}"
-    return {"state": "other_figures", "text": text, **found}
+    return {"state": "other_figures", "text": text, "changed": changed, **found}
 
 
 def _need(what: str, stored: Stored) -> dict[str, Any]:
@@ -236,7 +238,7 @@ def _of_row(stored: Stored, shop: Shop, system: str) -> dict[str, Any]:
     """What is found of the row of an answer in a table, whose values are not sent."""
     again, changed = _asked_again(stored, shop, system), changed_since(stored, shop)
     if again.answer is None:
-        return {"fingerprint_fits": None, **_not_again(stored, again, changed, shop), "changed": changed}
+        return {"fingerprint_fits": None, "changed": changed, **_not_again(stored, again, changed, shop)}
     if stored.question not in (None, again.answer["question"]) and not changed:
         return {
             "state": "cannot_tell",

@@ -36,14 +36,21 @@ def held_by(
         shop: whose machines and tables these are.
         of_every_machine: whether every machine of a site entered.
     """
-    named, site = values.get("machine"), values.get("site")
-    machines: list[Any] = []
+    site = values.get("site")
+    named = values["machine"] if isinstance(values.get("machine"), str) else None
     if of_every_machine:
         machines = [each.given for each in shop.machines.values() if site in (None, each.given.get("site"))]
-    elif isinstance(named, str):
-        machines = [shop.machine(named).given]
+    else:
+        entered = {named, *_named_by(answer, shop)}
+        machines = [each.given for each in shop.machines.values() if each.version.id in entered]
     tables = [_table(values, shop)] if answer.table else []
     return {"machines": machines, "tables": tables}
+
+
+def _named_by(answer: Answer, shop: Shop) -> Iterator[str]:
+    """The machines that findings name as surer: without them the remedy would be another one."""
+    for finding in answer.findings:
+        yield from (name for name in shop.machines if name in (finding.remedy or ""))
 
 
 def _table(values: Mapping[str, Any], shop: Shop) -> dict[str, Any]:
@@ -123,9 +130,9 @@ def _key(value: Any, column: KeyColumn) -> str | float:
     if (column.unit is None) is not (column.kind is None):
         raise _no_table("a column has a unit without its kind, or a kind without a unit")
     if column.kind is None:
-        if isinstance(value, str):
+        if isinstance(value, str) and not column.linear:
             return value
-        raise _no_table("a key of text is none")
+        raise _no_table("a key of text is none, or is on a straight line")
     try:
         return given_quantity(value, column.kind).si
     except NotAQuantity as error:

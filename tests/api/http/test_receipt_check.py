@@ -24,11 +24,11 @@ PRESSURE = "/v1/pressure"
 COLLAR = {
     "connection": "NC50",
     "component": "drill_collar",
-    "box_outside_diameter": "6 3/4 in",
+    "box_outside_diameter": "6 1/2 in",
     "pin_bore": "2-13/16 in",
 }
 TURN = {"operation": "make_up", "thread_hand": "right", "arm_position": "square"}
-MAKE_UP = {"family": "rotary_shouldered", **COLLAR, **TURN, "machine": "south-bay-9", "as_of": "2026-11-24"}
+MAKE_UP = {"family": "rotary_shouldered", **COLLAR, **TURN, "machine": "north-bay-2", "as_of": "2026-11-24"}
 IN_TABLE = {
     "table": "double-shoulder",
     "table_key": {
@@ -154,7 +154,10 @@ def test_each_leaf_that_is_edited_is_found(name: str, tmp_path: Path) -> None:
         found = checked(client, with_inputs(name, edited(answer, place)))
         assert found["state"] == "altered", place
         if place[0] not in ("fingerprint", "seal", "asked", "inputs", "question"):
-            assert [each["pointer"] for each in found["differences"]] == ["/" + "/".join(map(str, place))]
+            at = "/" + "/".join(map(str, place))
+            assert [each["pointer"] for each in found["differences"]] in ([at], [f"{at}/x"], [f"{at}/0"]), (
+                place
+            )
 
 
 @pytest.mark.parametrize("name", STORED)
@@ -225,7 +228,7 @@ def test_a_row_of_another_edition(shop: Path) -> None:
     (shop / "machines" / "yard-1.json").unlink()
     assert checked(service(shop), body)["needs"][0]["needed"] == "service_edition"
     assert checked(service(shop), of_row)["state"] == "unchanged"
-    revise(shop, efficiency={"low": 0.9, "nominal": 0.93, "high": 0.96})
+    revise(shop, efficiency={"low": 0.92, "nominal": 0.951, "high": 0.98})
     found = checked(service(shop), of_row)
     assert (found["state"], found["fingerprint_fits"]) == ("cannot_tell", None)
     assert [each["needed"] for each in found["needs"]] == ["answer"]
@@ -239,14 +242,14 @@ def test_an_answer_without_inputs_is_intact_and_asks_for_them() -> None:
     assert [each["needed"] for each in found["needs"]] == ["inputs"]
     other = checked(client, {"answer": answer, "inputs": {**MAKE_UP, "pin_bore": "2.5 in"}})
     assert (other["state"], [each["needed"] for each in other["needs"]]) == ("cannot_tell", ["inputs"])
-    as_asked = {**MAKE_UP, "box_outside_diameter": "6.75 in", "detail": "full", "units": "si"}
+    as_asked = {**MAKE_UP, "box_outside_diameter": "6.5 in", "detail": "full", "units": "si"}
     assert checked(client, {"answer": answer, "inputs": as_asked})["state"] == "unchanged"
 
 
 # what changed since
 
 
-def revise(shop: Path, machine: str = "south-bay-9", **changes: Any) -> None:
+def revise(shop: Path, machine: str = "north-bay-2", **changes: Any) -> None:
     file = shop / "machines" / f"{machine}.json"
     file.write_text(json.dumps({**json.loads(file.read_text()), "revision": "next", **changes}))
 
@@ -273,7 +276,7 @@ def differing(one: Any, other: Any) -> set[str]:
 
 
 def by_profile(shop: Path) -> dict[str, Any]:
-    revise(shop, efficiency={"low": 0.9, "nominal": 0.93, "high": 0.96})
+    revise(shop, efficiency={"low": 0.92, "nominal": 0.951, "high": 0.98})
     return {}
 
 
@@ -324,8 +327,9 @@ def _below_any(told: str, places: set[str]) -> bool:
 
 
 def test_a_change_that_made_no_difference_is_told_and_is_none(shop: Path) -> None:
-    before = asked(service(shop), "make-up, full")
-    revise(shop, site="another bay")
+    question = {**MAKE_UP, "answers": "gauge_setting,torque,inputs,version"}
+    before = service(shop).post(PRESSURE, json=question).get_json()
+    revise(shop, approved_by="another manager")
     found = checked(service(shop), before)
     assert (found["state"], found["changed"], found["differences"]) == ("unchanged", ["profile"], [])
     assert found["text"].endswith("Changed since: profile.")
@@ -336,6 +340,21 @@ def test_a_short_answer_of_another_edition_names_all_that_may_have_changed(shop:
     found = checked(service(shop, **by_profile(shop)), with_inputs("make-up, short", before))
     assert found["state"] == "other_figures"
     assert found["changed"] == ["program", "data", "policy", "profile"]
+
+
+def test_another_machine_that_a_finding_names_is_a_profile_too(shop: Path) -> None:
+    """A torque that may miss its window is told with a surer machine; that one is retired."""
+    before = service(shop).post(PRESSURE, json={**MAKE_UP, "detail": "full"}).get_json()
+    (named,) = {
+        file.stem for file in (shop / "machines").glob("*.json")
+        if any(f"Use {file.stem}" in (each["remedy"] or "") for each in before["findings"])
+    }  # fmt: skip
+    (shop / "machines" / f"{named}.json").unlink()
+    found = checked(service(shop), before)
+    assert (found["state"], found["changed"]) == ("other_figures", ["profile"])
+    assert {each["pointer"].split("/")[1] for each in found["differences"]} == {"findings"}
+    found = checked(service(shop, **by_policy(shop)), before)
+    assert found["changed"] == ["policy", "profile"]
 
 
 def test_a_question_that_is_refused_today(shop: Path) -> None:
@@ -364,7 +383,7 @@ def test_a_choice_of_machines_depends_on_all_of_them(shop: Path) -> None:
     later = service(shop)
     assert [checked(later, each)["state"] for each in before] == ["other_figures", "unchanged"]
     assert {tuple(each["reason"]) for each in checked(later, before[0])["differences"]} == {("profile",)}
-    assert [checked(service(), each)["state"] for each in before] == ["other_figures", "unchanged"]
+    assert [checked(service(), each)["state"] for each in before] == ["cannot_tell", "unchanged"]
 
 
 def test_both_written_anew_by_one_who_knows_how(shop: Path) -> None:
@@ -413,7 +432,7 @@ def test_what_is_not_here_is_needed(name: str) -> None:
         ),  # type: ignore[dict-item]
         ("/v1/torque/tabulated", IN_TABLE),
         ("/v1/delivered-torque", {**TURN, "machine": "south-bay-9", "gauge_reading": "860 psi"}),
-        ("/v1/stroke", {"machine": "north-bay-2"}),
+        ("/v1/stroke", {"machine": "north-bay-2", "rotation": "60 deg", "lost_motion": "2 deg"}),
         ("/v1/torque/rotary-shouldered", COLLAR),
     ],
 )
@@ -430,7 +449,7 @@ def test_a_self_contained_answer_is_checked_anywhere(
     assert answer["question"] == alone["question"]
     by_table(shop)
     by_profile(shop)
-    revise(shop, "north-bay-2", arm_radius="30 in")
+    revise(shop, "south-bay-9", site="nowhere")
     for other in (service(), service(shop)):
         found = checked(other, answer)
         assert (found["state"], found["differences"]) == ("unchanged", []), found["text"]
@@ -457,7 +476,7 @@ def test_every_calculation_takes_self_contained_and_is_checked() -> None:
 
 
 def test_what_a_profile_of_the_request_is_stays_its_own(shop: Path) -> None:
-    profile = json.loads((shop / "machines" / "south-bay-9.json").read_text())
+    profile = json.loads((shop / "machines" / "north-bay-2.json").read_text())
     answer = service().post(PRESSURE, json={**MAKE_UP, "machine": profile, "self_contained": True}).get_json()
     assert answer["inputs"]["self_contained"] == {"machines": [], "tables": []}
     assert answer["inputs"]["machine"] == profile
@@ -521,6 +540,12 @@ def test_a_column_of_the_caller_is_not_called_seal() -> None:
 # hostile bodies
 
 
+def a_row(**changes: Any) -> bytes:
+    """The row of a table, with something in what was asked."""
+    how = {"path": "/v1/conversion", "units": "us", **changes}
+    return json.dumps({"fingerprint": "a", "asked": how, "inputs": {}}).encode()
+
+
 def stored(**changes: Any) -> dict[str, Any]:
     """An answer that fits its own fingerprint, whatever it says."""
     answer = {**asked(service(), "conversion, short"), "inputs": {"quantity": "1 in", "to": "mm"}, **changes}
@@ -531,7 +556,7 @@ def stored(**changes: Any) -> dict[str, Any]:
 @every_row(
     ("body", "status", "code"),
     [
-        (b"", 400, "malformed_json"),
+        (b" ", 400, "malformed_json"),
         (b"{", 400, "malformed_json"),
         (b"\xff{}", 400, "not_utf8"),
         (b'{"fingerprint": NaN}', 400, "malformed_json"),
@@ -553,15 +578,15 @@ def stored(**changes: Any) -> dict[str, Any]:
         (b'{"fingerprint": "a", "asked": [], "x": 1}', 422, "not_an_object"),
         (b'{"fingerprint": "a", "asked": {}, "seal": null, "x": 1}', 422, "not_text"),
         (b'{"fingerprint": "a", "asked": {}, "inputs": {}}', 422, "missing_field"),
-        (b'{"fingerprint": "a", "asked": {"path": "/v1/edition", "units": "us"}, "inputs": {}}', 422, "not_a_choice"),
-        (b'{"fingerprint": "a", "asked": {"path": 5, "units": "us"}, "inputs": {}}', 422, "not_text"),
-        (b'{"fingerprint": "a", "asked": {"path": "/v1/conversion", "units": "x"}, "inputs": {}}', 422, "not_a_choice"),
-        (b'{"fingerprint": "a", "asked": {"path": "/v1/conversion", "units": "us", "answers": "x"}, "inputs": {}}',
-         422, "unknown_answer"),
-        (b'{"fingerprint": "a", "asked": {"path": "/v1/conversion", "units": "us", "x": 1}, "inputs": {}}',
-         422, "unknown_field"),
-        (b'{"fingerprint": "a", "asked": {"path": "/v1/conversion", "units": "us"}, "inputs": []}',
-         422, "not_an_object"),
+        (a_row(path="/v1/edition"), 422, "not_a_choice"),
+        (a_row(path=5), 422, "not_text"),
+        (a_row(path="\u0000"), 422, "not_text"),
+        (a_row(units="x"), 422, "not_a_choice"),
+        (a_row(answers="x"), 422, "unknown_answer"),
+        (a_row(x=1), 422, "unknown_field"),
+        (a_row(torque_unit="psi"), 422, "wrong_kind"),
+        (a_row()[:-1] + b', "question": {}}', 422, "not_text"),
+        (a_row().replace(b'"inputs": {}', b'"inputs": []'), 422, "not_an_object"),
         (b'{"answer": {}, "inputs": {}}', 422, "missing_field"),
         (b'{"answer": [], "inputs": {}}', 422, "not_an_object"),
         (b'{"answer": {"fingerprint": "a", "asked": {}, "inputs": {}}, "inputs": {}}', 422, "contradiction"),
@@ -596,16 +621,21 @@ def test_an_answer_that_fits_but_is_of_no_question_is_refused(
 ) -> None:
     response = client.post(PATH, json=stored(**changes))
     assert response.status_code == 422
-    (error,) = response.get_json()["errors"]
-    assert error["pointer"].startswith("/asked")
-    assert error.get("accepted")
+    errors = response.get_json()["errors"]
+    assert {each["pointer"].partition("/asked")[0] for each in errors} == {""}
+    assert all(each.get("accepted") or each["code"] == "missing_field" for each in errors)
 
 
 HELD = {"machines": [], "tables": []}
-TABLE = {
-    "id": "a", "hash": "b", "columns": [{"column": "model", "linear": False}],
-    "rows": [{"row": 2, "key": {"model": "A"}, "target": "1000 N.m", "source": "s", "revision": "1", "status": "stated"}],
+ROW = {
+    "row": 2, "key": {"model": "A"}, "target": "1000 N.m", "source": "s", "revision": "1", "status": "stated",
 }  # fmt: skip
+TABLE = {"id": "a", "hash": "b", "columns": [{"column": "model", "linear": False}], "rows": [ROW]}
+INCHES = {"column": "model", "unit": "in", "linear": True}
+
+
+def tables(**changes: Any) -> dict[str, Any]:
+    return {**HELD, "tables": [{**TABLE, **changes}]}
 
 
 @every_row(
@@ -618,19 +648,16 @@ TABLE = {
         {**HELD, "machines": [5]},
         {**HELD, "machines": [{"kind": "cylinder_on_arm"}]},
         {**HELD, "tables": [{}]},
-        {**HELD, "tables": [{**TABLE, "columns": []}]},
-        {**HELD, "tables": [{**TABLE, "rows": []}]},
-        {**HELD, "tables": [{**TABLE, "rows": [{**TABLE["rows"][0], "status": "sure"}]}]},  # type: ignore[dict-item]
-        {**HELD, "tables": [{**TABLE, "rows": [{**TABLE["rows"][0], "key": {}}]}]},  # type: ignore[dict-item]
-        {**HELD, "tables": [{**TABLE, "rows": [{**TABLE["rows"][0], "key": {"model": [1]}}]}]},  # type: ignore[dict-item]
-        {**HELD, "tables": [{**TABLE, "columns": [{"column": "model", "unit": "in", "linear": False}]}]},
-        {
-            **HELD,
-            "tables": [
-                {**TABLE, "columns": [{"column": "model", "unit": "in", "kind": "length", "linear": True}]}
-            ],
-        },
-        {**HELD, "tables": [{**TABLE, "columns": TABLE["columns"] * 2}]},  # type: ignore[operator]
+        tables(columns=[]),
+        tables(rows=[]),
+        tables(rows=[{**ROW, "status": "sure"}]),
+        tables(rows=[{**ROW, "key": {}}]),
+        tables(rows=[{**ROW, "key": {"model": [1]}}]),
+        tables(rows=[{**ROW, "target": 1e308}]),
+        tables(columns=[INCHES]),
+        tables(columns=[{**INCHES, "kind": "length"}]),
+        tables(columns=[{"column": "model", "linear": True}]),
+        tables(columns=TABLE["columns"] * 2),  # type: ignore[operator]
         {**HELD, "tables": [TABLE]},
     ],
 )
@@ -644,12 +671,11 @@ def test_what_an_answer_holds_is_read_as_strictly_as_a_file(client: FlaskClient,
 
 
 def test_many_differences_are_told_in_part(client: FlaskClient) -> None:
-    found = checked(client, {**stored(), "more": {str(number): number for number in range(3000)}})
-    assert (found["state"], len(found["differences"])) == ("altered", 1)
     listed = {**stored(), "assumptions": [{"field": str(number)} for number in range(3000)]}
     found = checked(client, listed)
     assert len(found["differences"]) == 1000
     assert found["differences_left_out"] > 1000
+    assert found["state"] == "altered"
 
 
 def test_a_query_says_nothing(client: FlaskClient) -> None:
