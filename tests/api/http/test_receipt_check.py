@@ -142,15 +142,16 @@ def test_a_stored_answer_is_unchanged_at_any_later_start(name: str) -> None:
     assert (found["fingerprint_fits"], found["seal_state"]) == (True, "none")
 
 
+@pytest.mark.parametrize("most", [50, pytest.param(10_000, marks=pytest.mark.evidence)])
 @pytest.mark.parametrize("name", STORED)
-def test_each_leaf_that_is_edited_is_found(name: str, tmp_path: Path) -> None:
+def test_each_leaf_that_is_edited_is_found(name: str, most: int, tmp_path: Path) -> None:
     """Of the answer and of its seal; what the service can compute again is told with its place."""
     (tmp_path / "key").write_text("a key of this shop")
     client = service(DEMO, receipt_key_file=tmp_path / "key")
     answer = asked(client, name)
     places = list(leaves(answer))
     assert len(places) > 10
-    for place in places:
+    for place in places[:: len(places) // most + 1]:
         found = checked(client, with_inputs(name, edited(answer, place)))
         assert found["state"] == "altered", place
         if place[0] not in ("fingerprint", "seal", "asked", "inputs", "question"):
