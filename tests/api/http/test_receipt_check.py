@@ -247,6 +247,20 @@ def test_an_answer_without_inputs_is_intact_and_asks_for_them() -> None:
     assert checked(client, {"answer": answer, "inputs": as_asked})["state"] == "unchanged"
 
 
+@pytest.mark.parametrize("wanted", [{}, {"detail": "full"}, {"answers": "gauge,fingerprint,gauge_setting"}])
+def test_a_cell_tells_the_fingerprint_of_the_answer_as_json(wanted: dict[str, str]) -> None:
+    client = service(DEMO)
+    fingerprint = client.get(PRESSURE, query_string={**MAKE_UP, **wanted}).get_json()["fingerprint"]
+    alone = {} if "answers" in wanted else {"answer": "fingerprint"}
+    text = client.get(PRESSURE, query_string={**MAKE_UP, **wanted, **alone, "format": "text"}).text
+    if alone:
+        assert text == fingerprint
+    else:
+        lines = [line.partition(": ") for line in text.splitlines()]
+        assert [name for name, *_ in lines] == ["gauge", "fingerprint", "gauge_setting", "findings"]
+        assert lines[1][2] == fingerprint
+
+
 # what changed since
 
 
