@@ -6,17 +6,23 @@ import json
 import shutil
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from rows import every_row
 
 from api.answers.record import marks
 from api.app import create_app
 from api.registry.calculations import CALCULATIONS
 from api.settings import Settings
+from schemas.core.quantity_fields import PORTION, PRESENTATION
+from schemas.core.units import codes_of
+from schemas.record import AskedPart
 
 DEMO = Path(__file__).parents[3] / "deploy" / "demo"
 PATH = "/v1/receipt-check"
@@ -193,6 +199,21 @@ def test_a_profile_in_the_request_survives_another_way_of_numbers() -> None:
     answer = client.post(PRESSURE, json={**MAKE_UP, "machine": profile, "detail": "full"}).get_json()
     answer["inputs"]["machine"]["efficiency"]["high"] = 1
     assert checked(client, answer)["state"] == "unchanged"
+
+
+def test_what_was_asked_holds_every_way_to_show_an_answer() -> None:
+    """What is new in a request and shows in its answer must be asked again, or no receipt fits."""
+    assert set(AskedPart().fields) == {"path", *PORTION.fields, *PRESENTATION.fields}
+    chosen = {
+        f"{kind}_unit": codes_of(kind)[-1] for kind in ("torque", "pressure", "stress", "area", "angle")
+    }
+    chosen |= {"length_unit": "mm", "force_unit": "kN", "units": "si", "steps": True, "self_contained": True}
+    assert chosen.keys() == PRESENTATION.fields.keys()
+    client = service(DEMO)
+    answer = client.post(PRESSURE, json={**MAKE_UP, **chosen, "detail": "full"}).get_json()
+    assert answer["asked"] == {"path": PRESSURE, "detail": "full", **chosen}
+    assert checked(client, answer)["state"] == "unchanged"
+    assert checked(service(DEMO, units="metric"), asked(client, "make-up, full"))["state"] == "unchanged"
 
 
 # the row of a table, and inputs beside
@@ -697,3 +718,55 @@ def test_a_query_says_nothing(client: FlaskClient) -> None:
     response = client.post(f"{PATH}?units=si", json=stored())
     assert response.get_json()["errors"][0]["parameter"] == "units"
     assert client.get(PATH).status_code == 405
+
+
+ANYTHING = st.recursive(
+    st.one_of(
+        st.none(),
+        st.booleans(),
+        st.integers(),
+        st.floats(allow_nan=False, allow_infinity=False),
+        st.text(max_size=9),
+    ),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=9), inner, max_size=3)
+    ),
+    max_leaves=8,
+)
+AT = ("asked", "inputs", "version", "reasons", "findings", "service_edition", "question", "x")
+
+
+@settings(max_examples=20 * settings().max_examples)
+@given(
+    st.sampled_from(AT),
+    ANYTHING,
+    st.sampled_from([None, "path", "units", "machine", "table", "self_contained"]),
+)
+def test_nothing_makes_it_fail(client: FlaskClient, name: str, value: Any, inner: str | None) -> None:
+    """Whatever stands in an answer that fits its fingerprint, and in one that does not."""
+    sound = asked_of_table()
+    whole = {
+        **sound,
+        name: {**sound[name], inner: value} if inner and isinstance(sound.get(name), dict) else value,
+    }
+    bare = {each: held for each, held in whole.items() if each != "fingerprint"}
+    for body in ({**bare, **marks(bare, None)}, whole, value):
+        response = client.post(PATH, data=json.dumps(body), content_type="application/json")
+        assert response.status_code in (200, 400, 422), response.text
+        if (
+            response.status_code == 200
+            and name in ("findings", "reasons", "x")
+            and body is whole
+            and whole != sound
+        ):
+            assert response.get_json()["state"] == "altered"
+
+
+@cache
+def asked_of_table() -> dict[str, Any]:
+    answer: dict[str, Any] = (
+        service(DEMO)
+        .post("/v1/torque/tabulated", json={**IN_TABLE, "detail": "full", "self_contained": True})
+        .get_json()
+    )
+    return answer
