@@ -12,7 +12,7 @@ from api.answers.shop_tables.table import read_tables
 from api.http import exchange, problems, routes
 from api.http.exchange import StrictJSON
 from api.reference.table import read_every_table
-from api.settings import Settings, from_environment
+from api.settings import Settings, from_environment, read_key
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ def create_app(settings: Settings | None = None) -> Flask:
         settings: how to run; from the environment if left out.
 
     Raises:
-        BadSetting: for an environment the service cannot run with.
+        BadSetting: for an environment the service cannot run with, a file without its key among it.
         BadPolicy: for a policy with a fault: no answer may rest on half of one.
     """
     settings = settings or from_environment(os.environ)
@@ -38,7 +38,9 @@ def create_app(settings: Settings | None = None) -> Flask:
     app.json = StrictJSON(app)
     read_every_table()
     policy = read_policy(settings.policy)
-    shop = Shop(read_folder(settings.machines), read_tables(settings.tables), policy, settings.units)
+    key = read_key(settings.receipt_key_file)
+    machines, tables = read_folder(settings.machines), read_tables(settings.tables)
+    shop = Shop(machines, tables, policy, settings.units, key)
     app.extensions["dialset"] = Service(settings, shop)
     exchange.register(app, shop)
     problems.register(app)

@@ -23,6 +23,7 @@ class Settings:
         largest_batch: ``DIALSET_LARGEST_BATCH``, the same for a batch.
         most_lines: ``DIALSET_MOST_LINES``, lines of a batch, more is refused.
         policy: ``DIALSET_POLICY``, file of the shop's policy; none if empty.
+        receipt_key_file: ``DIALSET_RECEIPT_KEY_FILE``, file of the key that seals answers; none if empty.
     """
 
     units: str = "us"
@@ -32,6 +33,7 @@ class Settings:
     most_lines: int = 10_000
     tables: Path | None = None
     policy: Path | None = None
+    receipt_key_file: Path | None = None
 
 
 def from_environment(environment: Mapping[str, str]) -> Settings:
@@ -48,6 +50,7 @@ def from_environment(environment: Mapping[str, str]) -> Settings:
         largest_batch=_whole(environment, "DIALSET_LARGEST_BATCH", Settings.largest_batch, 1024, 2**30),
         most_lines=_whole(environment, "DIALSET_MOST_LINES", Settings.most_lines, 1, 100_000),
         policy=_file(environment, "DIALSET_POLICY"),
+        receipt_key_file=_file(environment, "DIALSET_RECEIPT_KEY_FILE"),
     )
 
 
@@ -80,3 +83,20 @@ def _whole(environment: Mapping[str, str], name: str, default: int, least: int, 
     if not text.isascii() or not text.isdigit() or not least <= int(text) <= most:
         raise BadSetting(f"{name} is {text!r}; accepted: {least} to {most}")
     return int(text)
+
+
+def read_key(file: Path | None) -> bytes | None:
+    """The key that a file holds, without blanks around it; None where there is no file.
+
+    Raises:
+        BadSetting: for a file that cannot be read or holds no key.
+    """
+    if file is None:
+        return None
+    try:
+        key = file.read_bytes().strip()
+    except OSError as error:
+        raise BadSetting(f"the key file {str(file)!r} cannot be read: {error.strerror}") from None
+    if not key:
+        raise BadSetting(f"the key file {str(file)!r} is empty; accepted: a file that holds a key")
+    return key

@@ -5,7 +5,7 @@ from typing import Any
 from marshmallow import fields
 
 from schemas.core.parts import DETAILS, Entry, OneOf, Part, Reasons, Words, amount
-from schemas.core.quantity_fields import AmountField, output_units
+from schemas.core.quantity_fields import PRESENTATION, SYSTEMS, AmountField, output_units
 from schemas.finding import FindingPart
 from schemas.provenance import MEANING, SourceText, Status
 
@@ -76,6 +76,9 @@ class VersionPart(Part):
     """What computed the answer, enough to compute it again."""
 
     program = Words(metadata={"description": "Version of the program."})
+    program_hash = Words(
+        metadata={"description": "Hash of its files: it changes between two releases, the version does not."}
+    )
     data = Words(metadata={"description": "Hash of all published tables."})
     policy_revision = Words(allow_none=True, metadata={"description": "The shop's policy; null without."})
     policy_hash = Words(allow_none=True, metadata={"description": "Hash of that policy."})
@@ -89,21 +92,37 @@ class VersionPart(Part):
     table_hash = Words(allow_none=True, metadata={"description": "Hash of the file of that table."})
 
 
-class AskedPart(Part):
-    """Where was asked, and for how much of an answer: the detail, or the members by name."""
+def _unit(kind: str) -> Words:
+    return Words(metadata={"description": f"Unit that was asked for every {kind}; else absent."})
 
-    may_lack = frozenset({"detail", "answers"})
+
+class AskedPart(Part):
+    """Where was asked, for how much of an answer and in which form: with inputs, enough to ask it again."""
+
+    may_lack = frozenset({"detail", "answers", *PRESENTATION.fields})
 
     path = Words(metadata={"description": "Path of the question; of a line of a batch that of one question."})
     detail = OneOf(DETAILS, metadata={"description": "How much was asked for; absent with answers."})
     answers = Words(metadata={"description": "The members that were asked for, by comma; else absent."})
+    units = OneOf(SYSTEMS, metadata={"description": "System of units of the answer; absent from a refusal."})
+    torque_unit = _unit("torque")
+    pressure_unit = _unit("pressure")
+    length_unit = _unit("length")
+    force_unit = _unit("force")
+    stress_unit = _unit("stress")
+    area_unit = _unit("area")
+    angle_unit = _unit("angle")
+    steps = fields.Boolean(metadata={"description": "true where the working was asked for; else absent."})
+    self_contained = fields.Boolean(
+        metadata={"description": "true where inputs hold profiles and rows too; else absent."}
+    )
 
 
 class Record(Part):
     """What every answer carries besides its result."""
 
     only_full = frozenset({"sources", "inputs", "version"})
-    may_lack = frozenset({"steps"})
+    may_lack = frozenset({"steps", "seal"})
 
     status = Status(
         metadata={"description": f"How sure the weakest figure behind the main value is. {MEANING}; stated."}
@@ -120,7 +139,12 @@ class Record(Part):
         fields.Nested(FindingPart), metadata={"description": "From stop over look to note."}
     )
     steps = fields.List(fields.Nested(StepPart), metadata={"description": "The working, with steps=true."})
-    inputs = fields.Dict(metadata={"description": "The request as it was understood, as given."})
+    inputs = fields.Dict(
+        metadata={
+            "description": "The request as it was understood, as given; with self_contained=true, in an "
+            "answer of any detail, also the profiles and rows that it names."
+        }
+    )
     version = fields.Nested(VersionPart)
     service_edition = Words(
         metadata={
@@ -134,5 +158,17 @@ class Record(Part):
             "description": "Hash of the question as it was understood: quantities in SI to 12 significant "
             "digits, names as the tables have them, fields left out as what they then mean. Units and form "
             "of the answer are no part of it, a machine or table of the shop only by its id."
+        }
+    )
+    fingerprint = Words(
+        metadata={
+            "description": "SHA-256 in hex over the canonical JSON (RFC 8785) of the answer without "
+            "fingerprint and seal. /v1/receipt-check judges a stored answer by it."
+        }
+    )
+    seal = Words(
+        metadata={
+            "description": "HMAC-SHA-256 in hex of the fingerprint, by the key of the shop; absent where the "
+            "service has none. Nobody without that key can make it."
         }
     )

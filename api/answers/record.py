@@ -1,13 +1,19 @@
 """What every answer carries besides its result: enough to check it later. Documented by `Record`."""
 
+import hashlib
+import hmac
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from decimal import Decimal
+from math import isfinite
 from operator import attrgetter
 from types import SimpleNamespace
 from typing import Any
 
+import orjson
+
 from api.answers.answer import Answer, PolicyVersion
-from api.answers.edition import DATA_EDITION, PROGRAM
+from api.answers.edition import DATA_EDITION, PROGRAM, PROGRAM_HASH
 from api.engineering.checks import ranked
 from api.engineering.provenance import Assumption, Source
 from api.engineering.working import Step
@@ -27,18 +33,26 @@ class Shown:
         units: of its quantities.
         pick: which of its members.
         steps: whether with its working.
+        key: what seals it; None where the shop has no key.
+        held: what it was computed from and a request only names, where the answer is to hold it.
     """
 
     units: OutputUnits
     pick: Pick = "full"
     steps: bool = False
+    key: bytes | None = field(default=None, repr=False)
+    held: Mapping[str, Any] | None = None
 
 
-ALWAYS = ("reasons", "findings", "service_edition", "asked", "question")
+ALWAYS = ("reasons", "findings", "service_edition", "asked", "question", "fingerprint", "seal")
 """What is told with any members that are picked by name."""
+HELD = "self_contained"
+"""The member of ``inputs`` with the profiles and rows of a self-contained answer."""
 
 
-def stamp(edition: str, path: str, question: str | None, pick: Pick) -> dict[str, Any]:
+def stamp(
+    edition: str, path: str, question: str | None, pick: Pick, shown: Mapping[str, Any] | None = None
+) -> dict[str, Any]:
     """What every answer and every refusal says of itself.
 
     Args:
@@ -46,6 +60,7 @@ def stamp(edition: str, path: str, question: str | None, pick: Pick) -> dict[str
         path: where was asked.
         question: the hash of what was asked; None where that could not be understood.
         pick: which members were wanted.
+        shown: the units and the form that were wanted, of an answer.
     """
     wanted: dict[str, str]
     if isinstance(pick, str):
@@ -53,7 +68,11 @@ def stamp(edition: str, path: str, question: str | None, pick: Pick) -> dict[str
     else:
         named = {name: inner for name, inner in pick.items() if name not in ALWAYS}
         wanted = {"answers": ",".join(names_of(named or pick))}
-    return {"service_edition": edition, "asked": {"path": path, **wanted}, "question": question}
+    return {
+        "service_edition": edition,
+        "asked": {"path": path, **wanted, **(shown or {})},
+        "question": question,
+    }
 
 
 def with_record(
@@ -94,9 +113,90 @@ def with_record(
     if shown.steps:
         told["steps"] = working(answer, answer.steps, shown.units)
     whole = result | {name: told[name] for name in wanted if name in told}
-    if isinstance(shown.pick, str):
-        return whole
-    return {name: whole[name] for name in shown.pick if name in whole}
+    if not isinstance(shown.pick, str):
+        whole = {name: whole[name] for name in shown.pick if name in whole}
+    if shown.held is not None:
+        whole["inputs"] = {**given, HELD: shown.held}
+    if "fingerprint" in wanted:
+        whole |= marks(whole, shown.key)
+    return whole
+
+
+def marks(answer: Mapping[str, Any], key: bytes | None) -> dict[str, str]:
+    """The fingerprint of an answer that has neither mark yet, and its seal where there is a key."""
+    fingerprint = hashlib.sha256(canonical(answer)).hexdigest()
+    return (
+        {"fingerprint": fingerprint}
+        if key is None
+        else {"fingerprint": fingerprint, "seal": seal(fingerprint, key)}
+    )
+
+
+def seal(fingerprint: str, key: bytes) -> str:
+    """The HMAC-SHA-256 of a fingerprint, in hex: who has no key cannot make it."""
+    return hmac.digest(key, fingerprint.encode(), "sha256").hex()
+
+
+NOT_SORTED_ALIKE = range(0xF0, 0xF5)
+"""The first bytes of a sign beyond U+FFFF: only with one do UTF-8 and UTF-16 sort names differently."""
+WHOLE = 2.0**53
+LEAST = 1e-5
+"""Down to here the fast encoder writes a number as RFC 8785 does; up to `WHOLE` a whole one as an integer."""
+
+
+def canonical(value: Any) -> bytes:
+    """JSON in the one form of RFC 8785, whoever wrote it: ``750.0`` and ``750`` are one number.
+
+    Raises:
+        ValueError: for a number that is not finite.
+
+    >>> canonical({"b": 750.0, "a": [1e-06, 1e21, True, None]})
+    b'{"a":[0.000001,1e+21,true,null],"b":750}'
+    """
+    plain = _plain(value)
+    written = orjson.dumps(plain, option=orjson.OPT_SORT_KEYS)
+    alike = written.isascii() or not any(byte in written for byte in NOT_SORTED_ALIKE)
+    return written if alike else orjson.dumps(_in_order(plain))
+
+
+def _plain(value: Any) -> Any:
+    """A value with every number as the fast encoder writes it in the form of RFC 8785."""
+    kind = type(value)
+    if kind is dict:
+        return {name: each if type(each) is str else _plain(each) for name, each in value.items()}
+    if kind is float:
+        if value.is_integer():
+            return int(value) if -WHOLE < value < WHOLE else _number(value)
+        return value if LEAST <= abs(value) < WHOLE else _number(value)
+    if kind is list or kind is tuple:
+        return [each if type(each) is str else _plain(each) for each in value]
+    if kind is int and not -WHOLE < value < WHOLE:
+        return _number(float(value))
+    return value
+
+
+def _number(value: float) -> orjson.Fragment:
+    """A number as ECMAScript writes it."""
+    if not isfinite(value):
+        raise ValueError(f"{value} is no number of JSON")
+    sign, figures, exponent = Decimal(repr(value)).normalize().as_tuple()
+    assert isinstance(exponent, int)
+    digits = "".join(map(str, figures))
+    point = len(digits) + exponent
+    if -6 < point <= 21:
+        text = f"{abs(Decimal(repr(value))):f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+    else:
+        text = f"{digits[0]}{'.' * (len(digits) > 1)}{digits[1:]}e{point - 1:+d}"
+    return orjson.Fragment(("-" if sign else "") + text)
+
+
+def _in_order(value: Any) -> Any:
+    """A value with the members of every object in the order of RFC 8785, that of UTF-16."""
+    if isinstance(value, dict):
+        names = sorted(value, key=lambda name: name.encode("utf-16-be"))
+        return {name: _in_order(value[name]) for name in names}
+    return [_in_order(each) for each in value] if isinstance(value, list) else value
 
 
 _OF_DETAIL: Mapping[str, tuple[str, ...]] = {detail: tuple(_RECORD.members(detail)) for detail in DETAILS}
@@ -136,6 +236,7 @@ def _version(answer: Answer, policy: PolicyVersion | None) -> dict[str, str | No
     profile, table = answer.profile, answer.table
     return {
         "program": PROGRAM,
+        "program_hash": PROGRAM_HASH,
         "data": DATA_EDITION,
         "policy_revision": policy.revision if policy else None,
         "policy_hash": policy.hash if policy else None,

@@ -208,13 +208,14 @@ class Shop:
     """The machines, tables and policy of a shop, and the system of units of answers that name none.
 
     ``parts`` is all that decides an answer, as `schemas.edition` shows it: these, the program and its data.
-    ``edition`` is a short hash over them.
+    ``edition`` is a short hash over them. ``receipt_key`` seals answers and decides none of them.
     """
 
     folder: ProfileFolder = field(default_factory=lambda: ProfileFolder({}, {}))
     table_folder: TableFolder = field(default_factory=lambda: TableFolder({}, {}))
     policy: Policy = field(default_factory=Policy)
     units: str = "us"
+    receipt_key: bytes | None = field(default=None, repr=False)
 
     parts: Mapping[str, Any] = field(init=False)
     edition: str = field(init=False)
@@ -233,9 +234,11 @@ class Shop:
         object.__setattr__(self, "parts", parts)
         object.__setattr__(self, "edition", hash_of(parts))
 
-    def stamp(self, path: str, question: str | None, pick: Pick) -> dict[str, Any]:
+    def stamp(
+        self, path: str, question: str | None, pick: Pick, shown: Mapping[str, Any] | None = None
+    ) -> dict[str, Any]:
         """What an answer or a refusal of this shop says of itself; see `api.answers.record.stamp`."""
-        return stamp(self.edition, path, question, pick)
+        return stamp(self.edition, path, question, pick, shown)
 
     @property
     def number_rule(self) -> NumberRule:

@@ -1,10 +1,10 @@
 """A JSON file of the shop: read strictly, and told apart by its hash."""
 
 import hashlib
-import json
 from pathlib import Path
 from typing import Any
 
+from api.answers.record import canonical
 from schemas.core.faults import read_json
 
 LARGEST_FILE = 64 * 1024
@@ -26,6 +26,5 @@ def read_json_file(path: Path) -> Any:
 
 
 def hash_of(given: Any) -> str:
-    """A short hash of what a file says; spaces and the order of members do not count."""
-    canonical = json.dumps(given, sort_keys=True, separators=(",", ":")).encode()
-    return hashlib.sha256(canonical).hexdigest()[:12]
+    """A short hash of what a file says; spaces, the order of members and ``1.0`` for ``1`` do not count."""
+    return hashlib.sha256(canonical(given)).hexdigest()[:12]

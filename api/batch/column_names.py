@@ -17,7 +17,9 @@ BRACKETED = re.compile(r"\[[^\]]*\]+|\([^)]*\)+")
 SHORT_FORMS = {"od": ("outside", "diameter")}
 CARRIED = frozenset({"order"})
 """Names of the shop's own that begin a word of a field, as ``ordered_setting``: each export has orders."""
-STAMP = ("service_edition", "question")
+SEAL = "seal"
+STAMP = ("service_edition", "question", "fingerprint")
+"""What a row says of itself. A shop with a key has the column `SEAL` after them."""
 STATUS_COLUMNS = ("line_number", "line_status", "problem_code", "problem_detail", *STAMP)
 RESULT = "result."
 """What the columns of a result begin with, so that none is called like a column of the caller."""
@@ -60,7 +62,7 @@ def check_header(names: Sequence[str]) -> None:
     faults = [
         InputFault((name,), "reserved_column", "is a column of the answer", name, "another name")
         for name in names
-        if name in STATUS_COLUMNS or name.startswith(RESULT)
+        if name in (*STATUS_COLUMNS, SEAL) or name.startswith(RESULT)
     ]
     accepted = f"at most {LONGEST_NAME} characters"
     faults += [

@@ -10,7 +10,7 @@ from typing import Any
 from marshmallow import fields
 
 from api.batch.cells import in_words, reasons_in_words
-from api.batch.column_names import STAMP
+from api.batch.column_names import SEAL, STAMP
 from api.registry.calculation import Calculation
 from schemas.conversion import ConvertedQuantity
 from schemas.core.parts import Part, Pick, part_of, pick_of
@@ -25,7 +25,7 @@ INVISIBLE = {"\u115f", "\u1160", "\u3164", "\uffa0"}
 """Letters that show nothing; what else shows nothing is known by its category."""
 NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 
-RECORD = Record(exclude=("inputs", "steps", "asked", *STAMP))
+RECORD = Record(exclude=("inputs", "steps", "asked", *STAMP, SEAL))
 WITH_UNIT = (Quantity, DialReading, AmountField, ConvertedQuantity)
 """Fields that are written as value and unit."""
 Fill = Callable[[Any], list[Any]]

@@ -62,7 +62,8 @@ def _answer(calculation: Calculation) -> Response:
     answers = answer_lines(lines, defaults, calculation, asking)
     if wanted in SEPARATORS:
         columns = columns_of_answer(calculation, asking.pick)
-        rows = table_rows(header, answers, columns, SEPARATORS[wanted])
+        sealed = service.shop.receipt_key is not None
+        rows = table_rows(header, answers, columns, SEPARATORS[wanted], sealed=sealed)
         return _sent((row.encode() for row in rows), f"{wanted}; charset=utf-8; header=present")
     counted = Counted(options.get("group_by"), defaults, calculation)
     write = _json_lines if wanted == JSON_LINES else _json

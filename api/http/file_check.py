@@ -14,5 +14,6 @@ def answer(check: FileCheck) -> Response:
     system = asked.get("units", current_app.extensions["dialset"].settings.units)
     is_json = check.media_type == "application/json"
     given = json_body(largest_body()) if is_json else body(largest_batch(), (check.media_type,))
+    g.from_query, g.raw = False, given  # what is refused from here on stands in the body
     checked = check.answer(given, system)
     return Response(encoded(checked), content_type="application/json")

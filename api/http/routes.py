@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from flask import Flask, Response, redirect
+from flask import Flask, Response, current_app, redirect
 from werkzeug.wrappers import Response as AnyResponse
 
 if TYPE_CHECKING:
@@ -111,6 +111,7 @@ def register(app: Flask) -> None:
     app.add_url_rule("/v1/profile-check", "profile-check", _profile_check, methods=["POST"])
     app.add_url_rule("/v1/table-check", "table-check", _table_check, methods=["POST"])
     app.add_url_rule("/v1/policy-check", "policy-check", _policy_check, methods=["POST"])
+    app.add_url_rule("/v1/receipt-check", "receipt-check", _receipt_check, methods=["POST"])
     app.add_url_rule("/healthz", "healthz", _healthz)
     app.add_url_rule("/readyz", "readyz", _readyz)
     app.add_url_rule("/v1/edition", "edition", _edition)
@@ -186,6 +187,13 @@ def _policy_check() -> Response:
     from api.registry.policy_check import POLICY_CHECK
 
     return answer(POLICY_CHECK)
+
+
+def _receipt_check() -> Response:
+    from api.http.file_check import answer
+    from api.registry.receipt_check import receipt_check
+
+    return answer(receipt_check(current_app.extensions["dialset"].shop))
 
 
 def _healthz() -> Response:

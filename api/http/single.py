@@ -34,6 +34,9 @@ NOT_TOLD = ("inputs", "version", "steps")
 WITH_TEXT = ("reasons", "findings")
 """What is told with several values as text."""
 
+MARKS = ("fingerprint", "seal")
+"""What is of an answer as JSON, so that as text too that is what is marked."""
+
 PLAIN_TEXT = PlainText()
 
 
@@ -52,10 +55,13 @@ def answer(calculation: Calculation) -> Response:
         if request.method == "POST":
             g.raw = raw = _with_query(body, asked)
         raw, portion = apart(_in_unit(raw, unit), PORTION)
-        g.pick = pick = calculation.pick(portion, WITH_TEXT if form == TEXT else ALWAYS)
-        if form == TEXT and not several:
-            pick = _pick_of_one(calculation, name)
-        return calculation.answer(raw, service.shop, service.settings.units, pick)
+        g.pick = pick = told = calculation.pick(portion, WITH_TEXT if form == TEXT else ALWAYS)
+        if form == TEXT and not several and name not in MARKS:
+            pick = told = _pick_of_one(calculation, name)
+        elif not isinstance(told, str) and not told.keys().isdisjoint(MARKS):
+            pick = calculation.pick(portion)
+        given = calculation.answer(raw, service.shop, service.settings.units, pick)
+        return given if pick is told else {each: given[each] for each in told if each in given}
 
     if form == TEXT and several:
         _none_alone(wanted)

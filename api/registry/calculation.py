@@ -12,7 +12,7 @@ from marshmallow import Schema, fields
 
 from api.answers.answer import Answer
 from api.answers.question import asking, question_of
-from api.answers.record import ALWAYS, Shown, with_record
+from api.answers.record import ALWAYS, HELD, Shown, with_record
 from api.answers.shop import Shop
 from api.answers.standing_notices import StandingNotice
 from api.engineering.checks import Fault, NoAnswer, collecting
@@ -23,6 +23,7 @@ from schemas.core.fields import Choice, Request, as_read, gathered
 from schemas.core.parts import Detail, Part, Pick, picked
 from schemas.core.quantity import numbers_read
 from schemas.core.quantity_fields import PORTION, PRESENTATION, apart, units_of
+from schemas.core.units import Unit
 from schemas.record import Record
 from schemas.rotary.joint import WindowChoice
 
@@ -147,9 +148,25 @@ class Calculation:
                 computed = self.compute(values, shop)
                 judged = (computed.profile is not None or self.needs_machines) and not self.of_work_done
                 answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=judged)
-        how = Shown(units_of(presentation, system), pick, presentation.get("steps", False))
-        stamped = shop.stamp(self.path, question, pick)
+            held = self._held(values, answer, shop) if presentation.get(HELD) else None
+        steps = presentation.get("steps", False)
+        how = Shown(units_of(presentation, system), pick, steps, shop.receipt_key, held)
+        stamped = shop.stamp(self.path, question, pick, _as_asked(presentation, system))
         return with_record(answer, self.response, how, given, shop.policy.version, stamped), answer
+
+    def _held(self, values: Mapping[str, Any], answer: Answer, shop: Shop) -> dict[str, Any]:
+        """The profiles and rows that entered an answer, which its request only names."""
+        from api.answers.receipt.held import held_by  # noqa: PLC0415 - few answers hold them
+
+        return held_by(values, answer, shop, of_every_machine=self.needs_machines)
+
+
+def _as_asked(presentation: Mapping[str, Any], system: str) -> dict[str, Any]:
+    """How an answer is shown, as it tells it: the system of units always, else what was asked for."""
+    asked = {
+        name: each.code if isinstance(each, Unit) else each for name, each in presentation.items() if each
+    }
+    return {"units": system, **asked}
 
 
 def _load_both(schema: Schema, given: Any, shown: Any) -> tuple[dict[str, Any], dict[str, Any]]:

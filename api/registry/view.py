@@ -72,5 +72,6 @@ class View:
         with asking(question):
             computed = self.compute(profile, values, shop)
             answer = shop.by_policy(computed, values.get("as_of"), commas, of_machines=True)
-        shown, stamped = Shown(OutputUnits(system)), shop.stamp(path, question, "full")
+        shown = Shown(OutputUnits(system), key=shop.receipt_key)
+        stamped = shop.stamp(path, question, "full", {"units": system})
         return with_record(answer, self.response, shown, given, shop.policy.version, stamped)

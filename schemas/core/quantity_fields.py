@@ -293,7 +293,7 @@ def _unit_of(kind: str) -> UnitName:
 
 
 class Presentation(Request):
-    """Units and working; may stand in the query of any request or in the body of a POST."""
+    """Units, working and what is held; may stand in the query of any request or in the body of a POST."""
 
     units = Choice(
         tuple(SYSTEMS),
@@ -307,6 +307,12 @@ class Presentation(Request):
     area_unit = _unit_of("area")
     angle_unit = _unit_of("angle")
     steps = Flag(metadata={"description": "true: the answer shows its working, equation by equation."})
+    self_contained = Flag(
+        metadata={
+            "description": "true: inputs, in any answer, hold also profile and rows of the table, so that "
+            "its receipt can be checked where these are not known."
+        }
+    )
 
 
 class Portion(Request):

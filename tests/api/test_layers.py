@@ -19,7 +19,9 @@ MAY_IMPORT = {
     "schemas": {"schemas", "marshmallow", "pint"},
     "api.reference": {"api.reference", "api.engineering", "schemas"},
     "api.shop_tables": {"api.shop_tables", "api.engineering", "schemas", "marshmallow"},
-    "api.answers": {"api.answers", "api.shop_tables", "api.engineering", "api.reference", "schemas"},
+    "api.answers": {
+        "api.answers", "api.shop_tables", "api.engineering", "api.reference", "schemas", "orjson",
+    },
     "api.registry": {
         "api.registry", "api.answers", "api.shop_tables", "api.engineering", "api.reference", "api.refusals",
         "schemas", "marshmallow",

@@ -60,7 +60,14 @@ def test_every_example_works(calculation: Calculation) -> None:
     assert answer["inputs"] == dict(calculation.example)
     assert answer["sources"]
     files = {f"{kind}_{part}" for kind in ("profile", "table") for part in ("id", "revision", "hash")}
-    assert set(answer["version"]) == {"program", "data", "policy_revision", "policy_hash", *files}
+    assert set(answer["version"]) == {
+        "program",
+        "program_hash",
+        "data",
+        "policy_revision",
+        "policy_hash",
+        *files,
+    }
 
 
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda calculation: calculation.name)

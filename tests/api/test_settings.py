@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from api.settings import BadSetting, Settings, from_environment
+from api.app import create_app
+from api.settings import BadSetting, Settings, from_environment, read_key
 
 
 def test_nothing_set_is_the_default() -> None:
@@ -14,6 +15,7 @@ def test_nothing_set_is_the_default() -> None:
 def test_all_set(tmp_path: Path) -> None:
     (tmp_path / "tables").mkdir()
     (tmp_path / "policy.json").write_text("{}")
+    (tmp_path / "key").write_text("a key")
     settings = from_environment(
         {
             "DIALSET_UNITS": "metric",
@@ -23,10 +25,11 @@ def test_all_set(tmp_path: Path) -> None:
             "DIALSET_LARGEST_BATCH": "4096",
             "DIALSET_MOST_LINES": "7",
             "DIALSET_POLICY": str(tmp_path / "policy.json"),
+            "DIALSET_RECEIPT_KEY_FILE": str(tmp_path / "key"),
         }
     )
-    folders = tmp_path / "tables", tmp_path / "policy.json"
-    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, *folders)
+    files = tmp_path / "tables", tmp_path / "policy.json", tmp_path / "key"
+    assert settings == Settings("metric", tmp_path, 2048, 4096, 7, *files)
 
 
 @pytest.mark.parametrize(
@@ -42,6 +45,8 @@ def test_all_set(tmp_path: Path) -> None:
         ("DIALSET_MOST_LINES", "100001"),
         ("DIALSET_POLICY", "/no/such/file"),
         ("DIALSET_POLICY", "/"),
+        ("DIALSET_RECEIPT_KEY_FILE", "/no/such/file"),
+        ("DIALSET_RECEIPT_KEY_FILE", "/"),
     ],
 )
 def test_bad_setting_names_variable_and_value(name: str, value: str) -> None:
@@ -49,3 +54,27 @@ def test_bad_setting_names_variable_and_value(name: str, value: str) -> None:
         from_environment({name: value})
     assert name in str(refusal.value)
     assert value in str(refusal.value)
+
+
+def test_a_key_is_what_its_file_holds_without_blanks_around_it(tmp_path: Path) -> None:
+    (tmp_path / "key").write_bytes(b"  \x00\xffa key\r\n")
+    assert read_key(tmp_path / "key") == b"\x00\xffa key"
+    assert read_key(None) is None
+
+
+@pytest.mark.parametrize("content", [None, b"", b" \r\n"])
+def test_a_file_without_a_key_stops_the_start(tmp_path: Path, content: bytes | None) -> None:
+    """Answers without a seal, where the shop counts on one, would be found too late."""
+    file = tmp_path / "key"
+    if content is not None:
+        file.write_bytes(content)
+    with pytest.raises(BadSetting, match=str(file)):
+        create_app(Settings(receipt_key_file=file))
+
+
+def test_a_key_is_shown_nowhere(tmp_path: Path) -> None:
+    (tmp_path / "key").write_text("of this shop alone")
+    app = create_app(Settings(receipt_key_file=tmp_path / "key"))
+    service = app.extensions["dialset"]
+    assert "of this shop alone" not in repr(service)
+    assert service.shop.edition == create_app(Settings()).extensions["dialset"].shop.edition

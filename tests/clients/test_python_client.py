@@ -120,6 +120,7 @@ def test_how_much_is_handed_on_with_a_file(
         lambda shop: shop.chart_page("north-bay-2", thread_hand="right", arm_position="square"),
         lambda shop: shop.ready(),
         lambda shop: shop.edition(),
+        lambda shop: shop.receipt_check(shop.conversion(quantity="1 in", to="mm")),
     ],
 )
 def test_every_method_answers(shop: Dialset, ask: Any) -> None:

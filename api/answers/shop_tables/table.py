@@ -78,7 +78,11 @@ def table_from(table_id: str, data: bytes) -> Table:
     Raises:
         FaultyTable: with every fault.
     """
-    content = read_shop_table(data)
+    return table_of(table_id, hashlib.sha256(data).hexdigest()[:12], read_shop_table(data))
+
+
+def table_of(table_id: str, content_hash: str, content: ShopTable) -> Table:
+    """A table that was read, compared with the formula of its connections."""
     compared, contradictions = 0, {}
     if standard := compared_with(content.columns):
         for row in content.rows:
@@ -86,7 +90,7 @@ def table_from(table_id: str, data: bytes) -> Table:
             compared += bool(torques)
             if text := contradiction(standard, row, torques):
                 contradictions[row.number] = text
-    return Table(table_id, hashlib.sha256(data).hexdigest()[:12], content, compared, contradictions)
+    return Table(table_id, content_hash, content, compared, contradictions)
 
 
 def read_tables(folder: Path | None) -> TableFolder:

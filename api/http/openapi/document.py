@@ -7,6 +7,7 @@ from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 
 from api.answers.edition import PROGRAM
+from api.answers.shop import Shop
 from api.http.openapi.components import Components, schema_name
 from api.http.openapi.paths import (
     calculation_paths,
@@ -17,10 +18,12 @@ from api.http.openapi.paths import (
 )
 from api.registry.calculations import CALCULATIONS, FILE_CHECKS, VIEWS
 from api.registry.listings import LISTINGS
+from api.registry.receipt_check import receipt_check
 from api.registry.tags import TAGS
 from schemas.machines.cylinder_parts import MeasuredDistance
 from schemas.machines.profile import PROFILES
 from schemas.policy import POLICY
+from schemas.receipt import AnswerWithInputs, ReceiptRow
 
 ABOUT = (
     "Make-up and break-out torque of threaded connections, and the gauge pressure that gives it on a "
@@ -45,7 +48,8 @@ def build() -> dict[str, Any]:
     )
     components = Components(spec, plugin)
     components.reference(MeasuredDistance())
-    components.reference(POLICY)
+    for schema in (POLICY, AnswerWithInputs(), ReceiptRow()):
+        components.reference(schema)
     components.any_of("MachineProfile", "The profile of a machine, by its kind.", PROFILES, "kind")
     for tag in TAGS:
         spec.tag({"name": tag.name, "description": tag.text})
@@ -57,6 +61,7 @@ def build() -> dict[str, Any]:
             listing_paths(components, listing)
         for check in (each for each in FILE_CHECKS if each.tag is tag):
             file_check_path(components, check)
+    file_check_path(components, receipt_check(Shop()))
     operation_paths(components)
     components.describe()
     document: dict[str, Any] = spec.to_dict()

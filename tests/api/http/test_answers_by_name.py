@@ -25,8 +25,10 @@ COLLAR = {
 ASKED = {**COLLAR, **JOB, "machine": "north-bay-2"}
 BREAK_OUT = {**ASKED, "operation": "break_out", "break_out_ratio": "1.3"}
 TORQUE = "/v1/torque/rotary-shouldered"
-WITH_THEM = ["reasons", "findings", "service_edition", "asked", "question"]
+WITH_THEM = ["reasons", "findings", "service_edition", "asked", "question", "fingerprint"]
 """Told whatever is picked."""
+OF_THE_PICK = ("reasons", "asked", "fingerprint")
+"""What depends on what is picked."""
 
 
 def table(client: FlaskClient, kind: str, query: Mapping[str, str]) -> list[dict[str, str]]:
@@ -35,6 +37,9 @@ def table(client: FlaskClient, kind: str, query: Mapping[str, str]) -> list[dict
     assert given.status_code == 200, given.text
     separator = "\t" if kind == "tsv" else ","
     return list(csv.DictReader(io.StringIO(given.text, newline=""), delimiter=separator))
+
+
+OF_A_PICKED_ROW = ("result.reasons", "fingerprint")
 
 
 # how much is asked for
@@ -108,7 +113,7 @@ def test_members_that_are_picked(client: FlaskClient, names: str, members: list[
     expected = {}
     for member in members:
         if isinstance(member, str):
-            expected[member] = full[member] if member not in ("reasons", "asked") else answer[member]
+            expected[member] = full[member] if member not in OF_THE_PICK else answer[member]
         else:
             ((outer, inner),) = member.items()
             expected[outer] = {name: full[outer][name] for name in inner}
@@ -224,7 +229,7 @@ def test_columns_are_those_asked_in_their_order(
     given = [*ASKED, *STATUS_COLUMNS]
     assert list(row) == [*given, *(f"result.{name}" for name in [*columns, "reasons", "findings"])]
     full = table(client, kind, {"detail": "full"})[0]
-    assert {name: cell for name, cell in row.items() if name != "result.reasons"}.items() <= full.items()
+    assert {name: cell for name, cell in row.items() if name not in OF_A_PICKED_ROW}.items() <= full.items()
 
 
 @pytest.mark.parametrize("kind", ["csv", "tsv"])
@@ -232,7 +237,7 @@ def test_columns_are_short_unless_asked_for_more(plain: FlaskClient, kind: str) 
     (short,), (full,) = table(plain, kind, {}), table(plain, kind, {"detail": "full"})
     assert {name for name in short if name != "result.reasons"} <= full.keys()
     assert {"result.checks", "result.pressure", "result.sources"} <= full.keys() - short.keys()
-    assert {name: full[name] for name in short if name != "result.reasons"}.items() <= short.items()
+    assert {name: full[name] for name in short if name not in OF_A_PICKED_ROW}.items() <= short.items()
 
 
 # text
@@ -336,6 +341,7 @@ def test_members_of_every_question(client: FlaskClient) -> None:
     full = client.get(TORQUE, query_string={**joint, "detail": "full"}).get_json()
     answer = client.get(TORQUE, query_string={**joint, "answers": "weaker_member"}).get_json()
     told = {name: full[name] for name in ("weaker_member", "findings", "service_edition", "question")}
-    assert answer == {**told, "reasons": {}, "asked": {"path": TORQUE, "answers": "weaker_member"}}
+    marked = {"reasons": {}, "fingerprint": answer["fingerprint"]}
+    assert answer == {**told, **marked, "asked": {"path": TORQUE, "answers": "weaker_member", "units": "us"}}
     refused = client.get(TORQUE, query_string={**joint, "answers": "gauge_setting"}).get_json()
     assert refused["code"] == "unknown_answer"

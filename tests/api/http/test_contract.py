@@ -180,6 +180,7 @@ OPEN = {
     "detail": "what is wrong, in a refusal",
     "arm_position": "a word, or a length",
     "position": "a word, or a length",
+    "reason": "a sentence, and the parts that changed since an answer was given",
 }
 """Names of members whose text is free in one place and one of a few words in another, and why."""
 

@@ -120,7 +120,8 @@ def test_every_answer_and_refusal_names_it(
 ) -> None:
     answer = plain.open(path, method="POST" if "json" in options else "GET", **options).get_json()
     assert answer["service_edition"] == plain.get(EDITION).get_json()["service_edition"]
-    assert answer["asked"] == {"path": path.partition("?")[0], **wanted}
+    units = {"units": "us"} if "code" not in answer else {}
+    assert answer["asked"] == {"path": path.partition("?")[0], **wanted, **units}
     assert (answer["question"] is not None) == understood
 
 
@@ -135,7 +136,7 @@ def test_every_line_names_it(client: FlaskClient) -> None:
     table = "quantity,to\r\n" + "".join(f"{each['quantity']},{each['to']}\r\n" for each in lines)
     text = client.post("/v1/conversion/batch", data=table.encode(), content_type="text/csv").text
     rows = list(csv.DictReader(text.splitlines()))
-    assert STATUS_COLUMNS[-2:] == STAMP == ("service_edition", "question")
-    assert [(row["service_edition"], row["question"]) for row in rows] == [
-        (each["service_edition"], each["question"] or "") for each in told
+    assert STATUS_COLUMNS[-3:] == STAMP == ("service_edition", "question", "fingerprint")
+    assert [tuple(row[name] for name in STAMP) for row in rows] == [
+        tuple(each.get(name) or "" for name in STAMP) for each in told
     ]

@@ -131,7 +131,7 @@ def test_what_is_meant_by_a_field_left_out_has_the_same_answer(
     answers = [asked(client, path, question) for question in (base, {**base, **stated})]
     for answer in answers:
         assert answer["status"]
-        del answer["inputs"], answer["assumptions"]
+        del answer["inputs"], answer["assumptions"], answer["fingerprint"]
     assert answers[0] == answers[1]
 
 
@@ -163,7 +163,8 @@ def test_every_form_of_a_question_has_its_hash(client: FlaskClient) -> None:
     assert {each["question"] for each in forms.values()} == {
         asked(client, PRESSURE, ON_A_MACHINE)["question"]
     }
-    assert {str(each["asked"]) for each in forms.values()} == {"{'path': '/v1/pressure', 'detail': 'full'}"}
+    wanted = {"path": "/v1/pressure", "detail": "full", "units": "us"}
+    assert all(each["asked"] == wanted for each in forms.values())
 
 
 def test_a_refusal_by_engineering_has_one_and_bad_input_none(client: FlaskClient) -> None:
@@ -182,7 +183,8 @@ def test_a_chart_has_one_too(client: FlaskClient) -> None:
 
     stand = {"thread_hand": "right", "arm_position": "square"}
     answer = chart("north-bay-2", **stand)
-    assert answer["asked"] == {"path": "/v1/machines/north-bay-2/chart", "detail": "full"}
+    wanted = {"path": "/v1/machines/north-bay-2/chart", "detail": "full", "units": "us"}
+    assert answer["asked"] == wanted
     same = chart("north-bay-2", **stand, every="no")["question"]
     others = [chart("north-bay-2", **stand, every="yes"), chart("south-bay-9", **stand)]
     assert answer["question"] == same

@@ -87,6 +87,22 @@ class Dialset(Questions):
         """Every fault of a policy of a shop."""
         return self._transport.json("POST", "/v1/policy-check", json=policy)
 
+    def receipt_check(
+        self, answer: Mapping[str, Any] | bytes, *, inputs: Mapping[str, Any] | None = None
+    ) -> dict[str, Any]:
+        """Whether a stored answer is as it was given, and whether the service gives its figures today.
+
+        Args:
+            answer: as it is stored: JSON that was read, or the bytes of its file. Its row in a table is
+                ``{"fingerprint", "asked", "inputs"}``.
+            inputs: the fields of the question, for an answer that does not hold them, such as a short one.
+        """
+        if isinstance(answer, bytes):
+            headers = {"Content-Type": "application/json"}
+            return self._transport.json("POST", "/v1/receipt-check", data=answer, headers=headers)
+        stored = answer if inputs is None else {"answer": answer, "inputs": inputs}
+        return self._transport.json("POST", "/v1/receipt-check", json=stored)
+
     def chart(self, machine: str, **fields: str) -> dict[str, Any]:
         """The chart of a machine: torque against the marks of its gauges, such as ``thread_hand="right"``."""
         return self._transport.json("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=fields)

@@ -19,20 +19,21 @@ def _member(name: str, value: Any, indent: str) -> Iterator[str]:
         for entry in value:
             yield from _entry(entry, indent + "  ")
     else:
-        yield f"{indent}{name}: {_shown(value)}"
+        yield f"{indent}{name}: {shown(value)}"
 
 
 def _entry(entry: Any, indent: str) -> Iterator[str]:
     if not isinstance(entry, Mapping):
-        yield f"{indent}- {_shown(entry)}"
+        yield f"{indent}- {shown(entry)}"
         return
     for number, line in enumerate(lines_of(entry, indent + "  ")):
         yield f"{indent}- {line.lstrip()}" if number == 0 else line
 
 
-def _shown(value: Any) -> str:
+def shown(value: Any) -> str:
+    """A value as a person reads it."""
     if isinstance(value, Mapping):
-        return f"{_shown(value['value'])} {value['unit']}"
+        return f"{shown(value['value'])} {value['unit']}"
     if value is None or value == []:
         return "none"
     if isinstance(value, bool):

@@ -1,4 +1,4 @@
-"""The command ``dialset``: serve, ask one question, answer a whole file."""
+"""The command ``dialset``: serve, ask one question, answer a whole file, check a stored answer."""
 
 import argparse
 import os
@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from importlib.metadata import version
 
 from dialset_client._errors import DialsetError, EditionChanged, NotReachable, NotUnderstood, Refused
-from dialset_client.command import ask, batch, serve
+from dialset_client.command import ask, batch, receipt, serve
 
 ANSWERED, REFUSED, MISUSED, NOT_REACHABLE = 0, 1, 2, 3
 INTERRUPTED = 130
@@ -16,7 +16,7 @@ SHAPED = argparse.RawDescriptionHelpFormatter
 DESCRIPTION = """\
 From a threaded joint to the gauge setting of a hydraulic torque machine.
 
-ask and batch put their questions to a running service (--service, or the variable
+ask, batch and receipt go to a running service (--service, or the variable
 DIALSET_SERVICE), or, where none is named, to one inside this very process, which must
 be installed here and finds its machines in --machines or DIALSET_MACHINES, its torque
 tables in --tables or DIALSET_TABLES, its policy in --policy or DIALSET_POLICY.
@@ -27,10 +27,12 @@ examples:
   dialset ask torque/rotary-shouldered connection=NC50 component=drill_collar \\
       box_outside_diameter="6 3/4 in" pin_bore="2-13/16 in"
   dialset batch orders.csv answers.csv operation=make_up
+  dialset receipt stored.json
 
 exit codes:
-  0  everything was answered
-  1  the question was refused; or some line of the file was, and the answers are written
+  0  everything was answered; the stored answer is unchanged
+  1  the question was refused; or some line of the file was, and the answers are written;
+     the stored answer is not unchanged
   2  the command was not understood, or a file cannot be read or written, or was refused
      whole: then no answers are written, and an older file is left as it was
   3  the service does not answer, fails, changed meanwhile, or cannot run here
@@ -40,7 +42,7 @@ local codes or the judgement of a qualified person.
 """
 
 
-COMMANDS = {"serve": serve, "ask": ask, "batch": batch}
+COMMANDS = {"serve": serve, "ask": ask, "batch": batch, "receipt": receipt}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -59,7 +61,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"refused: {refusal}", file=sys.stderr)
         if refusal.status >= 500:
             return NOT_REACHABLE
-        return MISUSED if given[0] == "batch" else REFUSED
+        return REFUSED if given[0] == "ask" else MISUSED
     except (NotReachable, NotUnderstood, EditionChanged) as error:
         print(f"dialset: {error}", file=sys.stderr)
         return NOT_REACHABLE
