@@ -109,21 +109,16 @@ class AnswerFile:
             row[number] = str(line)
             editions.setdefault(row[edition], line)
         self._check_editions(editions)
-        self._write(head, rows)
+        end = self._end + self._write(head, rows)
         self._questions.update(_digested(questions))
         digests = self._questions.hexdigest(), self._answers.hexdigest()
-        done = Done(
-            self.lines + len(rows),
-            self._part_out.tell(),
-            *digests,
-            editions,
-            Counter(row[code] for row in rows),
-        )
+        done = Done(self.lines + len(rows), end, *digests, editions, Counter(row[code] for row in rows))
         self._record_out.write(line_of(done._asdict()))
         self._record_out.flush()
         self._count(done)
 
-    def _write(self, head: list[str], rows: Rows) -> None:
+    def _write(self, head: list[str], rows: Rows) -> int:
+        """Write rows, the first time below their columns; returns how many bytes."""
         if self._head not in ([], head):
             raise ValueError(f"line {self.lines + 1} has other columns than those before: begin anew")
         text = io.StringIO(newline="")
@@ -133,6 +128,7 @@ class AnswerFile:
         self._part_out.write(written)
         self._part_out.flush()
         self._answers.update(written)
+        return len(written)
 
     def _count(self, done: Done) -> None:
         self.lines, self._end = done.lines, done.end
@@ -150,14 +146,14 @@ class AnswerFile:
         others = [name for name in {**before, **self.asked} if before.get(name) != self.asked.get(name)]
         if others:
             raise ValueError(
-                f"{self.part} answers what was asked otherwise: {', '.join(others)} changed. Ask the same, or "
-                "begin anew, without going on"
+                f"{self.part} answers what was asked otherwise: {', '.join(others)} changed. "
+                "Ask the same, or begin anew, without going on"
             )
 
     def _without_record(self) -> ValueError:
         return ValueError(
-            f"{self.part} cannot be gone on with: no {self.record.name} beside it tells what was asked. "
-            "Begin anew, without going on"
+            f"{self.part} cannot be gone on with: no {self.record.name} beside it tells what was asked: "
+            "begin anew, without going on"
         )
 
     def _keep(self, done: Done, part: BinaryIO, rows: Iterator[list[str]]) -> bool:
@@ -173,8 +169,8 @@ class AnswerFile:
         self._questions.update(_digested(islice(rows, done.lines - self.lines)))
         if self._questions.hexdigest() != done.questions:
             raise ValueError(
-                f"lines {self.lines + 1} to {done.lines} are not those that {self.part} answers: the questions "
-                "changed. Begin anew, without going on"
+                f"lines {self.lines + 1} to {done.lines} are not those that {self.part} answers: "
+                "the questions changed. Begin anew, without going on"
             )
         self._check_editions(done.editions)
         self._answers = answers
