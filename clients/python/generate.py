@@ -15,6 +15,8 @@ TARGET = Path(__file__).parent / "src" / "dialset_client" / "_methods.py"
 HEAD = '''"""A method for every question of the service. Written by generate.py: do not edit."""
 
 from collections.abc import Mapping, Sequence
+from datetime import date
+from decimal import Decimal
 from typing import Any
 
 Quantity = str | Mapping[str, Any]
@@ -94,13 +96,15 @@ def _type(schema: Mapping[str, Any]) -> str:
         either = schema.get("oneOf") or schema["anyOf"]
         numbers = any(each.get("type") in ("number", "integer") for each in either)
         quantities = any("$ref" in each for each in either)
-        return " | ".join(["float"] * numbers + ["Quantity" if quantities else "str"])
+        return " | ".join(["float | Decimal"] * numbers + ["Quantity" if quantities else "str"])
     if "$ref" in schema or "allOf" in schema:
         return "Mapping[str, Any]"
     if isinstance(schema.get("type"), list):
         return " | ".join(_type({**schema, "type": kind}) for kind in schema["type"])
+    if schema.get("format") == "date":
+        return "str | date"
     kinds = {
-        "number": "float",
+        "number": "float | Decimal",
         "integer": "int",
         "boolean": "bool",
         "array": "Sequence[Mapping[str, Any]]",

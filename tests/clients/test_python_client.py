@@ -8,8 +8,11 @@ import runpy
 import socket
 import sys
 import tracemalloc
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import date
+from decimal import Decimal
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 import dialset_client
@@ -125,6 +128,45 @@ def test_how_much_is_handed_on_with_a_file(
 )
 def test_every_method_answers(shop: Dialset, ask: Any) -> None:
     assert ask(shop)
+
+
+DECIMAL: dict[str, Any] = {"compound_friction_factor": Decimal("1.25"), "as_of": date(2026, 11, 24)}
+WRITTEN = {"compound_friction_factor": "1.25", "as_of": "2026-11-24"}
+DATED: dict[str, Callable[[Dialset, Path, dict[str, Any]], Any]] = {
+    "a question": lambda shop, _, given: shop.pressure(**JOINT, **JOB, **given),  # type: ignore[arg-type]
+    "in words": lambda shop, _, given: shop.in_words("pressure", {**JOINT, **JOB, **given}),
+    "a value": lambda shop, _, given: shop.value(
+        "pressure", "torque.target", "ft-lb", {**JOINT, **JOB, **given}
+    ),
+    "a line": lambda shop, _, given: list(shop.batch("pressure", [{**JOINT, **JOB, **given}])),
+    "defaults": lambda shop, _, given: list(shop.batch("pressure", [JOINT], defaults={**JOB, **given})),
+    "a file": lambda shop, source, given: (
+        shop.batch_file("pressure", source, source.with_name("out.csv"), **JOB, **given),
+        source.with_name("out.csv").read_bytes(),
+    ),
+}
+
+
+@pytest.mark.parametrize("way", DATED)
+def test_decimals_and_dates_are_taken_as_their_text(shop: Dialset, tmp_path: Path, way: str) -> None:
+    source = tmp_path / "in.csv"
+    source.write_text(f"{','.join(JOINT)}\n{','.join(JOINT.values())}\n", "utf-8")
+    told = DATED[way](shop, source, DECIMAL)
+    assert told == DATED[way](shop, source, WRITTEN)
+    assert told != DATED[way](shop, source, {**WRITTEN, "compound_friction_factor": "1.5"})
+
+
+def test_a_decimal_of_a_quantity_and_a_mapping_of_any_kind(shop: Dialset) -> None:
+    size = MappingProxyType({"value": Decimal("6.5"), "unit": "in"})
+    assert shop.conversion(quantity=size, to="mm")["result"] == {"value": 165.1, "unit": "mm"}
+
+
+@pytest.mark.parametrize("value", [object, b"1 in", {1}, float("nan"), {(1, 2): 3}], ids=repr)
+def test_what_json_has_no_kind_for_is_told(shop: Dialset, value: Any) -> None:
+    with pytest.raises(ValueError, match="cannot be sent as JSON"):
+        shop.conversion(quantity=value, to="mm")
+    with pytest.raises(ValueError, match="cannot be sent as JSON"):
+        list(shop.batch("conversion", [{"quantity": value, "to": "mm"}]))
 
 
 def test_a_refusal_carries_the_problem(shop: Dialset) -> None:

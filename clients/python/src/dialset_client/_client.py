@@ -12,7 +12,7 @@ from dialset_client._errors import NotReachable
 from dialset_client._in_process import ADDRESS, session_of
 from dialset_client._methods import Questions
 from dialset_client._table import Progress, Summary, ask_file
-from dialset_client._transport import Transport
+from dialset_client._transport import Transport, in_query
 from dialset_client._windows import SECONDS_A_LINE, OneEdition, asked_in_order, check_all_came, window_of
 
 
@@ -58,13 +58,12 @@ class Dialset(Questions):
         return self._transport.json("POST", path, json=given)
 
     def _listing(self, path: str, filters: Mapping[str, Any]) -> list[dict[str, Any]]:
-        asked = {name: _in_query(value) for name, value in filters.items() if value is not None}
-        return list(self._transport.json("GET", path, params=asked)["items"])
+        return list(self._transport.json("GET", path, params=filters)["items"])
 
     def _entry(self, path: str, name: str) -> dict[str, Any]:
         return self._transport.json("GET", f"{path}/{quote(name, safe='')}")
 
-    def in_words(self, calculation: str, fields: Mapping[str, str]) -> dict[str, Any]:
+    def in_words(self, calculation: str, fields: Mapping[str, Any]) -> dict[str, Any]:
         """A question whose fields are all text, as in the query of a cell."""
         return self._transport.json("GET", f"/v1/{calculation}", params=fields)
 
@@ -74,7 +73,7 @@ class Dialset(Questions):
         path = f"/v1/{calculation}"
         return self._transport.json("POST", path, params=shown, data=question, headers=headers)
 
-    def value(self, calculation: str, answer: str, unit: str | None, fields: Mapping[str, str]) -> str:
+    def value(self, calculation: str, answer: str, unit: str | None, fields: Mapping[str, Any]) -> str:
         """One value of an answer as a cell shows it, such as ``torque.target`` in ``ft-lb``."""
         query = {**fields, "format": "text", "answer": answer, **({} if unit is None else {"unit": unit})}
         return str(self._transport.ask("GET", f"/v1/{calculation}", params=query).text)
@@ -103,11 +102,11 @@ class Dialset(Questions):
         stored = answer if inputs is None else {"answer": answer, "inputs": inputs}
         return self._transport.json("POST", "/v1/receipt-check", json=stored)
 
-    def chart(self, machine: str, **fields: str) -> dict[str, Any]:
+    def chart(self, machine: str, **fields: Any) -> dict[str, Any]:
         """The chart of a machine: torque against the marks of its gauges, such as ``thread_hand="right"``."""
         return self._transport.json("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=fields)
 
-    def chart_page(self, machine: str, **fields: str) -> str:
+    def chart_page(self, machine: str, **fields: Any) -> str:
         """The chart of a machine as a page to print, HTML."""
         query = {**fields, "format": "html"}
         return self._transport.ask("GET", f"/v1/machines/{quote(machine, safe='')}/chart", params=query).text
@@ -185,10 +184,10 @@ class Dialset(Questions):
         window: int | None = None,
         at_once: int = 1,
         progress: Progress | None = None,
-        defaults: Mapping[str, str] | None = None,
+        defaults: Mapping[str, Any] | None = None,
         any_edition: bool = False,
         go_on: bool = False,
-        **fields: str,
+        **fields: Any,
     ) -> Summary:
         """Ask every row of a CSV file, or of a ``.tsv``, and write the answers to another.
 
@@ -196,7 +195,7 @@ class Dialset(Questions):
             calculation: such as ``pressure``.
             source: UTF-8, with a header; columns that are no fields are carried along.
             target: there only when it is whole; until then its lines are in a file with ``.part`` behind its
-                name, which stays where the work stops.
+                name, and what was asked in one with ``.part.asked``. Both stay where the work stops.
             detail: ``short``, as if left out, or ``full``.
             answers: members of each result by comma, which are then its columns, in this order.
             window: lines in one request; as many as a service answers soon if left out.
@@ -204,16 +203,16 @@ class Dialset(Questions):
             progress: called after each window with the number of lines answered so far.
             defaults: fields that hold for every line; ``carry`` names columns to carry along.
             any_edition: whether services that differ may answer, as while one is replaced.
-            go_on: keep what an earlier run left in the partial file, and go on after it. The last line in it
-                is asked again, and must get the same answer.
+            go_on: keep what an earlier run left in the partial file, and go on after it. The same must be
+                asked for every line, and the questions answered so far must be the same.
             fields: the same, one by one.
 
         Raises:
             NotATable: for a source that is no table.
             NotUnderstood: where not every line came back, or an answer broke off.
             EditionChanged: where two windows were answered by services that differ.
-            ValueError: for a target that is the source, or no file; for a partial file that does not go with
-                what is asked.
+            ValueError: for a target that is the source, or no file, or that another run writes; for a partial
+                file that does not go with what is asked.
             Refused: for a table that is refused whole, such as one with a column in doubt.
         """
         return ask_file(
@@ -223,7 +222,7 @@ class Dialset(Questions):
             window_of(calculation, window),
             at_once,
             progress,
-            {**(defaults or {}), **fields, **_portion(detail, answers)},
+            in_query({**(defaults or {}), **fields, **_portion(detail, answers)}),
             any_edition=any_edition,
             go_on=go_on,
         )
@@ -238,10 +237,6 @@ def _portion(detail: str | None, answers: str | None) -> dict[str, str]:
     """How much of an answer is asked for, as a query has it."""
     asked = {"detail": detail, "answers": answers}
     return {name: value for name, value in asked.items() if value is not None}
-
-
-def _in_query(value: Any) -> str:
-    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def _numbers(answers: Any) -> list[Any]:

@@ -5,9 +5,10 @@ import io
 from collections.abc import Callable, Iterator, Mapping
 from itertools import islice
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from dialset_client._answers import AnswerFile, part_of
+from dialset_client._answers import AnswerFile
+from dialset_client._beside import alone, part_of, record_of
 from dialset_client._errors import NotATable
 from dialset_client._transport import Transport
 from dialset_client._windows import SECONDS_A_LINE, asked_in_order
@@ -66,7 +67,7 @@ def ask_file(
     window: int,
     at_once: int,
     progress: Progress | None,
-    query: Mapping[str, str],
+    query: Mapping[str, Any],
     *,
     any_edition: bool,
     go_on: bool,
@@ -76,38 +77,29 @@ def ask_file(
     _check_target(source, target)
     rows = rows_of(source)
     header = next(rows, [])
-    answers = AnswerFile(target, separator_of(target), any_edition=any_edition)
-    if go_on:
-        answers.take_up()
-        _pass_over(rows, answers)
+    separators = [separator_of(source), separator_of(target)]
+    fixed = {"the calculation": calculation, "the header": header, "the separator": separators}
+    answers = AnswerFile(target, separators[1], {**query, **fixed}, any_edition=any_edition)
 
     def asked(questions: list[list[str]]) -> list[list[str]]:
         time = at_once * SECONDS_A_LINE * len(questions)
         return _asked(transport, calculation, files, [header, *questions], query, time)
 
-    with answers:
-        for questions, (head, *answer) in asked_in_order(asked, _windows(rows, window), at_once):
-            answers.add(head, answer, _lines(questions))
-            if progress is not None:
-                progress(answers.lines)
+    with alone(part_of(target)):
+        if go_on:
+            answers.take_up(rows)
+        with answers:
+            for questions, (head, *answer) in asked_in_order(asked, _windows(rows, window), at_once):
+                answers.add(head, answer, questions[: _lines(questions)])
+                if progress is not None:
+                    progress(answers.lines)
     codes = dict(answers.codes.most_common())
     answered = codes.pop("", 0)
     return Summary(answers.lines, answered, answers.lines - answered, codes)
 
 
-def _pass_over(rows: Iterator[list[str]], answers: AnswerFile) -> None:
-    """Pass over the questions that an earlier run has answered, but for the last, which is asked again.
-
-    Raises:
-        ValueError: where there are fewer.
-    """
-    passed = answers.lines - answers.taken_up
-    if sum(1 for _ in islice(rows, passed)) < passed:
-        raise ValueError(f"{answers.part} has {answers.lines} lines, more than are asked: begin anew")
-
-
 def _check_target(source: Path, target: Path) -> None:
-    for written in (target, part_of(target)):
+    for written in (target, part_of(target), record_of(target)):
         if written.exists() and written.samefile(source):
             raise ValueError("the answers would replace the questions: name another file")
         if written.is_symlink() or (written.exists() and not written.is_file()):
@@ -124,7 +116,7 @@ def _asked(
     calculation: str,
     files: tuple[Path, Path],
     rows: list[list[str]],
-    query: Mapping[str, str],
+    query: Mapping[str, Any],
     time: float,
 ) -> list[list[str]]:
     asked, answered = (separator_of(path) for path in files)

@@ -1,6 +1,9 @@
 """One session with a time limit, asking again where that is safe, which here is nearly always."""
 
 from collections.abc import Mapping
+from datetime import date
+from decimal import Decimal
+from json import dumps
 from types import TracebackType
 from typing import Any, Self
 
@@ -70,7 +73,7 @@ class Transport:
             method: of HTTP.
             path: on the service.
             at_least: seconds that it may take even where the time limit is shorter.
-            options: those of a `requests` request.
+            options: those of a `requests` request; dates and decimal numbers may stand in its values.
 
         Raises:
             Refused: with the problem document.
@@ -80,9 +83,7 @@ class Transport:
         """
         timeout = max(self.timeout, at_least)
         try:
-            answer = self.session.request(method, self.address + path, timeout=timeout, **options)
-        except requests.exceptions.InvalidJSONError as error:
-            raise ValueError(f"the question cannot be sent as JSON: {error}") from error
+            answer = self.session.request(method, self.address + path, timeout=timeout, **_written(**options))
         except requests.exceptions.ChunkedEncodingError as error:
             raise NotUnderstood(f"the answer of {self.address} broke off: use nothing of it") from error
         except requests.RequestException as error:
@@ -95,6 +96,46 @@ class Transport:
         raise NotReachable(
             f"{self.address} answers {answer.status_code} {answer.reason}, not as Dialset does"
         )
+
+
+def in_query(values: Mapping[str, Any]) -> dict[str, str | list[str]]:
+    """Values as a query has them, those that are None left out."""
+    return {
+        name: [_in_words(each) for each in value] if isinstance(value, list | tuple) else _in_words(value)
+        for name, value in values.items()
+        if value is not None
+    }
+
+
+def _in_words(value: Any) -> str:
+    if isinstance(value, date):
+        return value.isoformat()
+    return str(value).lower() if isinstance(value, bool) else str(value)
+
+
+def _written(*, params: Mapping[str, Any] | None = None, json: Any = None, **options: Any) -> dict[str, Any]:
+    """The options of a request with its query and its JSON written.
+
+    Raises:
+        ValueError: for a question that is no JSON.
+    """
+    written = {**options, "params": in_query(params or {})}
+    if json is None:
+        return written
+    try:
+        data = dumps(json, allow_nan=False, default=_in_json).encode()
+    except (TypeError, ValueError) as error:
+        raise ValueError(f"the question cannot be sent as JSON: {error}") from error
+    return {**written, "data": data, "headers": {"Content-Type": "application/json"}}
+
+
+def _in_json(value: Any) -> Any:
+    """What stands in JSON for a value that it has no kind for."""
+    if isinstance(value, Decimal | date):
+        return _in_words(value)
+    if isinstance(value, Mapping):
+        return dict(value)
+    raise TypeError(f"{value!r} is no text, number, date, list or mapping")
 
 
 def _json(answer: requests.Response) -> Any:

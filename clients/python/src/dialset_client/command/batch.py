@@ -4,7 +4,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from dialset_client._answers import part_of
+from dialset_client._beside import part_of
 from dialset_client._errors import DialsetError
 from dialset_client._table import Summary, rows_of
 from dialset_client.command import _shared
@@ -17,7 +17,8 @@ of the line, its result, or the reason why there is none. Units stand in the hea
 pin_bore [in], or in the cells. field=value holds for every line. Columns that are no
 fields are carried along; one that is nearly a field is refused, unless carry=NAME says
 that it is meant. However long the file is, it goes through in windows. Until all lines
-are answered they stand in out.csv.part; --go-on goes on with what is there.
+are answered they stand in out.csv.part, and what was asked in out.csv.part.asked;
+--go-on goes on with what is there, if the same is asked of the same lines.
 """
 EPILOG = """\
 examples:
@@ -47,7 +48,9 @@ def arguments(command: argparse.ArgumentParser) -> None:
     )
     _shared.portion_arguments(command)
     command.add_argument(
-        "--go-on", action="store_true", help="keep the lines in out.csv.part, and go on after them"
+        "--go-on",
+        action="store_true",
+        help="keep the lines in out.csv.part, and go on after them; refused where other things are asked",
     )
     command.add_argument(
         "--any-edition", action="store_true", help="let services that differ answer, as while one is replaced"
