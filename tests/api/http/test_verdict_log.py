@@ -100,7 +100,7 @@ def test_the_summary_does_not_depend_on_what_is_written(client: FlaskClient) -> 
     whole = asked(client)["summary"]
     picked = client.post(f"{BATCH}?answers=next_step", json={"lines": LINES, "defaults": DEFAULTS}).get_json()
     assert set(picked["lines"][0]["result"]) == {
-        *("next_step", "reasons", "findings", "service_edition", "asked", "question"),
+        *("next_step", "reasons", "findings", "service_edition", "asked", "question", "fingerprint"),
     }
     assert picked["summary"] == whole
     lines = client.post(
