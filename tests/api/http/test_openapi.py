@@ -5,7 +5,6 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from copy import deepcopy
 from typing import Any, NamedTuple
 from urllib.parse import quote
 
@@ -16,18 +15,17 @@ from contract import (
     OPERATIONS,
     PROBLEM,
     SCHEMAS,
+    assert_as_documented,
+    closed_faults,
     example_request,
     examples,
+    open_faults,
     parameters,
     resolved,
-    response_schema,
 )
 from flask import Flask
 from flask.testing import FlaskClient
-from openapi_schema_validator import OAS31Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
-from referencing import Registry
-from referencing.jsonschema import DRAFT202012
 from rows import every_row
 from werkzeug.test import TestResponse
 
@@ -141,42 +139,6 @@ def test_every_object_of_a_request_is_closed(path: str, operation: Mapping[str, 
 
 
 # answers against their schemas
-
-
-def closed(part: Any) -> Any:
-    """A copy of a schema in which no object may have a member that the document does not name."""
-    if isinstance(part, list):
-        return [closed(each) for each in part]
-    if not isinstance(part, dict):
-        return part
-    copy = {name: closed(each) for name, each in part.items()}
-    if "properties" in copy and "object" in copy.get("type", ()):
-        copy.setdefault("additionalProperties", False)
-    return copy
-
-
-def validator_of(document: Mapping[str, Any]) -> Any:
-    """A function that validates a value against a schema of a document."""
-    resource = DRAFT202012.create_resource(document)
-    registry: Registry[Any] = Registry().with_resource("urn:document", resource)
-
-    def faults(schema: Mapping[str, Any], value: Any) -> list[str]:
-        rooted = json.loads(json.dumps(schema).replace('"#/', '"urn:document#/'))
-        validator = OAS31Validator(rooted, registry=registry)
-        return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(value)]
-
-    return faults
-
-
-open_faults = validator_of(DOCUMENT)
-closed_faults = validator_of({**DOCUMENT, "components": closed(deepcopy(DOCUMENT["components"]))})
-
-
-def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -> None:
-    schema = response_schema(operation, response.status_code, response.mimetype)
-    body = response.get_json()
-    assert open_faults(schema, body) == []
-    assert closed_faults(schema, body) == []
 
 
 def test_the_validator_refuses_what_the_document_does_not_say() -> None:
