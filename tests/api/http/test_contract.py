@@ -176,10 +176,10 @@ OPEN = {
     "name": "what is checked, limited or in doubt, which kinds of machines add to; and names of the shop",
     "rod_grade": "a request may write it as the trade does",
     "unit": "any spelling in a request, and two codes of a slope",
-    "verdict": "a sentence of the joint under tension",
     "detail": "what is wrong, in a refusal",
     "arm_position": "a word, or a length",
     "position": "a word, or a length",
+    "threads_per_inch": "a number of a request may be text",
 }
 """Names of members whose text is free in one place and one of a few words in another, and why."""
 

@@ -537,9 +537,31 @@ def test_a_number_or_a_flag_of_a_body_may_be_text_and_that_of_an_answer_never_is
 # words
 
 
+@pytest.mark.parametrize("given", [8, 10, 8.0, "8", "10.0", 9, 7, 12, 8.5])
+def test_the_threads_of_a_round_thread_are_8_or_10(client: FlaskClient, given: Any) -> None:
+    field = SCHEMAS["RoundThreadJointBody"]["properties"]["threads_per_inch"]
+    response = client.post("/v1/torque/round-thread", json={"threads_per_inch": given})
+    taken = "/threads_per_inch" not in {error["pointer"] for error in response.get_json()["errors"]}
+    assert taken == (open_faults(field, given) == [])
+
+
+def enums(schema: Mapping[str, Any]) -> Mapping[str, set[Any]]:
+    """The closed lists of an object, by its members."""
+    return {name: set(each["enum"]) for name, each in schema["properties"].items() if "enum" in each}
+
+
+@pytest.mark.parametrize("path", sorted(BATCHES))
+def test_a_closed_list_of_a_body_is_one_in_a_line_of_a_batch(path: str) -> None:
+    bodies = alternatives(resolved(body_schema(DOCUMENT["paths"][path.removesuffix("/batch")]["post"])))
+    lines = resolved(body_schema(DOCUMENT["paths"][path]["post"]))["properties"]["lines"]
+    line = enums(resolved(lines["items"]["allOf"][0]))
+    for name in {name for body in bodies for name in enums(body)} - {"detail"}:
+        assert line[name] == set().union(*(enums(body).get(name, set()) for body in bodies)), name
+
+
 def words(schema: Mapping[str, Any]) -> list[str]:
     """All texts that a schema of a few words allows."""
-    return ["true", "false"] if schema.get("type") == "boolean" else schema.get("enum", [])
+    return ["true", "false"] if schema.get("type") == "boolean" else [*map(str, schema.get("enum", []))]
 
 
 WORDS = [
@@ -566,6 +588,6 @@ def test_the_words_of_a_query_are_those_documented(
         error["code"] for error in errors if name in (error.get("parameter"), error.get("pointer", "")[1:])
     }
     if word in ("maybe", ""):
-        assert codes & {"not_a_choice", "not_a_flag"}
+        assert codes & {"not_a_choice", "not_a_flag", "not_a_number"}
     else:
         assert codes.isdisjoint(UNREAD)
