@@ -173,6 +173,7 @@ def _batch_options() -> list[dict[str, Any]]:
 def listing_paths(components: Components, listing: Listing) -> None:
     """A listing and, where it has them, its entries."""
     title = "".join(part.capitalize() for part in listing.name.split("-"))
+    beside = listing.beside and f" {listing.beside}"
     about = "The entries that pass the filters."
     items = {"type": "array", "description": about, "items": components.reference(listing.item)}
     body = {"type": "object", "required": ["items"], "properties": {"items": items}}
@@ -180,7 +181,7 @@ def listing_paths(components: Components, listing: Listing) -> None:
     operation = {
         "tags": [listing.tag.name],
         "summary": listing.title,
-        "description": f"{listing.title}, all of them or those that pass the filters.",
+        "description": f"{listing.title}, all of them or those that pass the filters.{beside}",
         "operationId": f"list{title}",
         "parameters": components.parameters({"filters": listing.filters}, {}),
         "responses": responses({"schema": body, "example": {"items": shown}}, "The list."),
@@ -194,7 +195,7 @@ def listing_paths(components: Components, listing: Listing) -> None:
     entry = {
         "tags": [listing.tag.name],
         "summary": f"{listing.title}: one entry",
-        "description": f"{listing.title}: one entry.",
+        "description": f"{listing.title}: one entry.{beside}",
         "operationId": f"get{title}Entry",
         "parameters": [place, *components.parameters({"filters": listing.entry_filters}, {})],
         "responses": responses({"schema": item, "example": example}, "The entry."),
