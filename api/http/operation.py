@@ -1,5 +1,6 @@
 """Running the service: is it up, is it right, what does it offer."""
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
@@ -9,6 +10,7 @@ from api import readiness
 from api.answers.shop import Shop
 from api.http.exchange import encoded, query
 from api.http.problems import document
+from api.readiness import Readiness
 from api.shop_tables.reader import FaultyTable
 from schemas.core.faults import load
 from schemas.core.quantity_fields import Nothing
@@ -28,19 +30,36 @@ def _json(body: Any) -> Response:
     return Response(encoded(body), content_type="application/json")
 
 
+def up() -> dict[str, Any]:
+    """That the service is up."""
+    return {"status": "up"}
+
+
 def healthz() -> Response:
     """The service is up; this touches nothing."""
     _no_query()
-    return _json({"status": "up"})
+    return _json(up())
 
 
 def readyz() -> Response:
     """Ready: the published figures come out right. Names the files of the shop that are not served."""
     _no_query()
     state = readiness.check()
-    shop: Shop = current_app.extensions["dialset"].shop
+    body = compared(state, current_app.extensions["dialset"].shop)
+    if state.missed or not state.compared:
+        return document(503, "not_ready", f"rows missed: {', '.join(state.missed)}", **body)
+    return _json(ready(body))
+
+
+def ready(body: Mapping[str, Any]) -> dict[str, Any]:
+    """What was compared, where all of it is right."""
+    return {"status": "ready", **body}
+
+
+def compared(state: Readiness, shop: Shop) -> dict[str, Any]:
+    """What was compared, and what of the shop is served."""
     folder, tables = shop.folder, shop.table_folder
-    body: dict[str, Any] = {
+    return {
         "compared": state.compared,
         "worst_difference": float(f"{state.worst_difference:.3g}"),
         "missed": list(state.missed),
@@ -49,9 +68,6 @@ def readyz() -> Response:
         "tables": len(tables.tables),
         "refused_tables": [_faulty(name, table) for name, table in tables.faults.items()],
     }
-    if state.missed or not state.compared:
-        return document(503, "not_ready", f"rows missed: {', '.join(state.missed)}", **body)
-    return _json({"status": "ready", **body})
 
 
 def _faulty(name: str, table: FaultyTable) -> dict[str, Any]:
@@ -59,11 +75,16 @@ def _faulty(name: str, table: FaultyTable) -> dict[str, Any]:
     return {"file": name, "fault_count": table.count, "faults": shown}
 
 
+def edition_of(shop: Shop) -> dict[str, Any]:
+    """The edition of a service with this shop, and all that decides it."""
+    return {"service_edition": shop.edition, **shop.parts}
+
+
 def edition() -> Response:
     """What this service answers from; who asks again with its ETag is told alone that it is the same."""
     _no_query()
     shop: Shop = current_app.extensions["dialset"].shop
-    response = _json({"service_edition": shop.edition, **shop.parts})
+    response = _json(edition_of(shop))
     response.headers["Cache-Control"] = "no-cache"  # may be kept, never shown unasked
     response.set_etag(shop.edition)
     response.make_conditional(request)

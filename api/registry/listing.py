@@ -17,7 +17,10 @@ NO_FILTERS = NoFilters()
 
 @dataclass(frozen=True)
 class Listing:
-    """A listing below ``/v1/`` and, where entries have a path of their own, how to find one."""
+    """A listing below ``/v1/`` and, where entries have a path of their own, how to find one.
+
+    ``beside`` says what else to ask; it is empty where there is nothing.
+    """
 
     name: str
     title: str
@@ -30,6 +33,7 @@ class Listing:
     entry_item: Schema | None = None
     tag: Tag = LOOK_UP
     near: Callable[[str, Shop], list[str]] = lambda name, shop: []
+    beside: str = ""
 
 
 def written(schema: Schema, objects: Any, filters: Filters, system: str, many: bool = True) -> Any:

@@ -78,6 +78,7 @@ TABLES = Listing(
     "double-shoulder",
     TableEntryPart(),
     near=lambda name, shop: get_close_matches(name, shop.table_folder.tables, 3, 0.4),
+    beside="If you want the torque of a joint by such a table, ask /v1/torque/tabulated.",
 )
 
 
@@ -107,22 +108,45 @@ def _nut_factors(filters: Filters, shop: Shop, system: str) -> list[Any]:
 
 
 JOINT_LISTINGS = (
-    Listing("tubulars", "Casing and tubing with round threads", TubularFilters(), TubularPart(), _tubulars),
+    Listing(
+        "tubulars",
+        "Casing and tubing with round threads",
+        TubularFilters(),
+        TubularPart(),
+        _tubulars,
+        beside="If you want the torque of one, ask /v1/torque/round-thread.",
+    ),
     Listing(
         "sucker-rods",
         "Sucker rods and their circumferential displacement",
         SuckerRodFilters(),
         SuckerRodPart(),
         _sucker_rods,
+        beside="If you want the turn of one joint, or a verdict on it, ask /v1/make-up-position/sucker-rod.",
     ),
-    Listing("threads", "Bolt threads", ThreadFilters(), ThreadPart(), _threads),
-    Listing("grades", "Strength of bolt and pipe grades", GradeFilters(), GradePart(), _grades),
+    Listing(
+        "threads",
+        "Bolt threads",
+        ThreadFilters(),
+        ThreadPart(),
+        _threads,
+        beside="If you want the torque of a bolt, ask /v1/torque/bolt.",
+    ),
+    Listing(
+        "grades",
+        "Strength of bolt and pipe grades",
+        GradeFilters(),
+        GradePart(),
+        _grades,
+        beside="If you want the torque of a bolt, ask /v1/torque/bolt; of pipe, /v1/torque/round-thread.",
+    ),
     Listing(
         "nut-factors",
         "Nut factors as published, to compare with",
         NO_FILTERS,
         NutFactorPart(),
         _nut_factors,
+        beside="If you want the torque by a nut factor, ask /v1/torque/bolt.",
     ),
 )
 
@@ -224,6 +248,7 @@ LISTINGS = (
         _connection,
         "NC50",
         near=lambda name, shop: near_designations(name),
+        beside="If you want the torque of a joint, ask /v1/torque/rotary-shouldered.",
     ),
     *JOINT_LISTINGS,
     TABLES,
@@ -237,8 +262,16 @@ LISTINGS = (
         example_entry="north-bay-2",
         entry_item=MachineEntryPart(),
         near=lambda name, shop: get_close_matches(name, shop.machines, 3, 0.4),
+        beside="If you want to know which of them can do a joint, ask /v1/machine-choice.",
     ),
-    Listing("units", "Units and their spellings", UnitFilters(), UnitPart(), _units),
+    Listing(
+        "units",
+        "Units and their spellings",
+        UnitFilters(),
+        UnitPart(),
+        _units,
+        beside="If you want a quantity in another unit, ask /v1/conversion.",
+    ),
     Listing("sources", "Sources of the published figures", NO_FILTERS, SourceEntryPart(), _sources),
     Listing(
         "problems",

@@ -58,7 +58,8 @@ POSITION_CALCULATIONS = (
         description="Gives the minimum and maximum displacement past hand tight of API RP 11BR (from "
         "memory), and the turn and axial travel on the full-size coupling. With a "
         "displacement measured, it gives a verdict. No torque is published: torque and "
-        "preload are null with their reasons.",
+        "preload are null with their reasons. If you want all sizes and grades that are published, ask "
+        "/v1/sucker-rods.",
         requests={"": SuckerRodRequest()},
         compute=sucker_rod_answer,
         response=SuckerRodAnswer(),

@@ -173,9 +173,21 @@ def dotted(members: Mapping[str, "fields.Field[Any]"], path: str = "") -> Iterat
     """Every name that can be picked: of a member, or of what stands in it; a list is picked whole."""
     for name, field in members.items():
         yield f"{path}{name}"
-        part = None if isinstance(field, fields.List) else part_of(field)
+        part = _part_within(field)
         if part is not None:
             yield from dotted(part.dump_fields, f"{path}{name}.")
+
+
+def parts_picked(members: Mapping[str, "fields.Field[Any]"]) -> Iterator[Part]:
+    """Every part whose members can be picked."""
+    for part in filter(None, map(_part_within, members.values())):
+        yield part
+        yield from parts_picked(part.dump_fields)
+
+
+def _part_within(field: fields.Field[Any]) -> Part | None:
+    """The part whose members can be picked; None for a list, and for any other."""
+    return None if isinstance(field, fields.List) else part_of(field)
 
 
 def _unknown(name: str, known: list[str], members: Mapping[str, "fields.Field[Any]"]) -> InputFault:

@@ -329,7 +329,7 @@ class Portion(Request):
         1000,
         metadata={
             "description": "Members of the answer by comma, such as gauge_setting,torque.target: these "
-            "alone, with findings and reasons, whatever the detail.",
+            "alone, with findings and reasons, whatever the detail. The others are left out.",
         },
     )
 

@@ -20,6 +20,10 @@ class NamedMachine(Part):
     profile_hash = Words(metadata={"description": "Hash of the profile it was judged by."})
 
 
+class ExpectedThere(ExpectedPart):
+    """Readings of the dial of a machine to be expected, in its unit whatever units are asked."""
+
+
 class AbleMachinePart(NamedMachine, Reasoned):
     """A machine that can do the joint, in a line; ask /v1/pressure for the whole."""
 
@@ -51,7 +55,7 @@ class AbleMachinePart(NamedMachine, Reasoned):
     )
     capability = knowable(Capability())
     expected = fields.Nested(
-        ExpectedPart, metadata={"description": "Readings to be expected of a break-out."}
+        ExpectedThere, metadata={"description": "Readings to be expected of a break-out."}
     )
     do_not_exceed = DialReading(metadata={"description": "The mark at which a break-out stops."})
     do_not_exceed_basis = Basis(allow_none=False)

@@ -13,6 +13,11 @@ from schemas.words import MEMBERS
 
 SHOULDERS = ("closed", "separated")
 PINS = ("below_yield",)
+UNDER_TENSION = {
+    "closed": "the shoulder stays closed, the pin does not yield",
+    "separated": "the shoulder is separated, the pin does not yield",
+}
+"""What is said of a joint under tension, by its shoulder."""
 WITHIN_RANGE = ("yes", "below", "above", "below_but_accepted_by_others")
 
 NO_TARGET = FieldFault(
@@ -105,7 +110,7 @@ class UnderTensionPart(Part):
     )
     shoulder = OneOf(SHOULDERS, metadata={"description": "Whether the shoulder still closes."})
     pin = OneOf(PINS, metadata={"description": "A tension that yields the pin is refused."})
-    verdict = Words(metadata={"description": "Both in words."})
+    verdict = OneOf(tuple(UNDER_TENSION.values()), metadata={"description": "Both in words."})
 
 
 class PreloadBendingStrengthRatioPart(BendingStrengthRatioPart):

@@ -31,6 +31,18 @@ const { value, unit } = setting;
 const side: "cap" | "rod" | undefined = able.data.cylinder_side;
 const checked = able.data.checks?.length !== 0;
 
+// With answers, what was not picked is left out; what every answer tells is there without a question mark.
+const few = await dialset.POST("/v1/pressure", {
+  body: { ...question, answers: "gauge_setting,torque.target" },
+});
+if (few.error) {
+  throw new Error(few.error.detail);
+}
+const aim: number | undefined = few.data.torque?.target?.value;
+const least: number | undefined = few.data.torque?.minimum?.value;
+const stops = few.data.findings.filter((finding) => finding.level === "stop").length;
+const asked: string | undefined = few.data.asked.answers;
+
 const unable = await dialset.POST("/v1/pressure", { body: { ...question, machine: "nowhere" } });
 const unknown = unable.error?.code === "unknown_machine";
 
@@ -43,6 +55,7 @@ if (batch.error) {
 }
 const lines = batch.data.lines.map((line) => line.problem_code ?? line.line_status);
 const settings = batch.data.lines.map((line) => line.result?.gauge_setting?.value ?? line.problem?.title);
+const aims = batch.data.lines.map((line) => line.result?.torque?.target?.unit);
 const picked = Object.keys(batch.data.lines[0].result ?? {});
 
 // A program that wants another form than JSON says how it reads it, and has the type that goes with that.
@@ -58,5 +71,18 @@ const table = await dialset.POST("/v1/conversion/batch", {
 const rows = table.data?.trimEnd().split("\n").length;
 
 console.log(
-  JSON.stringify({ value, unit, side, checked, unknown, lines, settings, picked, cell: cell.data, rows }),
+  JSON.stringify({
+    value,
+    unit,
+    side,
+    checked,
+    few: { aim, least, stops, asked },
+    unknown,
+    lines,
+    settings,
+    aims,
+    picked,
+    cell: cell.data,
+    rows,
+  }),
 );

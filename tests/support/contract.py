@@ -1,8 +1,15 @@
 """The OpenAPI document as tests read it: references followed, other forms of an answer beside JSON."""
 
+import json
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from typing import Any
 from urllib.parse import quote
+
+from openapi_schema_validator import OAS31Validator
+from referencing import Registry
+from referencing.jsonschema import DRAFT202012
+from werkzeug.test import TestResponse
 
 from api.http.openapi.document import build
 from api.http.openapi.paths import OTHER_FORMS
@@ -103,3 +110,39 @@ def told(schema: Mapping[str, Any], value: Any, at: str = "") -> Iterator[tuple[
             yield from told(schema["items"], each, f"{at}[]")
     elif not branches:
         yield at, schema, value
+
+
+def closed(part: Any) -> Any:
+    """A copy of a schema in which no object may have a member that the document does not name."""
+    if isinstance(part, list):
+        return [closed(each) for each in part]
+    if not isinstance(part, dict):
+        return part
+    copy = {name: closed(each) for name, each in part.items()}
+    if "properties" in copy and "object" in copy.get("type", ()):
+        copy.setdefault("additionalProperties", False)
+    return copy
+
+
+def validator_of(document: Mapping[str, Any]) -> Any:
+    """A function that validates a value against a schema of a document."""
+    resource = DRAFT202012.create_resource(document)
+    registry: Registry[Any] = Registry().with_resource("urn:document", resource)
+
+    def faults(schema: Mapping[str, Any], value: Any) -> list[str]:
+        rooted = json.loads(json.dumps(schema).replace('"#/', '"urn:document#/'))
+        validator = OAS31Validator(rooted, registry=registry)
+        return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(value)]
+
+    return faults
+
+
+open_faults = validator_of(DOCUMENT)
+closed_faults = validator_of({**DOCUMENT, "components": closed(deepcopy(DOCUMENT["components"]))})
+
+
+def assert_as_documented(operation: Mapping[str, Any], response: TestResponse) -> None:
+    schema = response_schema(operation, response.status_code, response.mimetype)
+    body = response.get_json()
+    assert open_faults(schema, body) == []
+    assert closed_faults(schema, body) == []

@@ -36,6 +36,7 @@ from api.engineering.rotary.sizes import accepted_range
 from api.engineering.rotary.torque import MakeUp
 from api.engineering.working import Step
 from api.reference.members import STEELS
+from schemas.rotary.preload import UNDER_TENSION
 
 _TORQUE = "API RP 7G App. A"
 _YIELD = "the caller, or API RP 7G"
@@ -104,8 +105,7 @@ def state_part(loaded: Loaded, tension: float | None, told: bool) -> Knowable[Ma
         return NotKnown("no axial_tension is given")
     if not told or pin_yield is None:
         return WITHHELD
-    verdict = "the shoulder is separated" if state.separated else "the shoulder stays closed"
-    verdict += ", the pin does not yield"
+    shoulder = "separated" if state.separated else "closed"
     margin = pin_yield_tension(pin_yield, made.Ap, made.Ab, loaded.preload) - tension
     part = {
         "tension": tension,
@@ -115,9 +115,9 @@ def state_part(loaded: Loaded, tension: float | None, told: bool) -> Knowable[Ma
         "pin_share_of_yield": state.pin_stress / pin_yield,
         "separation_margin": loaded.limits.Po - tension,
         "pin_yield_margin": margin,
-        "shoulder": "separated" if state.separated else "closed",
+        "shoulder": shoulder,
         "pin": "below_yield",
-        "verdict": verdict,
+        "verdict": UNDER_TENSION[shoulder],
     }
     return Known(part, TENSION.source)
 

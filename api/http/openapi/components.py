@@ -7,6 +7,7 @@ from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema, fields
 
+from api.answers.record import ALWAYS
 from api.http.openapi.fields import PARTS, describe_field, for_query
 from api.registry.calculation import Calculation
 from api.registry.families import FAMILY
@@ -23,11 +24,12 @@ from schemas.batch import (
     Lines,
 )
 from schemas.core.fields import Members, Request
-from schemas.core.parts import AsGiven, Part
+from schemas.core.parts import AsGiven, Part, parts_picked
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.record import Record
 
 FULL_ALONE = "In the full answer alone."
+LEFT_OUT = "With answers, a member that is not picked is left out: required is what every pick tells."
 
 
 def schema_name(schema: Any) -> str:
@@ -47,6 +49,9 @@ class Components:
     def __init__(self, spec: APISpec, plugin: MarshmallowPlugin) -> None:
         assert plugin.converter is not None
         self.spec, self.converter = spec, plugin.converter
+        self.answers: set[type[Schema]] = set()
+        self.picked: set[type[Schema]] = set()
+        """Parts of answers of which a request can pick members by name."""
         self.converter.add_attribute_function(describe_field)  # type: ignore[no-untyped-call]
         for name, part in PARTS.items():
             spec.components.schema(name, part)
@@ -55,13 +60,21 @@ class Components:
         """Give every component the text of its schema, and every answer the members it always has."""
         for key, name in self.converter.refs.items():
             kind, component = key[0], self.spec.components.schemas[name]
-            component["description"] = (kind.__doc__ or "").strip().replace("``", "")
+            text = (kind.__doc__ or "").strip().replace("``", "")
+            component["description"] = f"{text} {LEFT_OUT}" if kind in self.answers else text
             if issubclass(kind, Part):
-                may_lack = {*kind.may_lack, *kind.only_full}
                 members = component["properties"]
-                component["required"] = [member for member in members if member not in may_lack]
+                component["required"] = [member for member in members if self._always(kind, member)]
                 for member in kind.only_full & members.keys():
                     members[member] = _only_full(members[member])
+
+    def _always(self, kind: type[Part], member: str) -> bool:
+        """Whether a part always has a member, however much of an answer is asked for."""
+        if kind in self.picked:
+            return False
+        if kind in self.answers:
+            return member in ALWAYS and member not in Record.may_lack
+        return member not in kind.may_lack | kind.only_full
 
     def reference(self, schema: Schema) -> dict[str, Any]:
         """A reference to a schema, which is added if it is new."""
@@ -94,7 +107,11 @@ class Components:
             "only_full": response.only_full | Record.only_full,
             "may_lack": response.may_lack | Record.may_lack,
         }
-        return self.reference(type(response.__name__, (Record, response), both)())  # the result stands first
+        whole = type(response.__name__, (Record, response), both)  # the result stands first
+        self.answers.add(whole)
+        own = {name: field for name, field in calculation.members.items() if name not in ALWAYS}
+        self.picked.update(type(part) for part in parts_picked(own))
+        return self.reference(whole())
 
     def batch_request(self, calculation: Calculation) -> dict[str, Any]:
         """Many questions of a calculation: fields of any family, none of them required in a line."""

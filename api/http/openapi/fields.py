@@ -20,7 +20,7 @@ from schemas.flanges.sequence import PassShares
 from schemas.listings import Taper
 from schemas.machines.cylinder_parts import DistanceField
 from schemas.machines.request import ArmPosition, Machine, Ratios
-from schemas.tubular.round_thread import PrintedFootPounds
+from schemas.tubular.round_thread import PrintedFootPounds, ThreadsPerInch
 from schemas.tubular.weight import WeightLabel
 
 TEXT_QUANTITY = {"type": "string", "minLength": 1, "maxLength": LONGEST}
@@ -201,6 +201,12 @@ def _described(field: fields.Field[Any]) -> dict[str, Any]:
             return {**described, "oneOf": [*described["oneOf"], {"type": "number"}]}
         case Quantity():
             return _quantity(field)
+        case ThreadsPerInch():
+            either = [
+                {"type": "integer", "enum": list(field.pitches)},
+                {"type": "string", "maxLength": LONGEST},
+            ]
+            return {"anyOf": either}
         case Number():
             return _number(field)
         case Choice() | Day() | Text() | UnitName() | PassShares():
@@ -289,6 +295,9 @@ def _text(field: Choice | Day | Text | UnitName | PassShares) -> dict[str, Any]:
 def for_query(prop: dict[str, Any], field: fields.Field[Any]) -> dict[str, Any]:
     """The schema of a field as it stands in a query, where every quantity is text."""
     prop = dict(prop)
+    if isinstance(field, ThreadsPerInch):
+        whole, _ = prop.pop("anyOf")
+        return {**whole, **prop}
     if isinstance(field, (Number, Flag)) and not isinstance(field, Ratios):
         (prop["type"],) = (kind for kind in prop["type"] if kind != "string")
         return {name: value for name, value in prop.items() if name not in ("maxLength", "pattern")}

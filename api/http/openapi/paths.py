@@ -3,9 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
+from api import readiness
 from api.answers.shop import Shop
-from api.http.batch import example_answer
+from api.batch.example import example_table
+from api.http.batch import SEPARATORS, example_answer
 from api.http.openapi.components import Components, identifier
+from api.http.operation import compared, edition_of, ready, up
 from api.http.single import PLAIN_TEXT
 from api.registry.calculation import Calculation
 from api.registry.example_shop import example_shop
@@ -13,6 +16,7 @@ from api.registry.file_check import FileCheck
 from api.registry.listing import Listing
 from api.registry.tags import RUN_THE_SERVICE
 from api.registry.view import View
+from schemas.core.faults import load
 from schemas.core.parts import DETAILS
 from schemas.core.quantity_fields import PORTION, PRESENTATION
 from schemas.edition import EditionAnswer
@@ -32,6 +36,8 @@ EACH_LINE = (
     "those of a line are carried along. Lines are sent as they are answered, the summary is last: an "
     "answer without it broke off, and so did a table with fewer lines than were asked."
 )
+CARRIED = {"order": "W-17"}
+"""What a line of an example carries along."""
 JSON = "application/json"
 OTHER_FORMS = "x-other-forms"
 """Member of a response that names the media types of its other forms. A program chooses the form and how it
@@ -42,7 +48,8 @@ BATCH_FORMS = {
     "text/csv": "With format=csv: a table, its columns those of the full or the short answer.",
     "text/tab-separated-values": "With format=tsv: the same, separated by tabs.",
 }
-NO_OTHERS: Mapping[str, str] = {}
+EDITION = "What this service answers from, with its hash."
+READINESS = "Whether the published figures still come out right."
 VIEW_FORMS = {
     "text/csv": "With format=csv: a table of every mark.",
     "image/svg+xml": "With format=svg: a drawing.",
@@ -117,8 +124,7 @@ def _post(components: Components, calculation: Calculation, answered: Mapping[st
 
 
 def _batch(components: Components, calculation: Calculation) -> dict[str, Any]:
-    lines = [{"order": "W-17", **calculation.example}]
-    table = {"schema": {"type": "string", "minLength": 1}}
+    lines = [{**CARRIED, **calculation.example}]
     example = {"lines": lines, "defaults": {"units": "us"}}
     answer = {
         "schema": components.batch_answer(calculation),
@@ -134,11 +140,19 @@ def _batch(components: Components, calculation: Calculation) -> dict[str, Any]:
             "required": True,
             "content": {
                 JSON: {"schema": components.batch_request(calculation), "example": example},
-                "text/csv": table,
-                "text/tab-separated-values": table,
+                **_tables(calculation),
             },
         },
         "responses": responses(answer, "Every line, answered or refused.", BATCH_FORMS),
+    }
+
+
+def _tables(calculation: Calculation) -> dict[str, Any]:
+    """The body of a batch as a table, by its media type."""
+    schema = {"type": "string", "minLength": 1}
+    return {
+        media: {"schema": schema, "example": example_table(calculation, CARRIED, separator)}
+        for media, separator in SEPARATORS.items()
     }
 
 
@@ -159,6 +173,7 @@ def _batch_options() -> list[dict[str, Any]]:
 def listing_paths(components: Components, listing: Listing) -> None:
     """A listing and, where it has them, its entries."""
     title = "".join(part.capitalize() for part in listing.name.split("-"))
+    beside = listing.beside and f" {listing.beside}"
     about = "The entries that pass the filters."
     items = {"type": "array", "description": about, "items": components.reference(listing.item)}
     body = {"type": "object", "required": ["items"], "properties": {"items": items}}
@@ -166,7 +181,7 @@ def listing_paths(components: Components, listing: Listing) -> None:
     operation = {
         "tags": [listing.tag.name],
         "summary": listing.title,
-        "description": f"{listing.title}, all of them or those that pass the filters.",
+        "description": f"{listing.title}, all of them or those that pass the filters.{beside}",
         "operationId": f"list{title}",
         "parameters": components.parameters({"filters": listing.filters}, {}),
         "responses": responses({"schema": body, "example": {"items": shown}}, "The list."),
@@ -180,7 +195,7 @@ def listing_paths(components: Components, listing: Listing) -> None:
     entry = {
         "tags": [listing.tag.name],
         "summary": f"{listing.title}: one entry",
-        "description": f"{listing.title}: one entry.",
+        "description": f"{listing.title}: one entry.{beside}",
         "operationId": f"get{title}Entry",
         "parameters": [place, *components.parameters({"filters": listing.entry_filters}, {})],
         "responses": responses({"schema": item, "example": example}, "The entry."),
@@ -196,8 +211,11 @@ def _place(name: str, example: Any, text: str) -> dict[str, Any]:
 
 def view_path(components: Components, view: View) -> None:
     """A view of a machine, in every form."""
-    place = _place("machine", "north-bay-2", "Id of a machine.")
-    answer = {"schema": components.reference(view.document)}
+    machine, shop = "north-bay-2", example_shop()
+    place = _place("machine", machine, "Id of a machine.")
+    values, given = load(view.request, view.example), {"machine": machine, **view.example}
+    example = view.answer(shop.machine(machine), values, given, shop, "us")
+    answer = {"schema": components.reference(view.document), "example": example}
     operation = {
         "tags": [view.tag.name],
         "summary": view.title,
@@ -231,21 +249,30 @@ def file_check_path(components: Components, check: FileCheck) -> None:
 
 def operation_paths(components: Components) -> None:
     """The edition, health, readiness and this document."""
-    for path, name, text, schema in (
-        ("/v1/edition", "getEdition", "What this service answers from, with its hash.", EditionAnswer()),
-        ("/healthz", "getHealth", "Whether the service is up.", HealthPart()),
-        ("/readyz", "getReadiness", "Whether the published figures still come out right.", ReadinessPart()),
-        ("/openapi.json", "getOpenapi", "This document.", None),
+    shop = example_shop()
+    state = ready(compared(readiness.check(), shop))
+    for path, name, text, schema, example in (
+        ("/v1/edition", "getEdition", EDITION, EditionAnswer(), edition_of(shop)),
+        ("/healthz", "getHealth", "Whether the service is up.", HealthPart(), up()),
+        ("/readyz", "getReadiness", READINESS, ReadinessPart(), state),
     ):
-        answer = components.reference(schema) if schema else {"type": "object", "additionalProperties": True}
-        operation = {
-            "tags": [RUN_THE_SERVICE.name],
-            "summary": text,
-            "description": text,
-            "operationId": name,
-            "responses": responses({"schema": answer}, text),
-        }
-        components.spec.path(path, operations={"get": operation})
+        answer = {"schema": components.reference(schema), "example": example}
+        _operation_path(components, path, name, text, answer)
+    itself = {"schema": {"type": "object", "additionalProperties": True}}
+    _operation_path(components, "/openapi.json", "getOpenapi", "This document.", itself)
+
+
+def _operation_path(
+    components: Components, path: str, name: str, text: str, answer: Mapping[str, Any]
+) -> None:
+    operation = {
+        "tags": [RUN_THE_SERVICE.name],
+        "summary": text,
+        "description": text,
+        "operationId": name,
+        "responses": responses(answer, text),
+    }
+    components.spec.path(path, operations={"get": operation})
 
 
 def responses(

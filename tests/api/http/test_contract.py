@@ -25,6 +25,8 @@ from rows import every_row
 
 from api.registry.calculations import CALCULATIONS
 from api.registry.families import FAMILIES
+from api.registry.listing import Listing
+from api.registry.listings import LISTINGS
 from api.registry.tags import TAGS
 from schemas.core.parts import DETAILS
 
@@ -78,10 +80,25 @@ def test_a_parameter_of_some_families_begins_with_theirs() -> None:
 
 
 def test_a_question_with_a_neighbour_names_it() -> None:
-    alone = [each.name for each in CALCULATIONS if " ask /v1/" not in " ".join(each.description.split())]
-    assert alone == ["make-up-position/sucker-rod"]
     for calculation in CALCULATIONS:
-        for word in calculation.description.split():
+        assert " ask /v1/" in calculation.description, calculation.name
+
+
+def test_a_look_up_with_something_to_ask_beside_names_it() -> None:
+    for listing in LISTINGS:
+        said = [DOCUMENT["paths"][path]["get"]["description"] for path in paths_of(listing)]
+        nothing_beside = listing.name in ("sources", "problems", "standing-notices")
+        assert [" ask /v1/" in each for each in said] == [not nothing_beside] * len(said), listing.name
+
+
+def paths_of(listing: Listing) -> list[str]:
+    """The paths of a look-up: of all, and of one where that has its own."""
+    return [f"/v1/{listing.name}", *([f"/v1/{listing.name}/{{id}}"] if listing.entry else [])]
+
+
+def test_every_path_that_a_description_names_is_one() -> None:
+    for _, _, operation in OPERATIONS:
+        for word in operation["description"].split():
             if word.startswith("/v1/"):
                 assert word.rstrip(".,;:") in {*DOCUMENT["paths"], "/v1/torque"}, word
 
@@ -176,11 +193,11 @@ OPEN = {
     "name": "what is checked, limited or in doubt, which kinds of machines add to; and names of the shop",
     "rod_grade": "a request may write it as the trade does",
     "unit": "any spelling in a request, and two codes of a slope",
-    "verdict": "a sentence of the joint under tension",
     "detail": "what is wrong, in a refusal",
     "arm_position": "a word, or a length",
     "position": "a word, or a length",
     "reason": "a sentence, and the parts that changed since an answer was given",
+    "threads_per_inch": "a number of a request may be text",
 }
 """Names of members whose text is free in one place and one of a few words in another, and why."""
 
