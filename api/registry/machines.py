@@ -98,7 +98,7 @@ MACHINE_CALCULATIONS = (
         },
         query_example={
             **{"family": _ROTARY.key, **_ROTARY.example, "machine": "south-bay-9", **_JOB, **_TOLD},
-            **{"gauge_reading": "860 psi", "slips": "0", "limit_proved": "yes"},
+            **{"gauge_reading": "860 psi", "slips": "0", "limit_proved": "true"},
         },
         of_work_done=True,
         log=Logged(VerdictLog, VerdictLogPart()),

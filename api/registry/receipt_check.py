@@ -135,8 +135,11 @@ def _compared(stored: Stored, shop: Shop, system: str, *, strict: bool) -> dict[
     if again.answer is None:
         return {"changed": changed, **_not_again(stored, again, changed, shop)}
     assert stored.answer is not None
-    if stored.beside and again.answer.get("question") != stored.answer.get("question") and not changed:
+    other = again.answer.get("question") != stored.answer.get("question")
+    if stored.beside and other and "program" not in changed:
         return {"state": "cannot_tell", "text": f"{AS_GIVEN} {OTHER_INPUTS['text']}", "needs": [OTHER_INPUTS]}
+    if strict and _contradicts(stored, again.answer, shop):
+        return {"state": "altered", "text": CONTRADICTS, "changed": changed}
     shown = _figures if strict else _unmarked
     found = [*differences(shown(stored.answer), shown(again.answer))]
     reasons = causes(stored, shop) if found else []
@@ -144,6 +147,20 @@ def _compared(stored: Stored, shop: Shop, system: str, *, strict: bool) -> dict[
     return {**_state(found, reasons, _since(stored, changed)), **_listed(found, reasons), "changed": changed}
 
 
+def _contradicts(stored: Stored, again: Mapping[str, Any], shop: Shop) -> bool:
+    """Whether the version of an answer is not that of this very edition, or of the profile that it holds."""
+    then, now = stored.version, again.get("version")
+    if not then or not now:
+        return False
+    if HELD in (stored.inputs or {}):
+        return any(then.get(name) != now.get(name) for name in OF_PROFILE)
+    return stored.edition == shop.edition and then != now
+
+
+OF_PROFILE = ("profile_id", "profile_revision", "profile_hash")
+CONTRADICTS = (
+    "The fingerprint fits, but the answer does not rest on what its version says: both were written anew."
+)
 AS_GIVEN = "The answer is as it was given."
 NO_INPUTS = {
     "needed": "inputs",
@@ -215,6 +232,9 @@ def _not_again(stored: Stored, again: Again, changed: list[str], shop: Shop) -> 
     why, reasons = in_words(again.errors), causes(stored, shop)
     changed = _both(changed, reasons)
     found = _listed([Difference((), "answered", f"refused: {why}")], reasons)
+    if not reasons and (stored.beside or stored.answer is None):
+        text = f"This service refuses these inputs: {why}. {OTHER_INPUTS['text']}"
+        return {"state": "cannot_tell", "text": text, "needs": [OTHER_INPUTS]}
     if not reasons:
         text = f"The fingerprint fits, but this service refuses the question, and nothing has changed: {why}."
         return {"state": "altered", "text": text, **found}
@@ -239,7 +259,7 @@ def _of_row(stored: Stored, shop: Shop, system: str) -> dict[str, Any]:
     again, changed = _asked_again(stored, shop, system), changed_since(stored, shop)
     if again.answer is None:
         return {"fingerprint_fits": None, "changed": changed, **_not_again(stored, again, changed, shop)}
-    if stored.question not in (None, again.answer["question"]) and not changed:
+    if stored.question not in (None, again.answer["question"]) and "program" not in changed:
         return {
             "state": "cannot_tell",
             "text": OTHER_INPUTS["text"],

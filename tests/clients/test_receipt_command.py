@@ -32,7 +32,8 @@ Told = tuple[int, list[str], str]
 def no_service_named(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("DIALSET_MACHINES", str(DEMO / "machines"))
     for name in ("DIALSET_SERVICE", "DIALSET_POLICY", "DIALSET_TABLES"):
-        monkeypatch.delenv(name, raising=False)
+        monkeypatch.setenv(name, "")  # so that what the command sets is taken back
+        monkeypatch.delenv(name)
 
 
 @pytest.fixture

@@ -25,7 +25,7 @@ from api.answers.machines.mark_choice import capability_of, choice_for, goal_of,
 from api.answers.machines.pressure import check_machine
 from api.answers.machines.profile import validity_checks
 from api.answers.machines.setting import check_grips, machine_setting
-from api.answers.machines.verdict_findings import verdict_findings
+from api.answers.machines.verdict_findings import far_from_target, verdict_findings
 from api.answers.shop import Policy, Shop
 from api.engineering.checks import (
     Check,
@@ -37,7 +37,7 @@ from api.engineering.checks import (
     findings_of_validity,
     refuse,
 )
-from api.engineering.gauges.gauge import ON_MARK, Gauge, Reading
+from api.engineering.gauges.gauge import ON_MARK, Gauge, Reading, inside
 from api.engineering.machines.aim import PASSES_FROM, Goal, chance
 from api.engineering.machines.limits import reading_checks
 from api.engineering.machines.setup import Spread
@@ -137,7 +137,14 @@ class Judgement:
         codes = frozenset(each.code for each in (*self.work_reasons, *self.torque_reasons))
         never = self.judged.rule == "guarded" and (self.capability.value or PASSES_FROM) < PASSES_FROM
         above = self.ordered.at is not None and self.read.at > self.ordered.at
-        return next_action(Verdict(self.work, self.torque, codes, self.yielded, not never, above))
+        return next_action(Verdict(self.work, self.torque, codes, self.yielded, not never, above, self.far))
+
+    @property
+    def far(self) -> bool:
+        """Whether nothing but its distance from the target speaks of a torque, and that is too large."""
+        goal = self.goal
+        known = goal.minimum is not None and goal.maximum is not None
+        return not known and not inside(self.judged.estimate, goal.lowest, goal.highest)
 
 
 def verdict_answer(
@@ -188,6 +195,7 @@ def verdict_answer(
             *verdict_findings(
                 found.told, found.judged, values, found.torsional_yield, _ordered_torque(found)
             ),
+            *(far_from_target(found.judged, found.goal) if found.far else ()),
             *job_findings(job),
             *gauge_low(job, found.read.at, most_pressure(job, found.read.at)),
             *findings_of(checks[len(valid) :]),
@@ -204,7 +212,8 @@ def _judgement(
     window: TorqueWindow, values: Mapping[str, Any], job: Job, valid: tuple[Check, ...], policy: Policy
 ) -> Judgement:
     read, ordered = _taken(window, values, job, policy)
-    goal = goal_of(window)
+    farthest = policy.largest_distance_without_window
+    goal = goal_of(window) if farthest is None else goal_of(window, farthest)
     told = Told(
         job.gauge,
         read.at,
@@ -287,6 +296,8 @@ def _assumed(found: Judgement, policy: Policy) -> Iterator[Assumption]:
         yield Assumption("decision_rule", "simple", "the policy of the shop does not say")
     else:
         yield policy.assumed("decision_rule", policy.decision_rule)
+    if len(found.judged.ends) < 2 and policy.largest_distance_without_window is not None:
+        yield policy.assumed("largest_distance_without_window", f"{found.goal.farthest:.10g}")
     zero, gauge = found.read.zero, found.job.gauge
     if zero and not found.told.zero_off:
         shown = str(Reading(float(f"{zero / gauge.unit_in_si:.12g}"), gauge.unit))

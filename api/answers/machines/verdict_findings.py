@@ -5,6 +5,7 @@ from typing import Any
 
 from api.engineering.checks import Amount, Finding
 from api.engineering.gauges.gauge import inside
+from api.engineering.machines.aim import Goal
 from api.engineering.machines.verdict import Judged, Told
 
 
@@ -40,6 +41,23 @@ def verdict_findings(
             step="limit",
             remedy="Prove it before the next joint.",
         )
+
+
+def far_from_target(judged: Judged, goal: Goal) -> Iterator[Finding]:
+    """Tells a torque that no end of a window refuses, but that lies far from the target."""
+    missing = " and ".join(
+        name for name, end in (("minimum", goal.minimum), ("maximum", goal.maximum)) if end is None
+    )
+    yield Finding(
+        level="look",
+        code="far_from_target",
+        text=f"The torque {{value}} is more than {100 * goal.farthest:.3g} % from the target {{limit}}. "
+        f"No {missing} is known that would judge it.",
+        step="verdict",
+        remedy="Accept it only if whoever planned the joint does.",
+        value=Amount("torque", judged.estimate),
+        limit=Amount("torque", goal.target),
+    )
 
 
 def _yield_reached(torque: float, limit: float) -> Finding:

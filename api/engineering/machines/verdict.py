@@ -287,6 +287,9 @@ def torque_reasons(judged: Judged, told: Told, *, fit: bool) -> Iterator[Reason]
         text = "Nothing moved, so the reading proves nothing of the torque beyond a static check."
         moved = "moved_in_last_stroke" if told.moved_in_last_stroke == "no" else "marks_moved"
         yield Reason("nothing_moved", "cannot_tell", text, moved)
+        if torque_verdict(judged) == "high":
+            code, text = _SAYS["high"]
+            yield Reason(code, "cannot_tell", *_with_ends(text, judged))
         return
     if not judged.ends:
         yield Reason("no_window", "cannot_tell", "No end of a window is known to judge the torque by.")
@@ -339,6 +342,8 @@ class Verdict(NamedTuple):
         yielded: whether the torque reached the torsional yield of the joint.
         can_pass: whether any torque could pass on this machine and gauge.
         above_mark: whether the reading lies above the ordered mark.
+        far: whether an end of the window is open, and the torque is farther from the target than any mark
+            that would be set.
     """
 
     work: Work
@@ -347,6 +352,7 @@ class Verdict(NamedTuple):
     yielded: bool
     can_pass: bool
     above_mark: bool
+    far: bool
 
 
 UNFIT: frozenset[ReasonCode] = frozenset({"machine_unfit", "gauge_zero_off"})
@@ -359,12 +365,14 @@ TO_TELL: frozenset[ReasonCode] = frozenset({"not_told", "no_ordered_mark"})
 def next_action(of: Verdict) -> Action:
     """What to do next, the graver first.
 
-    >>> next_action(Verdict("as_ordered", "pass", frozenset(), False, True, False))
+    >>> next_action(Verdict("as_ordered", "pass", frozenset(), False, True, False, False))
     'accept'
+    >>> next_action(Verdict("as_ordered", "pass", frozenset(), False, True, False, True))
+    'ask'
     """
     if of.yielded:
         return "quarantine"
-    if of.torque == "high" or "marks_did_not_move" in of.reasons:
+    if of.reasons & {"torque_above_maximum", "marks_did_not_move"}:
         return "redo"
     if of.reasons & UNFIT or not of.can_pass:
         return "other_machine"
@@ -374,4 +382,6 @@ def next_action(of: Verdict) -> Action:
         return "ask" if of.above_mark else "repeat"
     if of.reasons & TO_TELL:
         return "tell"
-    return "other_machine" if "within_guard_band" in of.reasons else "accept"
+    if "within_guard_band" in of.reasons:
+        return "other_machine"
+    return "ask" if of.far else "accept"

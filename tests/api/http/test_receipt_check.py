@@ -367,6 +367,29 @@ def test_both_written_anew_by_one_who_knows_how(shop: Path) -> None:
     assert [each["pointer"] for each in found["differences"]] == ["/gauge_setting/value"]
 
 
+@pytest.mark.parametrize("member", ["program", "program_hash", "data", "profile_revision", "profile_hash"])
+@pytest.mark.parametrize("self_contained", [False, True])
+def test_a_version_written_anew_is_found(shop: Path, member: str, self_contained: bool) -> None:
+    client = service(shop)
+    question = {**MAKE_UP, "detail": "full", "self_contained": self_contained}
+    forged = client.post(PRESSURE, json=question).get_json()
+    del forged["fingerprint"]
+    forged["version"][member] = "9"
+    forged |= marks(forged, None)
+    of_profile = member.startswith("profile")
+    assert checked(client, forged)["state"] == (
+        "altered" if of_profile or not self_contained else "unchanged"
+    )
+
+
+@pytest.mark.parametrize("wrong", [{"gauge_readin": "860 psi"}, {"connection": "NC5O"}, {"machine": ""}])
+def test_wrong_inputs_beside_an_answer_say_nothing_of_it(shop: Path, wrong: dict[str, str]) -> None:
+    client = service(shop)
+    stored = asked(client, "make-up, short")
+    found = checked(client, {"answer": stored, "inputs": {**MAKE_UP, **wrong}})
+    assert (found["state"], found["needs"][0]["needed"]) == ("cannot_tell", "inputs")
+
+
 # where the machine is not known
 
 

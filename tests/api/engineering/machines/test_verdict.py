@@ -169,7 +169,10 @@ STEPS: list[tuple[Work, TorqueVerdict, tuple[ReasonCode, ...], str, Action]] = [
     ("as_ordered", "cannot_tell", ("within_guard_band",), "never", "other_machine"),
     ("not_as_ordered", "pass", ("off_the_mark",), "", "repeat"),
     ("not_as_ordered", "pass", ("off_the_mark",), "above", "ask"),
-    ("not_as_ordered", "high", ("off_the_mark",), "above", "redo"),
+    ("not_as_ordered", "high", ("off_the_mark", "torque_above_maximum"), "above", "redo"),
+    ("cannot_tell", "cannot_tell", ("static_check", "nothing_moved", "torque_above_maximum"), "", "redo"),
+    ("as_ordered", "cannot_tell", ("no_window",), "far", "ask"),
+    ("as_ordered", "pass", ("torque_in_window",), "far", "ask"),
     ("not_as_ordered", "cannot_tell", ("marks_did_not_move", "nothing_moved"), "", "redo"),
     ("not_as_ordered", "cannot_tell", ("marks_did_not_move", "machine_unfit"), "", "redo"),
     ("cannot_tell", "pass", ("machine_unfit",), "", "other_machine"),
@@ -187,7 +190,8 @@ STEPS: list[tuple[Work, TorqueVerdict, tuple[ReasonCode, ...], str, Action]] = [
 def test_what_to_do_next(
     work: Work, verdict: TorqueVerdict, codes: tuple[ReasonCode, ...], what: str, action: Action
 ) -> None:
-    found = Verdict(work, verdict, frozenset(codes), what == "yielded", what != "never", what == "above")
+    decides = (what == "yielded", what != "never", what == "above", what == "far")
+    found = Verdict(work, verdict, frozenset(codes), *decides)
     assert next_action(found) == action
 
 

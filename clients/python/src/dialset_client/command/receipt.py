@@ -55,7 +55,7 @@ def run(asked: argparse.Namespace) -> int:
     Raises:
         ValueError: for a file that is no JSON.
     """
-    stored = Path(asked.stored).read_bytes()
+    stored = Path(asked.stored).read_bytes().removeprefix(b"\xef\xbb\xbf")  # which some editors write
     answer = _json(asked.stored, stored)
     question = _json(asked.question, Path(asked.question).read_bytes()) if asked.question else None
     shop = _shared.shop_of(asked)
