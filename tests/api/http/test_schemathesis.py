@@ -85,8 +85,9 @@ def one_path(request: pytest.FixtureRequest, document: dict[str, Any], **config:
 
 def check(case: schemathesis.Case) -> None:
     """Ask and compare with the document, by all checks of Schemathesis and one of ours."""
-    # What is wrong with a line of a batch is told in the answer.
-    excluded: list[Any] = [negative_data_rejection] if case.path.endswith("/batch") else []
+    # What is wrong with a line of a batch or of a table is told in the answer.
+    in_lines = case.path.endswith("/batch") or case.media_type in ("text/csv", "text/tab-separated-values")
+    excluded: list[Any] = [negative_data_rejection] if in_lines else []
     response = case.call()
     # The other forms of an answer stand beside its content, see `OTHER_FORMS`.
     others = case.operation.definition.raw["responses"].get("200", {}).get(OTHER_FORMS, {})
@@ -94,7 +95,8 @@ def check(case: schemathesis.Case) -> None:
         excluded.append(content_type_conformance)
     case.validate_response(response, excluded_checks=excluded)
     assert case.meta is not None
-    if case.meta.generation.mode.is_positive and response.status_code == 422:
+    any_answer = case.path == "/v1/receipt-check"  # what a stored answer holds is in no schema
+    if case.meta.generation.mode.is_positive and response.status_code == 422 and not any_answer:
         codes = {error["code"] for error in response.json()["errors"]}
         assert codes.isdisjoint(SAID_BY_SCHEMAS), response.text
 
