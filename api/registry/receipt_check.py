@@ -22,7 +22,7 @@ from api.engineering.checks import NoAnswer
 from api.refusals.errors import errors_of, in_words
 from api.registry.calculation import Calculation
 from api.registry.calculations import CALCULATIONS
-from api.registry.file_check import FileCheck
+from api.registry.file_check import ANYTHING, FileCheck
 from api.registry.tags import RUN_THE_SERVICE
 from schemas.core.faults import InputFault, InvalidInput, load, pointer
 from schemas.core.quantity_fields import PORTION, Nothing, apart
@@ -363,7 +363,7 @@ def receipt_check(shop: Shop) -> FileCheck:
             "anyOf": [
                 {"$ref": "#/components/schemas/AnswerWithInputs"},
                 {"$ref": "#/components/schemas/ReceiptRow"},
-                {"type": "object", "description": "A stored answer, member for member."},
+                {**ANYTHING, "description": "A stored answer, member for member."},
             ],
         },
         query=Nothing(),
